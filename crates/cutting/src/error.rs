@@ -1,0 +1,74 @@
+//! What can stand in the way of a cutting plan, and what to do about it.
+
+use thiserror::Error;
+
+use crate::piece::PieceId;
+
+/// Why pieces could not be turned into a cutting plan.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum CutError {
+    /// The fabric has no usable width.
+    #[error("the fabric's usable width is {width} in; enter a width greater than zero and below 16 million inches")]
+    WidthOutOfRange {
+        /// The width in inches, as decimal text.
+        width: String,
+    },
+    /// A piece does not fit across the fabric, whichever way it may be turned.
+    #[error(
+        "piece {piece} is {piece_width} × {piece_height} in when cut and cannot lie on fabric {width} in wide; \
+         use a wider fabric, make the block smaller, or seam the piece from two"
+    )]
+    TooWide {
+        /// The piece.
+        piece: PieceId,
+        /// Its extent across the fabric as given, in inches, rounded up, as decimal text.
+        piece_width: String,
+        /// Its extent along the fabric as given, in inches, rounded up, as decimal text.
+        piece_height: String,
+        /// The fabric's usable width in inches, rounded down, as decimal text.
+        width: String,
+    },
+    /// A piece is larger than the lay grid allows.
+    #[error("piece {piece} is more than 16 million inches long; make the block smaller")]
+    TooLarge {
+        /// The piece.
+        piece: PieceId,
+    },
+    /// A piece's outline crosses or touches itself.
+    #[error("the outline of piece {piece} crosses or touches itself; redraw the patch so that its sides do not meet")]
+    NotSimple {
+        /// The piece.
+        piece: PieceId,
+    },
+    /// The same piece stands twice in the list to cut.
+    #[error("piece {piece} is listed twice; add its counts together")]
+    ListedTwice {
+        /// The piece.
+        piece: PieceId,
+    },
+    /// So many pieces that the fabric's length leaves the lay grid.
+    #[error("the pieces need more than 16 million inches of fabric; cut fewer pieces at a time")]
+    TooLong,
+    /// So many pieces that placing each one would fill the memory.
+    #[error("the plan has {pieces} pieces, more than the {limit} that can be placed one by one; cut fewer at a time")]
+    TooManyToPlace {
+        /// Pieces in the plan.
+        pieces: u128,
+        /// The most that are placed.
+        limit: u64,
+    },
+    /// A plan names a piece, or a way to cut it, that was not handed over with it.
+    #[error("the plan cuts piece {piece}, which does not belong to it; plan again after changing the pieces")]
+    UnknownPiece {
+        /// The piece.
+        piece: PieceId,
+    },
+    /// A ruler step that is not positive, or finer than the lay grid can state.
+    #[error("a ruler step of {numerator}/{denominator} lay units cannot be used; choose a step such as 1/8 in or 1 mm")]
+    BadStep {
+        /// Numerator in lay units.
+        numerator: i64,
+        /// Denominator.
+        denominator: i64,
+    },
+}

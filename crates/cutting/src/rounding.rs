@@ -1,0 +1,138 @@
+//! Rounding with a direction: sizes up to the ruler's step, inches as decimal text.
+
+use geometry::lay::{MAX_COORDINATE, UNITS_PER_INCH};
+
+use crate::error::CutError;
+
+/// How far, in lay units, a size may exceed a multiple of the ruler step and still count as that multiple.
+///
+/// Outward rounding to the lay grid moves each side of a shape by less than one unit, and a shape made from
+/// several rounded corners by a few. A 2½ in square that came out as 2½ in and three units is still cut at 2½ in
+/// on any ruler: eight units are 2⁻¹³ in (3 µm), a hundredth of the thickness of a pencil line or less.
+pub const GRID_ALLOWANCE: i64 = 8;
+
+/// The step of the ruler used for strip widths and subcuts: a rational number of lay units.
+///
+/// Rational, because a millimetre is 327 680⁄127 lay units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct RulerStep {
+    numerator: i64,
+    denominator: i64,
+}
+
+impl RulerStep {
+    /// An eighth of an inch.
+    pub const EIGHTH_INCH: Self = Self { numerator: UNITS_PER_INCH / 8, denominator: 1 };
+    /// A millimetre: 10⁄254 of an inch.
+    pub const MILLIMETRE: Self = Self { numerator: UNITS_PER_INCH * 10 / 2, denominator: 127 };
+    /// The lay grid itself: sizes stay as they are.
+    pub const GRID: Self = Self { numerator: 1, denominator: 1 };
+
+    /// A step of `numerator`/`denominator` lay units.
+    ///
+    /// # Errors
+    /// [`CutError::BadStep`] unless both are positive and the step is at least one lay unit and at most
+    /// [`MAX_COORDINATE`].
+    pub const fn new(numerator: i64, denominator: i64) -> Result<Self, CutError> {
+        if denominator <= 0 || numerator < denominator || numerator / denominator > MAX_COORDINATE {
+            return Err(CutError::BadStep { numerator, denominator });
+        }
+        Ok(Self { numerator, denominator })
+    }
+
+    /// `size` (lay units) rounded up to a multiple of the step, and the multiple up to a whole unit.
+    ///
+    /// A size at most [`GRID_ALLOWANCE`] above a multiple stays as it is: it is that multiple, seen through the
+    /// outward rounding of the grid. Zero and negative sizes stay as they are.
+    #[must_use]
+    pub fn round_up(self, size: i64) -> i64 {
+        if size <= 0 {
+            return size;
+        }
+        let (n, d) = (i128::from(self.numerator), i128::from(self.denominator));
+        let below = i128::from(size) * d / n;
+        let multiple = |k: i128| ceil_div(k * n, d);
+        if below > 0 && i128::from(size) - multiple(below) <= i128::from(GRID_ALLOWANCE) {
+            return size;
+        }
+        i64::try_from(multiple(below + 1)).unwrap_or(i64::MAX)
+    }
+}
+
+/// The quotient rounded up; `denominator` is positive.
+#[must_use]
+pub(crate) const fn ceil_div(numerator: i128, denominator: i128) -> i128 {
+    -(-numerator).div_euclid(denominator)
+}
+
+/// Which way a value that cannot be shown exactly is moved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Direction {
+    /// Towards minus infinity: what is there.
+    Down,
+    /// Towards plus infinity: what is needed.
+    Up,
+}
+
+/// `units` as inches with at most three decimals, rounded in `direction`, trailing zeros left out.
+#[must_use]
+pub fn decimal_inches(units: i64, direction: Direction) -> String {
+    let scaled = i128::from(units) * 1000;
+    let per_inch = i128::from(UNITS_PER_INCH);
+    let thousandths = match direction {
+        Direction::Down => scaled.div_euclid(per_inch),
+        Direction::Up => ceil_div(scaled, per_inch),
+    };
+    let sign = if thousandths < 0 { "-" } else { "" };
+    let (whole, part) = (thousandths.abs() / 1000, thousandths.abs() % 1000);
+    let text = format!("{sign}{whole}.{part:03}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_round_up_to_the_step_and_grid_noise_is_kept() {
+        const IN: i64 = UNITS_PER_INCH;
+        let rows = [
+            (RulerStep::EIGHTH_INCH, 5 * IN / 2, 5 * IN / 2),
+            (RulerStep::EIGHTH_INCH, 5 * IN / 2 + 8, 5 * IN / 2 + 8),
+            (RulerStep::EIGHTH_INCH, 5 * IN / 2 + 9, 21 * IN / 8),
+            (RulerStep::EIGHTH_INCH, 5 * IN / 2 - 1, 5 * IN / 2),
+            (RulerStep::EIGHTH_INCH, 1, IN / 8),
+            (RulerStep::EIGHTH_INCH, 0, 0),
+            (RulerStep::MILLIMETRE, 2580, 2581),
+            (RulerStep::MILLIMETRE, 2581, 2581),
+            (RulerStep::MILLIMETRE, 2590, 5161),
+            (RulerStep::MILLIMETRE, 127 * 2580, 327_680),
+            (RulerStep::GRID, 12_345, 12_345),
+        ];
+        for (step, size, wanted) in rows {
+            assert_eq!(step.round_up(size), wanted, "{step:?} {size}");
+        }
+    }
+
+    #[test]
+    fn inches_are_rounded_the_way_that_is_asked() {
+        let rows = [
+            (0, Direction::Up, "0"),
+            (UNITS_PER_INCH * 40, Direction::Up, "40"),
+            (UNITS_PER_INCH * 40 + 1, Direction::Up, "40.001"),
+            (UNITS_PER_INCH * 40 + 1, Direction::Down, "40"),
+            (UNITS_PER_INCH * 5 / 8, Direction::Down, "0.625"),
+            (-UNITS_PER_INCH / 2, Direction::Up, "-0.5"),
+        ];
+        for (units, direction, wanted) in rows {
+            assert_eq!(decimal_inches(units, direction), wanted, "{units}");
+        }
+    }
+
+    #[test]
+    fn steps_that_are_no_step_are_refused() {
+        for (n, d) in [(0, 1), (-1, 1), (1, 0), (1, 2), (i64::MAX, 1)] {
+            assert_eq!(RulerStep::new(n, d), Err(CutError::BadStep { numerator: n, denominator: d }));
+        }
+    }
+}

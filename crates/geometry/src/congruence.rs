@@ -1,0 +1,95 @@
+//! Which shapes are the same: congruence classes, with and without mirror images.
+//!
+//! A shape is described corner by corner with numbers that do not change when it is moved or turned by any
+//! angle: the squared length of the edge that leaves the corner, and the scalar and vector product with the
+//! edge before. All of them are exact, so the class is decided, never guessed.
+
+use crate::exact::Exact;
+use crate::point::Vector;
+use crate::polygon::Polygon;
+
+/// One corner of a shape, in numbers that no motion changes.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+struct CornerMark {
+    edge_squared: Exact,
+    dot: Exact,
+    cross: Exact,
+    /// Twice the grain's angle against the edge, as (cos, sin) × edge²: twice, since grain has no arrow.
+    grain: Option<(Exact, Exact)>,
+    /// What is special about the edge, such as its seam allowance.
+    edge_note: Exact,
+}
+
+/// The class of a shape: equal for two shapes exactly when a turn and a move carry one to the other, with
+/// grain and edge notes.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct ShapeClass(Vec<CornerMark>);
+
+impl ShapeClass {
+    /// The class of `outline` with a grain direction and one note for each edge (missing notes count as 0).
+    #[must_use]
+    pub fn of(outline: &Polygon, grain: Option<&Vector>, edge_notes: &[Exact]) -> Self {
+        let n = outline.corners().len();
+        let marks = (0..n).map(|i| {
+            let (before, edge) = (outline.edge(i + n - 1), outline.edge(i));
+            CornerMark {
+                edge_squared: edge.length_squared(),
+                dot: before.dot(&edge),
+                cross: before.cross(&edge),
+                grain: grain.map(|g| doubled_angle(g, &edge)),
+                edge_note: edge_notes.get(i).cloned().unwrap_or_default(),
+            }
+        });
+        Self(least_rotation(marks.collect()))
+    }
+
+    /// The class of the mirror image.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let n = self.0.len();
+        // Walking backwards, the edge that leaves corner i is the one that arrived there: mark i keeps its
+        // products and takes edge, note and grain of the corner before; mirrored grain turns the other way.
+        let marks = (0..n).rev().map(|i| {
+            let (corner, before) = (&self.0[i], &self.0[(i + n - 1) % n]);
+            CornerMark {
+                edge_squared: before.edge_squared.clone(),
+                dot: corner.dot.clone(),
+                cross: corner.cross.clone(),
+                grain: before.grain.as_ref().map(|(cos, sin)| (cos.clone(), -sin)),
+                edge_note: before.edge_note.clone(),
+            }
+        });
+        Self(least_rotation(marks.collect()))
+    }
+
+    /// Whether the shape is its own mirror image, so that left and right hand are the same.
+    #[must_use]
+    pub fn is_mirror_symmetric(&self) -> bool {
+        *self == self.mirrored()
+    }
+
+    /// The class or its mirror image, whichever comes first: equal for shapes that match when turned over.
+    #[must_use]
+    pub fn either_hand(self) -> Self {
+        let mirrored = self.mirrored();
+        if mirrored < self { mirrored } else { self }
+    }
+}
+
+/// (cos 2φ, sin 2φ) × edge², φ the angle from `edge` to the grain; the grain's length and arrow do not matter.
+fn doubled_angle(grain: &Vector, edge: &Vector) -> (Exact, Exact) {
+    let (dot, cross) = (edge.dot(grain), edge.cross(grain));
+    let scale = grain.length_squared().recip().unwrap_or_default();
+    let cos = &(&(&dot * &dot) - &(&cross * &cross)) * &scale;
+    let product = &dot * &cross;
+    (cos, &(&product + &product) * &scale)
+}
+
+/// The rotation of `marks` that is least in order. Patches have few corners, so all rotations are compared.
+fn least_rotation(mut marks: Vec<CornerMark>) -> Vec<CornerMark> {
+    let n = marks.len();
+    let rotation = |start: usize| marks[start..].iter().chain(&marks[..start]);
+    let best = (1..n).fold(0, |best, start| if rotation(start).lt(rotation(best)) { start } else { best });
+    marks.rotate_left(best);
+    marks
+}

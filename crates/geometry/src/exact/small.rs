@@ -1,0 +1,218 @@
+//! Numbers whose five integers fit in 2⁶⁰: the fast path of every operation.
+
+use super::big::Big;
+use super::{Exact, Repr};
+use num_bigint::BigInt;
+
+/// The largest absolute value of a numerator or denominator.
+///
+/// A product's numerator is at most 12 · 2¹²⁰ in size, which leaves room in an `i128`.
+pub(super) const MAX: u64 = 1 << 60;
+
+/// Five integers below this bound have a product that fits in `i64`: 12 · 2⁵⁸ < 2⁶².
+const NARROW: u64 = 1 << 29;
+
+/// `(num · [1, √2, √3, √6]) / den`: `den` > 0, no common factor, nothing larger than [`MAX`].
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) struct Small {
+    pub(super) num: [i64; 4],
+    pub(super) den: i64,
+}
+
+impl Small {
+    /// A whole number that is known to be at most [`MAX`] in size.
+    pub(super) const fn int(value: i64) -> Self {
+        Self { num: [value, 0, 0, 0], den: 1 }
+    }
+
+    /// All five absolute values or-ed together: as many bits as the largest of them.
+    pub(super) const fn magnitude(&self) -> u64 {
+        let [a, b, c, d] = self.num;
+        a.unsigned_abs() | b.unsigned_abs() | c.unsigned_abs() | d.unsigned_abs() | self.den.unsigned_abs()
+    }
+
+    pub(super) fn widen(&self) -> Big {
+        Big { num: self.num.map(BigInt::from), den: BigInt::from(self.den) }
+    }
+
+    pub(super) fn neg(&self) -> Self {
+        Self { num: self.num.map(|n| -n), den: self.den }
+    }
+
+    pub(super) fn half(&self) -> Exact {
+        if self.num.iter().all(|n| n & 1 == 0) {
+            return Exact(Repr::Small(Self { num: self.num.map(|n| n / 2), den: self.den }));
+        }
+        // One numerator is odd, so nothing cancels against the new factor 2.
+        Self::finish(self.num, self.den * 2)
+    }
+
+    pub(super) fn add(&self, other: &Self) -> Exact {
+        let (d1, d2) = (self.den, other.den);
+        if d1 == d2 {
+            let num = zip(self.num, other.num, |m, n| m + n);
+            return if d1 == 1 { Self::finish(num, 1) } else { Self::reduce(num, d1) };
+        }
+        // With g = gcd(d1, d2), a common factor of the sum must divide g (Knuth, TAOCP 2, 4.5.1).
+        let g = gcd(d1.unsigned_abs(), d2.unsigned_abs()).cast_signed();
+        let (m1, m2) = (d2 / g, d1 / g);
+        if (self.magnitude() | other.magnitude()) < NARROW {
+            let num = zip(self.num, other.num, |m, n| m * m1 + n * m2);
+            return if g == 1 { Self::finish(num, d1 * m1) } else { Self::reduce(num, d1 * m1) };
+        }
+        let (m1, m2) = (i128::from(m1), i128::from(m2));
+        let num = zip(self.num, other.num, |m, n| i128::from(m) * m1 + i128::from(n) * m2);
+        Self::reduce_wide(num, i128::from(d1) * m1)
+    }
+
+    pub(super) fn mul(&self, other: &Self) -> Exact {
+        if (self.magnitude() | other.magnitude()) < NARROW {
+            let ([a, b, c, d], [p, q, r, s]) = (self.num, other.num);
+            let num = [
+                a * p + 2 * b * q + 3 * c * r + 6 * d * s,
+                a * q + b * p + 3 * (c * s + d * r),
+                a * r + c * p + 2 * (b * s + d * q),
+                a * s + d * p + b * r + c * q,
+            ];
+            return Self::reduce(num, self.den * other.den);
+        }
+        let num = mul_wide(self.num.map(i128::from), other.num.map(i128::from));
+        Self::reduce_wide(num, i128::from(self.den) * i128::from(other.den))
+    }
+
+    /// The reciprocal of a number that is not zero, or `None` if 128 bits may not be enough for it.
+    pub(super) fn recip(&self) -> Option<Exact> {
+        let den = i128::from(self.den);
+        let [a, b, c, d] = self.num.map(i128::from);
+        // 1/x = conjugate / norm. In the quadratic subfields both stay below 7 · 2¹²⁰.
+        let (conjugate, norm) = match (b, c, d) {
+            (0, 0, 0) => ([den, 0, 0, 0], a),
+            (_, 0, 0) => ([a * den, -b * den, 0, 0], a * a - 2 * b * b),
+            (0, _, 0) => ([a * den, 0, -c * den, 0], a * a - 3 * c * c),
+            (0, 0, _) => ([a * den, 0, 0, -d * den], a * a - 6 * d * d),
+            _ => {
+                // With all five below 2ᵏ: |e| ≤ 9·2²ᵏ, |f| ≤ 8·2²ᵏ, the conjugate at most 25·2⁴ᵏ, the
+                // norm at most 209·2⁴ᵏ; k = 29 leaves both below 2¹²⁴.
+                if self.magnitude() >= NARROW {
+                    return None;
+                }
+                // p + q√3 with p, q in Q(√2): (p + q√3)(p − q√3) = p² − 3q² = e + f√2.
+                let e = a * a + 2 * b * b - 3 * (c * c + 2 * d * d);
+                let f = 2 * (a * b - 3 * c * d);
+                // A common factor of e and f would stay in both parts of the result.
+                let common = gcd_wide(e.unsigned_abs(), f.unsigned_abs()).cast_signed();
+                let (e, f) = (e / common, f / common);
+                let p = [a * e - 2 * b * f, b * e - a * f];
+                let q = [2 * d * f - c * e, c * f - d * e];
+                ([p[0] * den, p[1] * den, q[0] * den, q[1] * den], (e * e - 2 * f * f) * common)
+            }
+        };
+        let sign = norm.signum();
+        Some(Self::reduce_wide(conjugate.map(|n| n * sign), norm * sign))
+    }
+
+    /// Brings a number with `den` > 0 and no common factor into its representation.
+    pub(super) fn finish(num: [i64; 4], den: i64) -> Exact {
+        let fits = |n: &i64| n.unsigned_abs() <= MAX;
+        if num.iter().all(fits) && fits(&den) {
+            Exact(Repr::Small(Self { num, den }))
+        } else {
+            Exact(Repr::Big(Box::new(Big { num: num.map(BigInt::from), den: BigInt::from(den) })))
+        }
+    }
+
+    /// Cancels common factors; `den` > 0.
+    pub(super) fn reduce(num: [i64; 4], den: i64) -> Exact {
+        let mut g = den.unsigned_abs();
+        for n in num {
+            if g == 1 {
+                return Self::finish(num, den);
+            }
+            g = gcd(g, n.unsigned_abs());
+        }
+        // g ≤ den ≤ i64::MAX.
+        let g = g.cast_signed();
+        Self::finish(num.map(|n| n / g), den / g)
+    }
+
+    /// Cancels common factors; `den` > 0.
+    pub(super) fn reduce_wide(num: [i128; 4], den: i128) -> Exact {
+        if let Some((num, den)) = narrow(num, den) {
+            return Self::reduce(num, den);
+        }
+        let mut g = den.unsigned_abs();
+        for n in num {
+            if g == 1 {
+                break;
+            }
+            g = gcd_wide(g, n.unsigned_abs());
+        }
+        let g = g.cast_signed();
+        let (num, den) = if g == 1 { (num, den) } else { (num.map(|n| divide(n, g)), divide(den, g)) };
+        match narrow(num, den) {
+            Some((num, den)) => Self::finish(num, den),
+            None => Exact(Repr::Big(Box::new(Big { num: num.map(BigInt::from), den: BigInt::from(den) }))),
+        }
+    }
+}
+
+fn zip<T: Copy, U>(m: [T; 4], n: [T; 4], f: impl Fn(T, T) -> U) -> [U; 4] {
+    [f(m[0], n[0]), f(m[1], n[1]), f(m[2], n[2]), f(m[3], n[3])]
+}
+
+fn mul_wide([a, b, c, d]: [i128; 4], [p, q, r, s]: [i128; 4]) -> [i128; 4] {
+    [
+        a * p + 2 * b * q + 3 * c * r + 6 * d * s,
+        a * q + b * p + 3 * (c * s + d * r),
+        a * r + c * p + 2 * (b * s + d * q),
+        a * s + d * p + b * r + c * q,
+    ]
+}
+
+fn narrow(num: [i128; 4], den: i128) -> Option<([i64; 4], i64)> {
+    let n = |i: usize| i64::try_from(num[i]).ok();
+    Some(([n(0)?, n(1)?, n(2)?, n(3)?], i64::try_from(den).ok()?))
+}
+
+/// Exact division, by the 64-bit instruction where it will do.
+fn divide(n: i128, g: i128) -> i128 {
+    match (i64::try_from(n), i64::try_from(g)) {
+        (Ok(n), Ok(g)) => i128::from(n) / i128::from(g),
+        _ => n / g,
+    }
+}
+
+/// Binary greatest common divisor, after one division that levels the sizes.
+pub(super) const fn gcd(a: u64, b: u64) -> u64 {
+    if a == 0 || b == 0 {
+        return a | b;
+    }
+    let (mut a, mut b) = if a < b { (a, b % a) } else { (b, a % b) };
+    if b == 0 {
+        return a;
+    }
+    let shift = (a | b).trailing_zeros();
+    a >>= a.trailing_zeros();
+    loop {
+        b >>= b.trailing_zeros();
+        if a > b {
+            (a, b) = (b, a);
+        }
+        b -= a;
+        if b == 0 {
+            return a << shift;
+        }
+    }
+}
+
+pub(super) fn gcd_wide(a: u128, b: u128) -> u128 {
+    let (mut a, mut b) = (a, b);
+    // Euclid's steps until both fit in 64 bits; a small denominator needs only one.
+    while b != 0 {
+        if let (Ok(a), Ok(b)) = (u64::try_from(a), u64::try_from(b)) {
+            return u128::from(gcd(a, b));
+        }
+        (a, b) = (b, a % b);
+    }
+    a
+}

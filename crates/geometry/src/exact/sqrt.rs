@@ -1,0 +1,98 @@
+//! Square roots inside the field.
+
+use super::big::Big;
+use super::small::Small;
+use super::{Exact, Repr};
+use num_bigint::BigInt;
+
+impl Exact {
+    /// The non-negative square root, or `None` if it is not in Q(√2, √3) (or not real).
+    #[must_use]
+    pub fn sqrt(&self) -> Option<Self> {
+        if self.is_negative() {
+            return None;
+        }
+        // √(N/d) = √(N·d)/d: without a denominator there is next to nothing to cancel on the way.
+        let (num, den) = self.parts();
+        let whole = Self::from_parts(num.map(|n| n * &den), BigInt::ONE)?;
+        let root = root(&whole, Field::Sqrt2Sqrt3)?.abs();
+        let (num, root_den) = root.parts();
+        Self::from_parts(num, root_den * den)
+    }
+
+    /// The terms in 1 and √2, and those in √3 and √6 divided by √3.
+    fn split_sqrt3(&self) -> (Self, Self) {
+        self.split([[Some(0), Some(1)], [Some(2), Some(3)]])
+    }
+
+    /// The terms in 1, and those in √2 divided by √2, for a number in Q(√2).
+    fn split_sqrt2(&self) -> (Self, Self) {
+        self.split([[Some(0), None], [Some(1), None]])
+    }
+
+    /// Two numbers in Q(√2), given by the places of their numerators.
+    fn split(&self, [p, q]: [[Option<usize>; 2]; 2]) -> (Self, Self) {
+        match &self.0 {
+            Repr::Small(small) => {
+                let part = |places: [Option<usize>; 2]| {
+                    let [a, b] = places.map(|place| place.map_or(0, |i| small.num[i]));
+                    Small::reduce([a, b, 0, 0], small.den)
+                };
+                (part(p), part(q))
+            }
+            Repr::Big(big) => {
+                let part = |places: [Option<usize>; 2]| {
+                    let [a, b] = places.map(|place| place.map_or(BigInt::ZERO, |i| big.num[i].clone()));
+                    Big::reduce([a, b, BigInt::ZERO, BigInt::ZERO], big.den.clone())
+                };
+                (part(p), part(q))
+            }
+        }
+    }
+}
+
+/// The tower of fields, each the square root of one whole number larger than the next.
+#[derive(Clone, Copy)]
+enum Field {
+    Sqrt2Sqrt3,
+    Sqrt2,
+    Rational,
+}
+
+/// A square root of `x` within `field`, of either sign.
+///
+/// For x = p + q√r, a root u + v√r has u² + r·v² = p and 2uv = q. So n = u² − r·v² is a root of
+/// p² − r·q² in the smaller field, u² = (p ± n)/2 and v = q/(2u); any such u and v will do.
+fn root(x: &Exact, field: Field) -> Option<Exact> {
+    let (r, root_r, (p, q), smaller) = match field {
+        Field::Rational => return root_of_rational(x),
+        Field::Sqrt2 => (2, Exact::sqrt2(), x.split_sqrt2(), Field::Rational),
+        Field::Sqrt2Sqrt3 => (3, Exact::sqrt3(), x.split_sqrt3(), Field::Sqrt2),
+    };
+    if q.is_zero() {
+        // Either u or v is zero: x = u² or r·x = (r·v)².
+        return root(&p, smaller).or_else(|| {
+            let rv = root(&p.scale_int(r), smaller)?;
+            Some(rv * root_r * Exact::ratio(1, r)?)
+        });
+    }
+    let n = root(&(&p * &p - (&q * &q).scale_int(r)), smaller)?;
+    [(&p + &n).half(), (&p - &n).half()].iter().find_map(|square| {
+        let u = root(square, smaller)?;
+        let v = q.half().checked_div(&u)?;
+        Some(u + v * &root_r)
+    })
+}
+
+fn root_of_rational(x: &Exact) -> Option<Exact> {
+    if x.is_negative() {
+        return None;
+    }
+    if let Repr::Small(small) = &x.0 {
+        let whole = |n: i64| n.checked_isqrt().filter(|root| root * root == n);
+        return Exact::ratio(whole(small.num[0])?, whole(small.den)?);
+    }
+    let (num, den) = x.as_rational()?;
+    let whole = |n: BigInt| Some(n.sqrt()).filter(|root| root * root == n);
+    Exact::from_parts([whole(num)?, BigInt::ZERO, BigInt::ZERO, BigInt::ZERO], whole(den)?)
+}

@@ -1,0 +1,1 @@
+//! The quilt document: fabrics, blocks, setting, edits and undo, the file format.

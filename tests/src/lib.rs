@@ -1,0 +1,1 @@
+//! Published checks and end-to-end journeys; everything lives in `tests/`.
