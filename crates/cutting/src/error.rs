@@ -34,6 +34,16 @@ pub enum CutError {
         /// The piece.
         piece: PieceId,
     },
+    /// A piece has more corners than a pieced patch can have.
+    #[error("piece {piece} has {corners} corners, more than {limit}; draw the patch with fewer")]
+    TooManyCorners {
+        /// The piece.
+        piece: PieceId,
+        /// Its corners.
+        corners: usize,
+        /// The most it may have.
+        limit: usize,
+    },
     /// A piece's outline crosses or touches itself.
     #[error("the outline of piece {piece} crosses or touches itself; redraw the patch so that its sides do not meet")]
     NotSimple {

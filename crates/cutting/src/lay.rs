@@ -6,7 +6,7 @@ use geometry::lay::LayPolygon;
 
 use crate::error::CutError;
 use crate::piece::{PieceId, PreparedPiece};
-use crate::quick::{QuickPlan, Segment};
+use crate::quick::{QuickPlan, Segment, StripRun};
 
 /// The most pieces that are placed one by one; a plan of more is still a plan, but no drawing shows it.
 pub const MAX_PLACEMENTS: u64 = 1_000_000;
@@ -38,23 +38,23 @@ pub struct Placement {
 /// pieces.
 pub fn lays(plan: &QuickPlan, pieces: &[&PreparedPiece]) -> Result<Vec<Lay>, CutError> {
     let by_id: BTreeMap<PieceId, &PreparedPiece> = pieces.iter().map(|p| (p.id(), *p)).collect();
-    let each = |s: &Segment, repeat: u64| u128::from(s.count) * u128::from(repeat);
-    let total = plan
-        .strips
-        .iter()
-        .flat_map(|run| run.segments.iter().map(|s| each(s, run.repeat)))
-        .fold(0_u128, u128::saturating_add);
+    // A strip counts as one piece at least, so that a run of empty strips is bounded too.
+    let in_run = |run: &StripRun| {
+        let each: u128 = run.segments.iter().map(|s| u128::from(s.count)).sum();
+        each.max(1).saturating_mul(u128::from(run.repeat))
+    };
+    let total = plan.strips.iter().map(in_run).fold(0_u128, u128::saturating_add);
     if total > u128::from(MAX_PLACEMENTS) {
         return Err(CutError::TooManyToPlace { pieces: total, limit: MAX_PLACEMENTS });
     }
     let mut placements = Vec::with_capacity(usize::try_from(total).unwrap_or(0));
-    let mut y = 0;
+    let mut y: i64 = 0;
     for run in &plan.strips {
         for _ in 0..run.repeat {
             for segment in &run.segments {
                 place(segment, y, &by_id, &mut placements)?;
             }
-            y += run.height;
+            y = y.saturating_add(run.height);
         }
     }
     if placements.is_empty() {

@@ -5,9 +5,9 @@
 //! - [`piece`]: a cut shape, what may be done to it on its fabric, and the rows it can be cut in.
 //! - [`rounding`]: the ruler step and decimal inches, each with its direction.
 //! - [`row`]: pieces side by side in one strip.
-//! - [`quick`]: strips and their subcuts from piece counts, fast enough to follow the pointer.
+//! - [`mod@quick`]: strips and their subcuts from piece counts, fast enough to follow the pointer.
 //! - [`lay`]: every piece of a plan placed on the fabric.
-//! - [`verify`]: the checker, which knows pieces and lays and nothing of the planner.
+//! - [`mod@verify`]: the checker, which knows pieces and lays and nothing of the planner.
 //! - [`overlap`]: the exact geometry the checker stands on.
 //! - [`bound`]: a length below which no lay can exist.
 

@@ -7,23 +7,15 @@
 use geometry::lay::{LayBounds, LayPoint, LayPolygon, cross};
 
 /// Whether the outline neither crosses nor touches itself and has no edge of length zero.
+///
+/// It is enough to look at edges that are not neighbours. Where an outline of four corners or more folds back on
+/// itself, or repeats a corner, the edges before and after meet too; and a triangle that does has no area.
 #[must_use]
 pub fn is_simple(polygon: &LayPolygon) -> bool {
-    let corners = polygon.corners();
-    let n = corners.len();
     let edges: Vec<(LayPoint, LayPoint)> = polygon.edges().collect();
-    let folds = |i: usize| {
-        let (a, b, c) = (corners[i], corners[(i + 1) % n], corners[(i + 2) % n]);
-        a == b || (cross(a, b, c) == 0 && forward(a, b, c) <= 0)
-    };
+    let n = edges.len();
     let neighbours = |i: usize, j: usize| j == i + 1 || (i == 0 && j == n - 1);
-    !(0..n).any(folds) && (0..n).all(|i| (i + 1..n).all(|j| neighbours(i, j) || !segments_meet(edges[i], edges[j])))
-}
-
-/// The scalar product of `a`→`b` and `b`→`c`.
-fn forward(a: LayPoint, b: LayPoint, c: LayPoint) -> i128 {
-    let d = |p: i64, q: i64| i128::from(q) - i128::from(p);
-    d(a.x, b.x) * d(b.x, c.x) + d(a.y, b.y) * d(b.y, c.y)
+    (0..n).all(|i| (i + 1..n).all(|j| neighbours(i, j) || !segments_meet(edges[i], edges[j])))
 }
 
 /// Whether two closed segments share a point.

@@ -9,6 +9,9 @@ use crate::overlap::is_simple;
 use crate::rounding::RulerStep;
 use crate::row::{self, RowPattern};
 
+/// The most corners a piece may have; finding its rows takes time with the square of them.
+pub const MAX_CORNERS: usize = 256;
+
 /// Names one kind of piece in a plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct PieceId(pub u32);
@@ -114,9 +117,13 @@ impl PreparedPiece {
     /// Finds the rows for a piece, with strip heights and subcuts rounded up to `step`.
     ///
     /// # Errors
-    /// [`CutError::TooLarge`] if an extent exceeds [`MAX_COORDINATE`], [`CutError::NotSimple`] if the outline
-    /// meets itself.
+    /// [`CutError::TooManyCorners`] above [`MAX_CORNERS`], [`CutError::TooLarge`] if an extent exceeds
+    /// [`MAX_COORDINATE`], [`CutError::NotSimple`] if the outline meets itself.
     pub fn new(piece: CutPiece, step: RulerStep) -> Result<Self, CutError> {
+        let corners = piece.polygon.corners().len();
+        if corners > MAX_CORNERS {
+            return Err(CutError::TooManyCorners { piece: piece.id, corners, limit: MAX_CORNERS });
+        }
         let bounds = piece.polygon.bounds();
         if bounds.width() > MAX_COORDINATE || bounds.height() > MAX_COORDINATE {
             return Err(CutError::TooLarge { piece: piece.id });

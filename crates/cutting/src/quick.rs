@@ -71,11 +71,14 @@ pub fn quick(width: i64, pieces: &[(&PreparedPiece, u64)]) -> Result<QuickPlan, 
         if tried.contains(&choice) {
             continue;
         }
-        for share in [false, true] {
-            let draft = Draft::of(width, &kinds, &choice, share);
-            if best.as_ref().is_none_or(|b| draft.score() < b.score()) {
-                best = Some(draft);
-            }
+        let mut offer = |draft: Draft| match &best {
+            Some(kept) if kept.score() <= draft.score() => kept.score().0,
+            _ => best.insert(draft).score().0,
+        };
+        let shortest = offer(Draft::of(width, &kinds, &choice, true));
+        // Strips of one kind each are never shorter, but when they are as short they are less to cut.
+        if unshared_length(&kinds, &choice) <= shortest {
+            offer(Draft::of(width, &kinds, &choice, false));
         }
         tried.push(choice);
     }
@@ -165,114 +168,136 @@ impl<'a> Kind<'a> {
     }
 }
 
-/// A rectangle of a strip that nothing is cut from yet.
+/// A rectangle that nothing is cut from yet, in each strip of a run.
 #[derive(Clone, Copy)]
 struct Free {
+    run: usize,
     x: i64,
     y: i64,
     width: i64,
     height: i64,
 }
 
-/// A run of strips with its free rectangles.
-#[derive(Clone)]
-struct Open {
-    run: StripRun,
-    free: Vec<Free>,
+/// The length when no strip is shared between kinds.
+fn unshared_length(kinds: &[Kind<'_>], choice: &[usize]) -> i128 {
+    let own = |kind: &Kind<'_>, main: usize| {
+        let (full, rest) = (kind.count / kind.capacities[main], kind.count % kind.capacities[main]);
+        let height = |row: usize| i128::from(kind.patterns[row].strip_height());
+        height(main) * i128::from(full) + if rest > 0 { height(kind.row_for_rest(main, rest)) } else { 0 }
+    };
+    kinds.iter().zip(choice).map(|(kind, &main)| own(kind, main)).sum()
 }
 
-impl Open {
-    fn new(width: i64, height: i64, repeat: u64) -> Self {
-        Self { run: StripRun { height, repeat, segments: Vec::new() }, free: vec![Free { x: 0, y: 0, width, height }] }
+/// For each kind in `order`, the least row width and height of it and all kinds after it.
+fn smallest_to_come(kinds: &[Kind<'_>], order: &[usize]) -> Vec<(i64, i64)> {
+    let mut floors = vec![(i64::MAX, i64::MAX); order.len()];
+    let mut least = (i64::MAX, i64::MAX);
+    for (floor, &i) in floors.iter_mut().zip(order).rev() {
+        least = (least.0.min(kinds[i].least.0), least.1.min(kinds[i].least.1));
+        *floor = least;
     }
-
-    /// The same strips, `repeat` of them.
-    fn part(&self, repeat: u64) -> Self {
-        let run = StripRun { height: self.run.height, repeat, segments: self.run.segments.clone() };
-        Self { run, free: self.free.clone() }
-    }
-
-    /// Cuts a row from the lower left of free rectangle `index`; what is right of it and above it stays free.
-    fn cut(&mut self, index: usize, kind: &Kind<'_>, pattern: usize, count: u64) {
-        let Free { x, y, width, height } = self.free[index];
-        let row = &kind.patterns[pattern];
-        let (used, tall) = (row.width_of(count), row.strip_height());
-        self.run.segments.push(Segment { piece: kind.id, pattern, start_x: x, start_y: y, count });
-        self.free[index] = Free { x: x + used, y, width: width - used, height: tall };
-        if height > tall {
-            self.free.push(Free { x, y: y + tall, width, height: height - tall });
-        }
-    }
+    floors
 }
 
-/// One variant of the plan.
+/// One variant of the plan: runs of strips, and where they are free.
 struct Draft {
     width: i64,
-    open: Vec<Open>,
+    runs: Vec<StripRun>,
+    free: Vec<Free>,
 }
 
 impl Draft {
     fn of(width: i64, kinds: &[Kind<'_>], choice: &[usize], share: bool) -> Self {
         let mut order: Vec<usize> = (0..kinds.len()).collect();
         order.sort_by_key(|&i| (-kinds[i].patterns[choice[i]].strip_height(), kinds[i].id));
-        let mut draft = Self { width, open: Vec::with_capacity(2 * kinds.len()) };
-        for i in order {
-            let left = if share { draft.fill_free_ends(&kinds[i]) } else { kinds[i].count };
+        let floors = smallest_to_come(kinds, &order);
+        let room = 2 * kinds.len();
+        let mut draft = Self { width, runs: Vec::with_capacity(room), free: Vec::with_capacity(room) };
+        for (i, floor) in order.into_iter().zip(floors) {
+            let left = if share { draft.fill_free_ends(&kinds[i], floor) } else { kinds[i].count };
             draft.add_strips(&kinds[i], choice[i], left);
         }
         draft
     }
 
     /// Puts pieces where strips are free and gives back how many are left.
-    fn fill_free_ends(&mut self, kind: &Kind<'_>) -> u64 {
+    ///
+    /// Rectangles too small for `floor`, the least of this kind and all after it, are forgotten on the way.
+    fn fill_free_ends(&mut self, kind: &Kind<'_>, floor: (i64, i64)) -> u64 {
+        self.free.retain(|f| f.width >= floor.0 && f.height >= floor.1);
         let mut left = kind.count;
-        for at in 0..self.open.len() {
-            let mut index = 0;
-            while left > 0 && index < self.open[at].free.len() {
-                if let Some((pattern, most)) = kind.best_in(&self.open[at].free[index]) {
-                    left = self.fill(at, index, kind, (pattern, most), left);
-                }
-                index += 1;
+        let mut index = 0;
+        while left > 0 && index < self.free.len() {
+            if let Some((pattern, most)) = kind.best_in(&self.free[index]) {
+                left = self.fill(index, kind, (pattern, most), left);
             }
-            if left == 0 {
-                break;
-            }
+            index += 1;
         }
         left
     }
 
-    /// Cuts rows of `most` pieces from one free rectangle in each strip of a run, as long as pieces last. Strips that
-    /// come out differently become runs of their own.
-    fn fill(&mut self, at: usize, index: usize, kind: &Kind<'_>, (pattern, most): (usize, u64), left: u64) -> u64 {
-        let repeat = self.open[at].run.repeat;
+    /// Cuts rows of `most` pieces from one free rectangle in each strip of a run, as long as pieces last, and gives
+    /// back how many are left. Strips that come out differently become runs of their own.
+    fn fill(&mut self, index: usize, kind: &Kind<'_>, (pattern, most): (usize, u64), left: u64) -> u64 {
+        let run = self.free[index].run;
+        let repeat = self.runs[run].repeat;
         let (full, rest) = (left / most, left % most);
         if full >= repeat {
-            self.open[at].cut(index, kind, pattern, most);
+            self.cut(index, kind, pattern, most);
             return left - repeat * most;
         }
         let untouched = repeat - full - u64::from(rest > 0);
         if untouched > 0 {
-            let part = self.open[at].part(untouched);
-            self.open.push(part);
+            self.split_off(index, untouched);
         }
         if full > 0 && rest > 0 {
-            let mut part = self.open[at].part(1);
-            part.cut(index, kind, pattern, rest);
-            self.open.push(part);
+            let last = self.split_off(index, 1);
+            self.cut(last, kind, pattern, rest);
         }
         let (strips, each) = if full > 0 { (full, most) } else { (1, rest) };
-        self.open[at].run.repeat = strips;
-        self.open[at].cut(index, kind, pattern, each);
+        self.runs[run].repeat = strips;
+        self.cut(index, kind, pattern, each);
         0
+    }
+
+    /// Adds a run like that of free rectangle `index`, with `repeat` strips, and gives back the same rectangle there.
+    fn split_off(&mut self, index: usize, repeat: u64) -> usize {
+        let (run, copy) = (self.free[index].run, self.runs.len());
+        let StripRun { height, ref segments, .. } = self.runs[run];
+        let segments = segments.clone();
+        self.runs.push(StripRun { height, repeat, segments });
+        let mut same = index;
+        for i in 0..self.free.len() {
+            if self.free[i].run == run {
+                if i == index {
+                    same = self.free.len();
+                }
+                self.free.push(Free { run: copy, ..self.free[i] });
+            }
+        }
+        same
+    }
+
+    /// Cuts a row from the lower left of free rectangle `index`; what is right of it and above it stays free.
+    fn cut(&mut self, index: usize, kind: &Kind<'_>, pattern: usize, count: u64) {
+        let Free { run, x, y, width, height } = self.free[index];
+        let row = &kind.patterns[pattern];
+        let (used, tall) = (row.width_of(count), row.strip_height());
+        self.runs[run].segments.push(Segment { piece: kind.id, pattern, start_x: x, start_y: y, count });
+        self.free[index] = Free { run, x: x + used, y, width: width - used, height: tall };
+        if height > tall {
+            self.free.push(Free { run, x, y: y + tall, width, height: height - tall });
+        }
     }
 
     /// Strips of its own for `left` pieces: full ones as one run, the rest in one more.
     fn add_strips(&mut self, kind: &Kind<'_>, main: usize, left: u64) {
         let (full, rest) = (left / kind.capacities[main], left % kind.capacities[main]);
         let mut add = |pattern: usize, repeat: u64, count: u64| {
-            let mut strip = Open::new(self.width, kind.patterns[pattern].strip_height(), repeat);
-            strip.cut(0, kind, pattern, count);
-            self.open.push(strip);
+            let height = kind.patterns[pattern].strip_height();
+            self.free.push(Free { run: self.runs.len(), x: 0, y: 0, width: self.width, height });
+            self.runs.push(StripRun { height, repeat, segments: Vec::new() });
+            self.cut(self.free.len() - 1, kind, pattern, count);
         };
         if full > 0 {
             add(main, full, kind.capacities[main]);
@@ -283,18 +308,17 @@ impl Draft {
     }
 
     fn length(&self) -> i128 {
-        self.open.iter().map(|o| i128::from(o.run.height) * i128::from(o.run.repeat)).sum()
+        self.runs.iter().map(|r| i128::from(r.height) * i128::from(r.repeat)).sum()
     }
 
     /// Smaller is better: length, then segments to cut.
     fn score(&self) -> (i128, usize) {
-        (self.length(), self.open.iter().map(|o| o.run.segments.len()).sum())
+        (self.length(), self.runs.iter().map(|r| r.segments.len()).sum())
     }
 
-    fn finish(self) -> Result<QuickPlan, CutError> {
+    fn finish(mut self) -> Result<QuickPlan, CutError> {
         let length = i64::try_from(self.length()).ok().filter(|&l| l <= MAX_COORDINATE).ok_or(CutError::TooLong)?;
-        let mut strips: Vec<StripRun> = self.open.into_iter().map(|o| o.run).collect();
-        strips.sort_by_key(|s| -s.height);
-        Ok(QuickPlan { width: self.width, length, strips })
+        self.runs.sort_by_key(|r| -r.height);
+        Ok(QuickPlan { width: self.width, length, strips: self.runs })
     }
 }

@@ -3,9 +3,9 @@
 
 mod shapes;
 
-use cutting::piece::PreparedPiece;
+use cutting::lay::MAX_PLACEMENTS;
 use cutting::row::least_distance;
-use cutting::{CutError, CutPiece, Freedom, PieceId, RulerStep, lays, least_by_area, quick, verify};
+use cutting::{CutError, CutPiece, Freedom, PieceId, PreparedPiece, RulerStep, lays, least_by_area, quick, verify};
 use geometry::lay::{LayPoint, LayPolygon, UNITS_PER_INCH};
 use proptest::prelude::*;
 
@@ -93,6 +93,33 @@ fn sixty_degree_triangles_alternately_turned() {
     }
 }
 
+/// Alternately turned, a trapezoid takes half the sum of its parallel sides, and the first the rest of its long one:
+/// mathematics.
+#[test]
+fn trapezoids_alternately_turned() {
+    let trapezoid = polygon(&[(0, 0), (6, 0), (4, 2), (2, 2)].map(|(x, y)| (x * INCH, y * INCH)));
+    let piece = prepared(1, trapezoid, Freedom::TURNS, RulerStep::EIGHTH_INCH);
+    for (inches, wanted) in [(5, 0), (6, 1), (9, 1), (10, 2), (42, 10), (45, 10), (46, 11)] {
+        let in_rows = piece.patterns().iter().filter(|p| p.strip_height() == 2 * INCH);
+        assert_eq!(in_rows.map(|p| p.capacity(inches * INCH)).max(), Some(wanted), "{inches} in");
+    }
+}
+
+/// The bound is the length itself where nothing is wasted, and one unit more as soon as the area asks for it.
+#[test]
+fn the_bound_is_met_without_waste() {
+    let piece =
+        |id, w, h| CutPiece { id: PieceId(id), polygon: LayPolygon::rectangle(w, h).unwrap(), freedom: Freedom::NONE };
+    let (half, bit, tall) = (piece(1, 50, 30), piece(2, 1, 1), piece(3, 1, 77));
+    let bound = |list: &[(&CutPiece, u64)]| least_by_area(100, list).unwrap();
+    assert_eq!(bound(&[(&half, 4)]), 60);
+    assert_eq!(bound(&[(&half, 4), (&bit, 1)]), 61);
+    assert_eq!(bound(&[(&half, 4), (&tall, 1)]), 77, "the tallest piece has to lie somewhere");
+    assert_eq!(bound(&[(&tall, 0)]), 0);
+    assert_eq!(bound(&[(&half, u64::MAX), (&tall, u64::MAX)]), i64::MAX, "cut off, not overflowing");
+    assert!(matches!(least_by_area(0, &[]), Err(CutError::WidthOutOfRange { .. })));
+}
+
 /// Half-square triangles are cut from squares of the finished size + ⅞ in (source: classroom handout on seam
 /// allowances, 3 → 3⅞): two from each square, also when the exact 3.8536 in is what has to fit.
 #[test]
@@ -108,7 +135,8 @@ fn half_square_triangles_come_from_squares() {
     }
 }
 
-/// A tall strip's free end takes lower pieces, stacked: 1 ten-inch square and 36 two-and-a-half-inch ones in 20 in.
+/// A tall strip's free end takes lower pieces, stacked: a 10 in square leaves room for sixteen of
+/// 2½ in on fabric 20 in wide.
 #[test]
 fn free_ends_take_lower_pieces() {
     let square = |id, side| prepared(id, LayPolygon::rectangle(side, side).unwrap(), Freedom::NONE, RulerStep::GRID);
@@ -116,6 +144,34 @@ fn free_ends_take_lower_pieces() {
     let plan = quick(20 * INCH, &[(&small, 16), (&large, 1)]).unwrap();
     assert_eq!(plan.length, 10 * INCH, "{plan:?}");
     assert_eq!(quick(20 * INCH, &[(&small, 17), (&large, 1)]).unwrap().length, 25 * INCH / 2);
+}
+
+/// Sharing that saves no fabric is only more cutting, and is left out.
+#[test]
+fn strips_are_shared_only_to_save_fabric() {
+    let rectangle =
+        |id, w, h| prepared(id, LayPolygon::rectangle(w * INCH, h * INCH).unwrap(), Freedom::NONE, RulerStep::GRID);
+    let (tall, low) = (rectangle(1, 15, 3), rectangle(2, 2, 2));
+    let segments = |count| {
+        let plan = quick(20 * INCH, &[(&tall, 1), (&low, count)]).unwrap();
+        (plan.length / INCH, plan.strips.iter().map(|s| s.segments.len()).sum::<usize>())
+    };
+    assert_eq!(segments(9), (5, 2), "ten fit in a strip of their own");
+    assert_eq!(segments(12), (5, 3), "two go beside the tall piece");
+}
+
+#[test]
+fn plans_that_cannot_be_placed_say_why() {
+    let square = prepared(1, LayPolygon::rectangle(INCH, INCH).unwrap(), Freedom::NONE, RulerStep::GRID);
+    let plan = quick(40 * INCH, &[(&square, MAX_PLACEMENTS + 1)]).unwrap();
+    let too_many = CutError::TooManyToPlace { pieces: u128::from(MAX_PLACEMENTS) + 1, limit: MAX_PLACEMENTS };
+    assert_eq!(lays(&plan, &[&square]), Err(too_many));
+    let plan = quick(40 * INCH, &[(&square, 41)]).unwrap();
+    assert_eq!(lays(&plan, &[]), Err(CutError::UnknownPiece { piece: PieceId(1) }));
+    let mut empty = plan;
+    empty.strips[0].segments.clear();
+    empty.strips[0].repeat = u64::MAX;
+    assert!(matches!(lays(&empty, &[&square]), Err(CutError::TooManyToPlace { .. })));
 }
 
 #[test]
@@ -128,10 +184,19 @@ fn what_cannot_be_planned_says_why() {
          smaller, or seam the piece from two"
     );
     assert_eq!(quick(46 * INCH, &[(&strip, 1)]).unwrap().length, 50 * INCH, "turned, it fits");
-    assert_eq!(quick(46 * INCH, &[(&strip, u64::MAX)]), Err(CutError::TooLong));
+    let most = (1 << 24) / 50;
+    assert_eq!(quick(46 * INCH, &[(&strip, most)]).unwrap().length, 335_544 * 50 * INCH);
+    for count in [most + 1, u64::MAX] {
+        assert_eq!(quick(46 * INCH, &[(&strip, count)]), Err(CutError::TooLong));
+    }
     assert_eq!(quick(46 * INCH, &[(&strip, 1), (&strip, 1)]), Err(CutError::ListedTwice { piece: PieceId(7) }));
     assert!(matches!(quick(0, &[(&strip, 1)]), Err(CutError::WidthOutOfRange { .. })));
     assert_eq!(quick(40 * INCH, &[(&strip, 0)]).unwrap().length, 0, "nothing to cut");
+    let mut sawtooth: Vec<(i64, i64)> = (0..300).rev().map(|x| (x, 5 + x % 2)).collect();
+    sawtooth.extend([(0, 0), (299, 0)]);
+    let jagged = CutPiece { id: PieceId(1), polygon: polygon(&sawtooth), freedom: Freedom::NONE };
+    let refused = PreparedPiece::new(jagged, RulerStep::GRID);
+    assert!(matches!(refused, Err(CutError::TooManyCorners { corners: 302, .. })));
     let bow_tie = polygon(&[(0, 0), (4, 0), (1, 3), (3, 4)]);
     let crossing = CutPiece { id: PieceId(1), polygon: bow_tie, freedom: Freedom::NONE };
     assert_eq!(PreparedPiece::new(crossing, RulerStep::GRID), Err(CutError::NotSimple { piece: PieceId(1) }));

@@ -100,9 +100,12 @@ fn reports_are_capped() {
     assert_eq!(problems(&piece, 2, &placed).len(), MAX_PROBLEMS);
 }
 
+/// Name, corners, whether it is simple.
+type Outline = (&'static str, &'static [(i64, i64)], bool);
+
 #[test]
 fn outlines_that_meet_themselves_are_refused() {
-    let rows: [(&str, &[(i64, i64)], bool); 8] = [
+    let rows: [Outline; 8] = [
         ("square", &[(0, 0), (2, 0), (2, 2), (0, 2)], true),
         ("corner on a side", &[(0, 0), (1, 0), (2, 0), (2, 2), (0, 2)], true),
         ("crossing", &[(0, 0), (4, 0), (1, 3), (3, 4)], false),
@@ -173,8 +176,8 @@ proptest! {
     #![proptest_config(ProptestConfig::with_cases(8000))]
 
     #[test]
-    fn overlap_agrees_with_lines_across(a in shapes::small(), b in shapes::small(), dx in -12_i64..12, dy in -12_i64..12) {
-        let b = b.moved(dx, dy);
+    fn overlap_agrees_with_lines_across(a in shapes::small(), b in shapes::small(), by in (-12_i64..12, -12_i64..12)) {
+        let b = b.moved(by.0, by.1);
         prop_assert_eq!(interiors_overlap(&a, &b), Some(meet_on_some_line(&a, &b)));
     }
 }
@@ -195,7 +198,8 @@ proptest! {
 
         let mut fewer = placed.clone();
         fewer[0].placements.remove(which);
-        prop_assert_eq!(problems(&piece, count, &fewer), [Problem::Count { piece: piece.id, wanted: count, found: count - 1 }]);
+        let missing = Problem::Count { piece: piece.id, wanted: count, found: count - 1 };
+        prop_assert_eq!(problems(&piece, count, &fewer), [missing]);
 
         let mut more = placed.clone();
         let again = more[0].placements[which].clone();
@@ -207,8 +211,8 @@ proptest! {
             let spot = placed[0].placements[which].polygon.bounds().min;
             let mut other = placed.clone();
             other[0].placements[which].polygon = turned.moved(spot.x, spot.y);
-            let start = |p: &LayPolygon| { let mut c = p.corners().to_vec(); c.sort_unstable(); c };
-            let same = start(&turned) == start(&piece.polygon);
+            let corners = |p: &LayPolygon| p.corners().iter().copied().collect::<std::collections::BTreeSet<_>>();
+            let same = corners(&turned) == corners(&piece.polygon);
             prop_assert_eq!(problems(&piece, count, &other).is_empty(), same, "{:?}", orientation);
         }
 

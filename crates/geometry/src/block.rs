@@ -241,7 +241,9 @@ impl Block {
     /// The index of the patch with this key.
     #[must_use]
     pub fn index_of(&self, key: PatchKey) -> Option<usize> {
-        self.patches.iter().position(|p| p.key == key)
+        // Most blocks keep the keys of their recipe, which count from 0.
+        let natural = usize::try_from(key.0).ok().filter(|i| self.patches.get(*i).is_some_and(|p| p.key == key));
+        natural.or_else(|| self.patches.iter().position(|p| p.key == key))
     }
 
     /// Which patches meet along which seams.

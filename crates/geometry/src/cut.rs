@@ -42,6 +42,9 @@ pub enum CutShapeError {
     /// An allowance below zero.
     #[error("a seam allowance cannot be less than 0")]
     NegativeAllowance,
+    /// Cut edges that cross: the allowances meet across a notch, or swallow a short edge.
+    #[error("the seam allowances of a patch run into each other; split the patch at its notch or short edge, or make the allowances smaller")]
+    Overlap,
     /// The shape does not fit the lay grid, or is nothing.
     #[error(transparent)]
     Lay(#[from] LayPolygonError),
@@ -113,7 +116,8 @@ impl CutShape {
     /// The mitred cut shape of `finished`, turned so that `grain` runs across the fabric.
     ///
     /// # Errors
-    /// As [`CutOutline::mitred`]; a corner too sharp; a shape too large for the lay grid.
+    /// As [`CutOutline::mitred`]; a corner too sharp; allowances that meet across a notch; a shape too large for the
+    /// lay grid.
     pub fn mitred(finished: &Polygon, allowances: &[Exact], grain: &Vector) -> Result<Self, CutShapeError> {
         Self::new(finished, CutOutline::mitred(finished, allowances)?, grain)
     }
@@ -121,13 +125,16 @@ impl CutShape {
     /// Puts `outline`, the cut shape of `finished`, on the lay grid.
     ///
     /// # Errors
-    /// A corner too sharp, or a shape too large for the lay grid.
+    /// A corner too sharp, allowances that meet across a notch, or a shape too large for the lay grid.
     pub fn new(finished: &Polygon, outline: CutOutline, grain: &Vector) -> Result<Self, CutShapeError> {
         let frame = Frame::along(grain);
         let lines = outline.lines;
         let n = lines.len();
         let corners = (0..n).map(|i| grid_corner(&frame, &lines[(i + n - 1) % n], &lines[i], i));
         let outline = LayPolygon::new(corners.collect::<Result<_, _>>()?)?;
+        if !outline.is_simple() {
+            return Err(CutShapeError::Overlap);
+        }
         let min = outline.bounds().min;
         let first_corner = LayPoint::new(-min.x, -min.y);
         Ok(Self { finished: finished.clone(), lines, frame, outline: outline.at_origin(), first_corner })

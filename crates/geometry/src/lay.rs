@@ -45,7 +45,7 @@ pub enum LayPolygonError {
 
 /// A polygon on the lay grid: at least three corners, counter-clockwise, positive area.
 ///
-/// Simplicity is not checked here; [`crate::cut`] makes polygons that are simple by construction and the
+/// Simplicity is not checked here: [`crate::cut`] asks [`LayPolygon::is_simple`] of every cut shape, and the
 /// cutting crate's verifier checks for itself.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct LayPolygon(Vec<LayPoint>);
@@ -166,12 +166,45 @@ impl LayPolygon {
         Self(self.0.iter().rev().map(|p| LayPoint::new(-p.x, p.y)).collect())
     }
 
+    /// Whether the outline neither crosses nor touches itself: exact.
+    #[must_use]
+    pub fn is_simple(&self) -> bool {
+        let edges: Vec<_> = self.edges().collect();
+        let n = edges.len();
+        (0..n).all(|i| {
+            let (a, b) = (edges[i], edges[(i + 1) % n]);
+            // The next edge may only leave from this one's end; all others must stay away.
+            let folded = cross(a.0, a.1, b.1) == 0 && dot(a, b) < 0;
+            !folded && (i + 2..n).all(|j| (i == 0 && j == n - 1) || !touch(a, edges[j]))
+        })
+    }
+
     /// Whether no corner turns inward.
     #[must_use]
     pub fn is_convex(&self) -> bool {
         let n = self.0.len();
         (0..n).all(|i| cross(self.0[i], self.0[(i + 1) % n], self.0[(i + 2) % n]) >= 0)
     }
+}
+
+/// Scalar product of two edges.
+fn dot(a: (LayPoint, LayPoint), b: (LayPoint, LayPoint)) -> i128 {
+    let run = |s: (LayPoint, LayPoint)| (i128::from(s.1.x) - i128::from(s.0.x), i128::from(s.1.y) - i128::from(s.0.y));
+    let ((ux, uy), (vx, vy)) = (run(a), run(b));
+    ux * vx + uy * vy
+}
+
+/// Whether the segments `a` and `b` share a point.
+fn touch(a: (LayPoint, LayPoint), b: (LayPoint, LayPoint)) -> bool {
+    let apart = |p: [i64; 2], q: [i64; 2]| p[0].max(p[1]) < q[0].min(q[1]) || q[0].max(q[1]) < p[0].min(p[1]);
+    if apart([a.0.x, a.1.x], [b.0.x, b.1.x]) || apart([a.0.y, a.1.y], [b.0.y, b.1.y]) {
+        return false;
+    }
+    // Boxes that overlap: they meet unless one lies strictly on one side of the other's line.
+    let one_side = |s: (LayPoint, LayPoint), t: (LayPoint, LayPoint)| {
+        cross(s.0, s.1, t.0).signum() * cross(s.0, s.1, t.1).signum() > 0
+    };
+    !one_side(a, b) && !one_side(b, a)
 }
 
 /// Twice the signed area of the triangle `a b c`: positive when `c` lies left of the line from `a` to `b`.

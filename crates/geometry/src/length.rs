@@ -6,8 +6,9 @@ use thiserror::Error;
 
 use crate::exact::Exact;
 
-/// The most bits a coefficient of a length may need.
-const LIMIT_BITS: u64 = Exact::LIMIT_BITS;
+/// The most bits a coefficient of a length may need: far more than any ruler, far less than a coordinate may have
+/// after many crossings.
+const LIMIT_BITS: u64 = 128;
 
 /// The longest length that a quilt may use, in inches.
 pub const MAX_LENGTH_IN: i64 = 2000;

@@ -111,6 +111,16 @@ impl Polygon {
         spokes.windows(2).fold(Exact::ZERO, |sum, pair| &sum + &pair[0].cross(&pair[1]))
     }
 
+    /// Whether `other` is the same outline, whichever corner each list begins with.
+    #[must_use]
+    pub fn same_outline(&self, other: &Self) -> bool {
+        let n = self.corners.len();
+        n == other.corners.len()
+            && other.corners.iter().position(|p| *p == self.corners[0]).is_some_and(|start| {
+                (0..n).all(|i| self.corners[i] == *other.corner(start + i))
+            })
+    }
+
     /// Whether no corner turns inward.
     #[must_use]
     pub fn is_convex(&self) -> bool {
@@ -160,19 +170,19 @@ impl Polygon {
         if inside { Place::Inside } else { Place::Outside }
     }
 
-    /// A point strictly inside: the middle of a triangle cut off at a corner that turns outward and holds no other corner.
+    /// A point strictly inside: in the triangle at a corner that turns outward and holds no other corner.
     #[must_use]
     pub fn witness(&self) -> Point {
         let n = self.corners.len();
-        let third = |a: &Point, b: &Point, c: &Point| {
+        let within = |a: &Point, b: &Point, c: &Point| {
             let half = a.midpoint(c);
-            // One third of the way from the middle of the cut to the corner.
+            // A quarter of the way from the middle of the cut to the corner.
             half.midpoint(&half.midpoint(b))
         };
         for i in 0..n {
             let (a, b, c) = (self.corner(i), self.corner(i + 1), self.corner(i + 2));
             if side(a, b, c).is_gt() && !self.corners.iter().any(|p| in_triangle(a, b, c, p)) {
-                return third(a, b, c);
+                return within(a, b, c);
             }
         }
         // Every simple polygon has such an ear (Meisters' two-ears theorem), so this is never reached.

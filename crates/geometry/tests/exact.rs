@@ -365,6 +365,24 @@ fn the_step_from_small_to_big() {
 }
 
 #[test]
+fn every_length_of_coefficient() {
+    for bits in 3..=62 {
+        let top = 1_i64 << bits;
+        let (m, m_den) = ([top - 1, top - 2, 2 - top, top - 5], top - 3);
+        let (n, n_den) = ([top - 1, top - 2, top - 4, top - 7], top - 1);
+        let (x, y) = (of(m, m_den), of(n, n_den));
+        let wide = |k: i64, factor: i64| BigInt::from(k) * factor;
+        let sum = std::array::from_fn(|i| wide(m[i], n_den) + wide(n[i], m_den));
+        assert_same(&(&x + &y), &Exact::from_parts(sum, wide(m_den, n_den)).unwrap());
+        assert_same(&(&x + &y - &y), &x);
+        for z in [&x, &y, &(&x - &y)] {
+            assert_same(&(z * z.recip().unwrap()), &Exact::ONE);
+        }
+        assert_same(&(&x * &y).checked_div(&y).unwrap(), &x);
+    }
+}
+
+#[test]
 fn beyond_the_range_of_f64() {
     let huge = pow(&Exact::int(i64::MAX), 20);
     let (large, tiny) = (huge.to_f64(), huge.recip().unwrap().to_f64());

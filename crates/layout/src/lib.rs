@@ -1,1 +1,43 @@
-//! The quilt document: fabrics, blocks, setting, edits and undo, the file format.
+//! The quilt document: fabrics, blocks, setting, borders, paint, edits with undo, counts, and the file.
+//!
+//! A [`Design`] is an immutable value; [`apply`] makes the next one from an [`Edit`], [`History`] keeps the steps,
+//! [`Tally`] follows with the counts, and [`file`] reads and writes it.
+//!
+//! What it does not know: how pieces are cut and laid, how they are sewn, and anything about a window.
+
+mod apply_paint;
+mod apply_structure;
+mod assemble;
+mod block_def;
+mod carry;
+mod colour_table;
+mod design;
+mod edit;
+mod error;
+mod fabric;
+mod finishing;
+mod history;
+pub mod file;
+mod ids;
+mod save;
+mod setting;
+mod starter;
+mod tally;
+mod top;
+
+pub use assemble::DesignParts;
+pub use block_def::{BlockDef, RoleTable, needed_roles};
+pub use carry::carry_keys;
+pub use colour_table::{ColourScheme, colour_table};
+pub use design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHES, Place};
+pub use edit::{Delta, Edit, Touched, apply};
+pub use error::EditError;
+pub use fabric::{Colour, Fabric, Look, MAX_NAME_CHARS, Print, default_usable_width};
+pub use finishing::{Backing, Binding, Buying, BuyingStep, Join, MAX_SHRINKAGE, Units};
+pub use history::{History, MAX_STEPS};
+pub use ids::{BlockId, FabricId, Halves, PlaceId, Side, Source};
+pub use save::{Overwrite, SaveError, SaveFault, save};
+pub use setting::{Border, Cell, MAX_CELLS, MAX_ROWS, Setting};
+pub use starter::Starter;
+pub use tally::{Move, Tally, TallyChange, TallyWork};
+pub use top::{Placed, Top};

@@ -1,8 +1,5 @@
 //! Everything that can keep a drawing from being finished, written or saved.
 
-use std::fmt;
-use std::path::PathBuf;
-
 use crate::{
     MAX_COORDINATE_IN, MAX_ITEMS, MAX_PAGE_IN, MAX_PNG_PIXELS, MAX_PNG_WIDTH, MAX_POINTS, MIN_LINE_IN, MIN_PAGE_IN,
     Point,
@@ -86,48 +83,4 @@ pub enum PublishError {
         /// What the renderer said.
         cause: String,
     },
-    /// A file could not be saved. Whatever was at the path before is untouched.
-    #[error("cannot save: {fault}: {}", path.display())]
-    Save {
-        /// Cause and remedy.
-        fault: SaveFault,
-        /// The file that was to be written.
-        path: PathBuf,
-        /// What the operating system said, where it was asked.
-        source: Option<std::io::Error>,
-    },
-}
-
-/// Why a file could not be saved. It prints as cause and remedy.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum SaveFault {
-    /// A file is there already and was not to be replaced.
-    Exists,
-    /// A folder has that name, or the path names no file.
-    NotAFile,
-    /// The folder is missing.
-    NoFolder,
-    /// The file is marked read-only.
-    ReadOnlyFile,
-    /// The system does not let this user write there.
-    NoPermission,
-    /// The disk is full or its share used up.
-    DiskFull,
-    /// Anything else; the error's source says what.
-    Other,
-}
-
-impl fmt::Display for SaveFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Exists => "a file of this name is there already; choose another name or ask to replace it",
-            Self::NotAFile => "this names a folder, not a file; add a file name",
-            Self::NoFolder => "the folder does not exist; make it first or choose another",
-            Self::ReadOnlyFile => "the file is marked read-only; clear the mark or choose another name",
-            Self::NoPermission => "writing is not allowed there; choose a folder of your own",
-            Self::DiskFull => "the disk is full; free some space or choose another disk",
-            Self::Other => "the system refused to write; check the disk and try again or choose another folder",
-        })
-    }
 }

@@ -1,4 +1,5 @@
 //! Random simple polygons for the tests of this crate.
+#![allow(dead_code, reason = "each test file uses some of them")]
 
 use cutting::{CutPiece, Freedom, PieceId};
 use geometry::lay::{LayPoint, LayPolygon, cross};
@@ -23,7 +24,7 @@ fn columns() -> impl Strategy<Value = LayPolygon> {
     prop::collection::vec(1_i64..6, 1..6).prop_map(|heights| {
         let right = i64::try_from(heights.len()).unwrap();
         let mut corners = vec![(0, 0), (right, 0)];
-        for (x, &h) in (0..right).zip(&heights).rev() {
+        for (x, &h) in (0..right).rev().zip(heights.iter().rev()) {
             corners.extend([(x + 1, h), (x, h)]);
         }
         corners.dedup();
@@ -32,7 +33,7 @@ fn columns() -> impl Strategy<Value = LayPolygon> {
 }
 
 /// The convex hull of a few points, without corners on straight lines.
-pub fn convex() -> impl Strategy<Value = LayPolygon> {
+pub(crate) fn convex() -> impl Strategy<Value = LayPolygon> {
     prop::collection::vec((0_i64..9, 0_i64..9), 3..9).prop_filter_map("no area", |list| {
         let mut sorted = points(list);
         sorted.sort_unstable();
@@ -55,22 +56,22 @@ pub fn convex() -> impl Strategy<Value = LayPolygon> {
 }
 
 /// A simple polygon on a small grid.
-pub fn small() -> impl Strategy<Value = LayPolygon> {
+pub(crate) fn small() -> impl Strategy<Value = LayPolygon> {
     prop_oneof![star(), columns(), convex()]
 }
 
 /// `polygon` stretched to a size that is cut from fabric, with its bounds at the origin.
-pub fn stretched(polygon: &LayPolygon, sx: i64, sy: i64) -> LayPolygon {
+pub(crate) fn stretched(polygon: &LayPolygon, sx: i64, sy: i64) -> LayPolygon {
     LayPolygon::new(polygon.corners().iter().map(|p| LayPoint::new(p.x * sx, p.y * sy)).collect()).unwrap().at_origin()
 }
 
 /// Any freedom.
-pub fn freedom() -> impl Strategy<Value = Freedom> {
+pub(crate) fn freedom() -> impl Strategy<Value = Freedom> {
     any::<[bool; 3]>().prop_map(|[quarter_turn, half_turn, turn_over]| Freedom { quarter_turn, half_turn, turn_over })
 }
 
 /// Up to seven kinds of piece with counts.
-pub fn wanted() -> impl Strategy<Value = Vec<(CutPiece, u64)>> {
+pub(crate) fn wanted() -> impl Strategy<Value = Vec<(CutPiece, u64)>> {
     let one = (small(), 3000_i64..30_000, 3000_i64..30_000, freedom(), 0_u64..60);
     prop::collection::vec(one, 1..8).prop_map(|list| {
         let piece = |(i, (p, sx, sy, freedom, n)): (u32, (LayPolygon, i64, i64, Freedom, u64))| {

@@ -1,6 +1,7 @@
 //! Sign and order: an interval first, exact squaring only where it straddles zero.
 
 use super::approx::Interval;
+use super::small::norm_over_sqrt2;
 use super::{Exact, Repr};
 use num_bigint::BigInt;
 use num_traits::{Signed, Zero};
@@ -95,9 +96,7 @@ fn sign_of_small(num: [i64; 4]) -> Ordering {
         return sign;
     }
     let [a, b, c, d] = num.map(i128::from);
-    // p² − 3q² = e + f√2, both at most 9 · 2¹²² in size.
-    let e = a * a + 2 * b * b - 3 * (c * c + 2 * d * d);
-    let f = 2 * (a * b - 3 * c * d);
+    let [e, f] = norm_over_sqrt2(num);
     combine(sign_in_sqrt2(a, b), sign_in_sqrt2(c, d), || sign_in_sqrt2(e, f))
 }
 

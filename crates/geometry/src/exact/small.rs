@@ -3,6 +3,7 @@
 use super::big::Big;
 use super::{Exact, Repr};
 use num_bigint::BigInt;
+use std::ops::{Add, Mul};
 
 /// The largest absolute value of a numerator or denominator.
 ///
@@ -67,16 +68,10 @@ impl Small {
 
     pub(super) fn mul(&self, other: &Self) -> Exact {
         if (self.magnitude() | other.magnitude()) < NARROW {
-            let ([a, b, c, d], [p, q, r, s]) = (self.num, other.num);
-            let num = [
-                a * p + 2 * b * q + 3 * c * r + 6 * d * s,
-                a * q + b * p + 3 * (c * s + d * r),
-                a * r + c * p + 2 * (b * s + d * q),
-                a * s + d * p + b * r + c * q,
-            ];
+            let num = product(self.num, other.num);
             return Self::reduce(num, self.den * other.den);
         }
-        let num = mul_wide(self.num.map(i128::from), other.num.map(i128::from));
+        let num = product(self.num.map(i128::from), other.num.map(i128::from));
         Self::reduce_wide(num, i128::from(self.den) * i128::from(other.den))
     }
 
@@ -96,9 +91,8 @@ impl Small {
                 if self.magnitude() >= NARROW {
                     return None;
                 }
-                // p + q√3 with p, q in Q(√2): (p + q√3)(p − q√3) = p² − 3q² = e + f√2.
-                let e = a * a + 2 * b * b - 3 * (c * c + 2 * d * d);
-                let f = 2 * (a * b - 3 * c * d);
+                // (p + q√3)(p − q√3)(e − f√2) = (e + f√2)(e − f√2), with p and q in Q(√2).
+                let [e, f] = norm_over_sqrt2(self.num);
                 // A common factor of e and f would stay in both parts of the result.
                 let common = gcd_wide(e.unsigned_abs(), f.unsigned_abs()).cast_signed();
                 let (e, f) = (e / common, f / common);
@@ -160,13 +154,24 @@ fn zip<T: Copy, U>(m: [T; 4], n: [T; 4], f: impl Fn(T, T) -> U) -> [U; 4] {
     [f(m[0], n[0]), f(m[1], n[1]), f(m[2], n[2]), f(m[3], n[3])]
 }
 
-fn mul_wide([a, b, c, d]: [i128; 4], [p, q, r, s]: [i128; 4]) -> [i128; 4] {
+fn product<T>([a, b, c, d]: [T; 4], [p, q, r, s]: [T; 4]) -> [T; 4]
+where
+    T: Copy + Add<Output = T> + Mul<Output = T> + From<u8>,
+{
+    let [two, three, six] = [2, 3, 6].map(T::from);
     [
-        a * p + 2 * b * q + 3 * c * r + 6 * d * s,
-        a * q + b * p + 3 * (c * s + d * r),
-        a * r + c * p + 2 * (b * s + d * q),
+        a * p + two * b * q + three * c * r + six * d * s,
+        a * q + b * p + three * (c * s + d * r),
+        a * r + c * p + two * (b * s + d * q),
         a * s + d * p + b * r + c * q,
     ]
+}
+
+/// The norm `e + f√2` over Q(√2) of numerators p + q√3, which is p² − 3q²: at most 9 · 2¹²² in size
+/// for numerators up to 2⁶¹.
+pub(super) fn norm_over_sqrt2(num: [i64; 4]) -> [i128; 2] {
+    let [a, b, c, d] = num.map(i128::from);
+    [a * a + 2 * b * b - 3 * (c * c + 2 * d * d), 2 * (a * b - 3 * c * d)]
 }
 
 fn narrow(num: [i128; 4], den: i128) -> Option<([i64; 4], i64)> {

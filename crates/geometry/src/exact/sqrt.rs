@@ -20,32 +20,16 @@ impl Exact {
         Self::from_parts(num, root_den * den)
     }
 
-    /// The terms in 1 and √2, and those in √3 and √6 divided by √3.
-    fn split_sqrt3(&self) -> (Self, Self) {
-        self.split([[Some(0), Some(1)], [Some(2), Some(3)]])
-    }
-
-    /// The terms in 1, and those in √2 divided by √2, for a number in Q(√2).
-    fn split_sqrt2(&self) -> (Self, Self) {
-        self.split([[Some(0), None], [Some(1), None]])
-    }
-
-    /// Two numbers in Q(√2), given by the places of their numerators.
-    fn split(&self, [p, q]: [[Option<usize>; 2]; 2]) -> (Self, Self) {
+    /// p and q of p + q√r, where `field` is that of p and q with √r added.
+    fn split(&self, field: Field) -> (Self, Self) {
         match &self.0 {
             Repr::Small(small) => {
-                let part = |places: [Option<usize>; 2]| {
-                    let [a, b] = places.map(|place| place.map_or(0, |i| small.num[i]));
-                    Small::reduce([a, b, 0, 0], small.den)
-                };
-                (part(p), part(q))
+                let [p, q] = field.split(small.num, &0);
+                (Small::reduce(p, small.den), Small::reduce(q, small.den))
             }
             Repr::Big(big) => {
-                let part = |places: [Option<usize>; 2]| {
-                    let [a, b] = places.map(|place| place.map_or(BigInt::ZERO, |i| big.num[i].clone()));
-                    Big::reduce([a, b, BigInt::ZERO, BigInt::ZERO], big.den.clone())
-                };
-                (part(p), part(q))
+                let [p, q] = field.split(big.num.clone(), &BigInt::ZERO);
+                (Big::reduce(p, big.den.clone()), Big::reduce(q, big.den.clone()))
             }
         }
     }
@@ -59,16 +43,28 @@ enum Field {
     Rational,
 }
 
+impl Field {
+    /// The numerators of p and of q.
+    fn split<T: Clone>(self, [a, b, c, d]: [T; 4], zero: &T) -> [[T; 4]; 2] {
+        let zero = || zero.clone();
+        match self {
+            Self::Sqrt2Sqrt3 => [[a, b, zero(), zero()], [c, d, zero(), zero()]],
+            Self::Sqrt2 | Self::Rational => [[a, zero(), zero(), zero()], [b, zero(), zero(), zero()]],
+        }
+    }
+}
+
 /// A square root of `x` within `field`, of either sign.
 ///
 /// For x = p + q√r, a root u + v√r has u² + r·v² = p and 2uv = q. So n = u² − r·v² is a root of
 /// p² − r·q² in the smaller field, u² = (p ± n)/2 and v = q/(2u); any such u and v will do.
 fn root(x: &Exact, field: Field) -> Option<Exact> {
-    let (r, root_r, (p, q), smaller) = match field {
+    let (r, root_r, smaller) = match field {
         Field::Rational => return root_of_rational(x),
-        Field::Sqrt2 => (2, Exact::sqrt2(), x.split_sqrt2(), Field::Rational),
-        Field::Sqrt2Sqrt3 => (3, Exact::sqrt3(), x.split_sqrt3(), Field::Sqrt2),
+        Field::Sqrt2 => (2, Exact::sqrt2(), Field::Rational),
+        Field::Sqrt2Sqrt3 => (3, Exact::sqrt3(), Field::Sqrt2),
     };
+    let (p, q) = x.split(field);
     if q.is_zero() {
         // Either u or v is zero: x = u² or r·x = (r·v)².
         return root(&p, smaller).or_else(|| {

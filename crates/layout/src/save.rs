@@ -1,10 +1,11 @@
 //! Saving a finished file: whole or not at all.
 
+use std::fmt;
 use std::fs;
 use std::io::{self, ErrorKind, Write as _};
 use std::path::{Path, PathBuf};
 
-use crate::{PublishError, SaveFault};
+use thiserror::Error;
 
 /// What to do when a file of that name exists.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,15 +16,61 @@ pub enum Overwrite {
     Replace,
 }
 
+/// A file could not be saved. Whatever was at the path before is untouched.
+#[derive(Debug, Error)]
+#[error("cannot save: {fault}: {}", path.display())]
+pub struct SaveError {
+    /// Cause and remedy.
+    pub fault: SaveFault,
+    /// The file that was to be written.
+    pub path: PathBuf,
+    /// What the operating system said, where it was asked.
+    pub source: Option<io::Error>,
+}
+
+/// Why a file could not be saved. It prints as cause and remedy.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum SaveFault {
+    /// A file is there already and was not to be replaced.
+    Exists,
+    /// A folder has that name, or the path names no file.
+    NotAFile,
+    /// The folder is missing.
+    NoFolder,
+    /// The file is marked read-only.
+    ReadOnlyFile,
+    /// The system does not let this user write there.
+    NoPermission,
+    /// The disk is full or its share used up.
+    DiskFull,
+    /// Anything else; the error's source says what.
+    Other,
+}
+
+impl fmt::Display for SaveFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Exists => "a file of this name is there already; choose another name or ask to replace it",
+            Self::NotAFile => "this names a folder, not a file; add a file name",
+            Self::NoFolder => "the folder does not exist; make it first or choose another",
+            Self::ReadOnlyFile => "the file is marked read-only; clear the mark or choose another name",
+            Self::NoPermission => "writing is not allowed there; choose a folder of your own",
+            Self::DiskFull => "the disk is full; free some space or choose another disk",
+            Self::Other => "the system refused to write; check the disk and try again or choose another folder",
+        })
+    }
+}
+
 /// Saves `bytes` as the file `path`, all of them or none.
 ///
 /// They are written to a new file in the same folder, flushed to disk, and only then given their name. On failure
 /// the old file is as it was and the new one is removed.
 ///
 /// # Errors
-/// [`PublishError::Save`], with the cause, what to do about it and the path.
-pub fn save(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(), PublishError> {
-    write(path, bytes, overwrite).map_err(|Failure(fault, source)| PublishError::Save {
+/// [`SaveError`], with the cause, what to do about it and the path.
+pub fn save(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(), SaveError> {
+    write(path, bytes, overwrite).map_err(|Failure(fault, source)| SaveError {
         fault,
         path: path.to_path_buf(),
         source,

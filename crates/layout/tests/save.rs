@@ -4,8 +4,8 @@
 use std::fs;
 use std::path::Path;
 
-use publish::Overwrite::{Refuse, Replace};
-use publish::{Overwrite, PublishError, SaveFault, save};
+use layout::Overwrite::{Refuse, Replace};
+use layout::{Overwrite, SaveError, SaveFault, save};
 
 fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name());
@@ -68,7 +68,7 @@ fn a_failed_save_changes_nothing() {
 fn check_refused(path: &Path, overwrite: Overwrite, expected: SaveFault, remedy: &str) {
     let error = save(path, b"new", overwrite).unwrap_err();
     let told = error.to_string();
-    assert!(matches!(error, PublishError::Save { fault, .. } if fault == expected), "{told}");
+    assert!(matches!(error, SaveError { fault, .. } if fault == expected), "{told}");
     assert!(told.contains(remedy) && told.ends_with(&path.display().to_string()), "{told}");
 }
 
@@ -104,5 +104,15 @@ mod unix {
         save(&link, b"new", Replace).unwrap();
         assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
         assert_eq!(fs::read(&real).unwrap(), b"new");
+    }
+    /// Looking first is not enough: whatever takes the name between the look and the save must stay as well. A link
+    /// to nothing looks like a free name and is not one.
+    #[test]
+    fn a_name_taken_unseen_is_not_overwritten() {
+        let folder = tempfile::tempdir().unwrap();
+        let link = folder.path().join("link.svg");
+        symlink("nowhere.svg", &link).unwrap();
+        check_refused(&link, Refuse, SaveFault::Exists, "ask to replace it");
+        assert_eq!(names(folder.path()), ["link.svg"]);
     }
 }

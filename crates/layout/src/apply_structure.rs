@@ -1,0 +1,286 @@
+//! Edits of everything but paint.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use geometry::{PatchKey, Recipe, Value};
+
+use crate::apply_paint::{remove_place_paint, with_block};
+use crate::block_def::{BlockDef, RoleTable};
+use crate::design::{Design, MAX_BLOCKS, MAX_FABRICS, Place};
+use crate::edit::{Delta, Edit, Touched};
+use crate::error::EditError;
+use crate::fabric::{Fabric, checked_name};
+use crate::ids::{BlockId, FabricId, Halves, PlaceId};
+use crate::setting::Setting;
+
+type Applied = Result<(Design, Delta), EditError>;
+
+/// Applies an edit that is not paint.
+pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
+    match edit {
+        Edit::Rename(name) => {
+            let name = checked_name(name)?;
+            Ok((Design { name, ..design.clone() }, Delta::of(Touched::Nothing)))
+        }
+        Edit::SetUnits(units) => Ok((Design { units: *units, ..design.clone() }, Delta::of(Touched::Nothing))),
+        Edit::SetSeam(seam) => everything(Design { seam: seam.clone(), ..design.clone() }),
+        Edit::SetRulerStep(step) => everything(Design { ruler_step: step.clone(), ..design.clone() }),
+        Edit::SetBuying(buying) => everything(Design { buying: buying.clone(), ..design.clone() }),
+        Edit::AddFabric(fabric) => add_fabric(design, fabric),
+        Edit::ChangeFabric { id, fabric } => change_fabric(design, *id, fabric),
+        Edit::RemoveFabric(id) => remove_fabric(design, *id),
+        Edit::ReplaceFabric { from, to } => map_fabrics(design, |id| if id == *from { *to } else { id }, &[*from, *to]),
+        Edit::SwapFabrics(a, b) => map_fabrics(design, |id| swapped(id, *a, *b), &[*a, *b]),
+        Edit::AddBlock { name, recipe, table } => add_block(design, name, recipe, table),
+        Edit::RenameBlock(id, name) => rename_block(design, *id, name),
+        Edit::Redraft(recipes) => redraft(design, recipes),
+        Edit::SetRoleTable(id, table) => set_role_table(design, *id, table),
+        Edit::RemoveBlock(id) => remove_block(design, *id),
+        Edit::SetBlock { place, block } => set_block(design, *place, *block),
+        Edit::Turn { place, turn } => {
+            change_place(design, *place, Touched::Nothing, |p| Ok(Place { turn: *turn, ..p }))
+        }
+        Edit::Mirror { place, mirrored } => {
+            change_place(design, *place, Touched::Nothing, |p| Ok(Place { mirrored: *mirrored, ..p }))
+        }
+        Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
+        Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
+        Edit::SetBorders(borders) => {
+            let mut parts = design.parts();
+            parts.borders.clone_from(borders);
+            let count = borders.len();
+            let stays = |place: &PlaceId| !matches!(place, PlaceId::Border { border, .. } if usize::from(*border) >= count);
+            parts.place_roles.retain(|(place, _), _| stays(place));
+            parts.place_patches.retain(|(place, _), _| stays(place));
+            everything(Design::assemble(parts)?)
+        }
+        Edit::SetBinding(binding) => {
+            design.fabric(binding.fabric)?;
+            everything(Design { binding: binding.clone(), ..design.clone() })
+        }
+        Edit::SetBacking(backing) => everything(Design { backing: backing.clone(), ..design.clone() }),
+        Edit::PaintPatch { .. }
+        | Edit::PaintRoleHere { .. }
+        | Edit::PaintPatchEverywhere { .. }
+        | Edit::PaintRole { .. }
+        | Edit::ClearPaint(_) => crate::edit::apply(design, edit),
+    }
+}
+
+fn everything(design: Design) -> Applied {
+    Ok((design, Delta::of(Touched::Everything)))
+}
+
+fn swapped(id: FabricId, a: FabricId, b: FabricId) -> FabricId {
+    if id == a {
+        b
+    } else if id == b {
+        a
+    } else {
+        id
+    }
+}
+
+fn checked_fabric(fabric: &Fabric) -> Result<Arc<Fabric>, EditError> {
+    Ok(Arc::new(Fabric { name: checked_name(&fabric.name)?, ..fabric.clone() }))
+}
+
+fn add_fabric(design: &Design, fabric: &Fabric) -> Applied {
+    if design.fabrics.size() >= MAX_FABRICS {
+        return Err(EditError::TooMany { what: "fabrics", most: MAX_FABRICS, given: design.fabrics.size() + 1 });
+    }
+    let id = FabricId(design.fabrics.keys().next_back().map_or(1, |id| id.0.saturating_add(1)));
+    let mut next = design.clone();
+    next.fabrics.insert_mut(id, checked_fabric(fabric)?);
+    everything(next)
+}
+
+fn change_fabric(design: &Design, id: FabricId, fabric: &Fabric) -> Applied {
+    let old = design.fabric(id)?;
+    let touched = if old.usable_width == fabric.usable_width && old.print == fabric.print {
+        Touched::Nothing
+    } else {
+        Touched::Everything
+    };
+    let mut next = design.clone();
+    next.fabrics.insert_mut(id, checked_fabric(fabric)?);
+    Ok((next, Delta::of(touched)))
+}
+
+fn remove_fabric(design: &Design, id: FabricId) -> Applied {
+    let fabric = design.fabric(id)?;
+    if design.used_fabrics().contains(&id) {
+        return Err(EditError::FabricInUse(fabric.name.clone()));
+    }
+    let mut next = design.clone();
+    next.fabrics.remove_mut(&id);
+    everything(next)
+}
+
+/// Sends every reference to a fabric through `map`; all of `needed` must be there.
+fn map_fabrics(design: &Design, map: impl Fn(FabricId) -> FabricId, needed: &[FabricId]) -> Applied {
+    for id in needed {
+        design.fabric(*id)?;
+    }
+    let mut next = design.clone();
+    let mut blocks = next.blocks.clone();
+    for (id, def) in design.blocks() {
+        let mut def = def.clone();
+        def.table.values_mut().for_each(|f| *f = map(*f));
+        def.painted.values_mut().for_each(|f| *f = map(*f));
+        blocks.insert_mut(id, Arc::new(def));
+    }
+    next.blocks = blocks;
+    next.place_roles = design.place_roles.iter().map(|(key, f)| (key.clone(), map(*f))).collect();
+    next.place_patches = design.place_patches.iter().map(|(key, f)| (*key, map(*f))).collect();
+    let mut borders = design.borders.to_vec();
+    for border in &mut borders {
+        border.fabric = map(border.fabric);
+    }
+    next.borders = Arc::new(borders);
+    next.binding.fabric = map(next.binding.fabric);
+    if let Setting::TriangleRows { ends, .. } = &mut next.setting {
+        *ends = map(*ends);
+    }
+    everything(next)
+}
+
+fn add_block(design: &Design, name: &str, recipe: &Recipe, table: &RoleTable) -> Applied {
+    if design.blocks.size() >= MAX_BLOCKS {
+        return Err(EditError::TooMany { what: "blocks", most: MAX_BLOCKS, given: design.blocks.size() + 1 });
+    }
+    let id = BlockId(design.blocks.keys().next_back().map_or(1, |id| id.0.saturating_add(1)));
+    let def = BlockDef::new(name, recipe.clone(), table.clone())?;
+    for fabric in def.table.values() {
+        design.fabric(*fabric)?;
+    }
+    let mut next = design.clone();
+    next.blocks.insert_mut(id, Arc::new(def));
+    Ok((next, Delta::of(Touched::Nothing)))
+}
+
+fn rename_block(design: &Design, id: BlockId, name: &str) -> Applied {
+    let def = design.block(id)?.renamed(name)?;
+    let mut next = design.clone();
+    next.blocks.insert_mut(id, Arc::new(def));
+    Ok((next, Delta::of(Touched::Nothing)))
+}
+
+fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Applied {
+    let mut parts = design.parts();
+    let mut lost_lines = Vec::new();
+    for (id, recipe) in recipes {
+        let (def, lost) = design.block(*id)?.redrafted(recipe.clone())?;
+        let halves = def.block().halves();
+        for place in parts.places.values_mut().filter(|p| p.block == *id) {
+            if place.halves.values().len() != usize::from(halves) {
+                place.halves = Halves::alternating(halves);
+            }
+        }
+        let old = design.block(*id)?;
+        let gone = |key: &PatchKey| lost.contains(key);
+        lost_lines.extend(old.painted.keys().filter(|k| gone(k)).map(|k| format!("{}: paint of patch {}", old.name(), k.0)));
+        let roles: Vec<_> = def.block().patches().iter().map(|p| p.role.clone()).collect();
+        let here = |place: &PlaceId| design.places.get(place).is_some_and(|p| p.block == *id);
+        parts.place_patches.retain(|(place, key), _| {
+            let keep = !(here(place) && gone(key));
+            if !keep {
+                lost_lines.push(format!("{place}: paint of patch {}", key.0));
+            }
+            keep
+        });
+        parts.place_roles.retain(|(place, role), _| {
+            let keep = !here(place) || roles.contains(role);
+            if !keep {
+                lost_lines.push(format!("{place}: paint of {role}"));
+            }
+            keep
+        });
+        parts.blocks.insert(*id, def);
+    }
+    Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost: lost_lines }))
+}
+
+fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
+    let def = design.block(id)?;
+    if let Some((role, value)) = def.needed().into_iter().find(|need| !table.contains_key(need)) {
+        return Err(EditError::NoPaint { block: def.name().to_owned(), role, value });
+    }
+    for fabric in table.values() {
+        design.fabric(*fabric)?;
+    }
+    everything(with_block(design, id, |def| def.table.clone_from(table))?)
+}
+
+fn remove_block(design: &Design, id: BlockId) -> Applied {
+    let def = design.block(id)?;
+    if design.places.values().any(|p| p.block == id) {
+        return Err(EditError::BlockInUse(def.name().to_owned()));
+    }
+    let mut next = design.clone();
+    next.blocks.remove_mut(&id);
+    Ok((next, Delta::of(Touched::Nothing)))
+}
+
+/// Changes what stands in a cell, checked.
+fn change_place(
+    design: &Design,
+    id: PlaceId,
+    touched: Touched,
+    change: impl FnOnce(Place) -> Result<Place, EditError>,
+) -> Applied {
+    let place = change(*design.place(id)?)?;
+    design.check_place(id, &place)?;
+    let mut next = design.clone();
+    next.places.insert_mut(id, place);
+    Ok((next, Delta::of(touched)))
+}
+
+fn set_half(design: &Design, id: PlaceId, half: u8, value: Value) -> Applied {
+    let def = design.block(design.place(id)?.block)?;
+    change_place(design, id, Touched::Place(id), |p| {
+        let halves = p.halves.with(half, value).ok_or_else(|| EditError::NoHalf {
+            block: def.name().to_owned(),
+            has: def.block().halves(),
+            half,
+        })?;
+        Ok(Place { halves, ..p })
+    })
+}
+
+fn set_block(design: &Design, id: PlaceId, block: BlockId) -> Applied {
+    let halves = Halves::alternating(design.block(block)?.block().halves());
+    let old = design.place(id)?.block;
+    let (mut next, mut delta) = change_place(design, id, Touched::Place(id), |p| {
+        let halves = if p.halves.values().len() == halves.values().len() { p.halves } else { halves };
+        Ok(Place { block, halves, ..p })
+    })?;
+    if old != block {
+        // Paint names patches of the old block; it cannot mean anything in the new one.
+        let count = remove_place_paint(&mut next, id);
+        if count > 0 {
+            delta.lost.push(format!("{id}: {count} painted patches or roles"));
+        }
+    }
+    Ok((next, delta))
+}
+
+fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
+    setting.check()?;
+    let halves = Halves::alternating(design.block(fill)?.block().halves());
+    let filler = Place { block: fill, turn: 0, mirrored: false, halves };
+    let mut parts = design.parts();
+    let same_kind = std::mem::discriminant(&setting) == std::mem::discriminant(&design.setting);
+    let keep = |id: &PlaceId| if same_kind { parts.places.get(id).copied() } else { None };
+    parts.places = setting.cells().map(|id| (id, keep(&id).unwrap_or(filler))).collect::<BTreeMap<_, _>>();
+    parts.setting = setting;
+    let stays = |place: &PlaceId| match place {
+        PlaceId::Cell { row, column } => same_kind && setting.has_cell(*row, *column),
+        PlaceId::RowEnd { row, .. } => matches!(setting, Setting::TriangleRows { rows, .. } if *row < rows),
+        PlaceId::Border { .. } => true,
+    };
+    parts.place_roles.retain(|(place, _), _| stays(place));
+    parts.place_patches.retain(|(place, _), _| stays(place));
+    everything(Design::assemble(parts)?)
+}

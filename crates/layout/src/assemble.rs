@@ -1,0 +1,230 @@
+//! From parts to a checked design, and back. Files and edits that change the structure go through this door.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use geometry::{Length, PatchKey, Role, Value};
+
+use crate::block_def::BlockDef;
+use crate::design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHES, Place};
+use crate::error::EditError;
+use crate::fabric::{Fabric, checked_name};
+use crate::finishing::{Backing, Binding, Buying, Units};
+use crate::ids::{BlockId, FabricId, PlaceId, Source};
+use crate::setting::{Border, Cell, Setting};
+
+/// Everything that makes a design, not yet checked.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DesignParts {
+    /// The quilt's name.
+    pub name: String,
+    /// Units on screen and paper.
+    pub units: Units,
+    /// Seam allowance.
+    pub seam: Length,
+    /// Step of the ruler.
+    pub ruler_step: Length,
+    /// What is added when fabric is bought.
+    pub buying: Buying,
+    /// Fabrics.
+    pub fabrics: BTreeMap<FabricId, Fabric>,
+    /// Blocks.
+    pub blocks: BTreeMap<BlockId, BlockDef>,
+    /// Arrangement.
+    pub setting: Setting,
+    /// The block in every cell.
+    pub places: BTreeMap<PlaceId, Place>,
+    /// Paint of roles in single places.
+    pub place_roles: BTreeMap<(PlaceId, Role), FabricId>,
+    /// Paint of patches in single places.
+    pub place_patches: BTreeMap<(PlaceId, PatchKey), FabricId>,
+    /// Borders from the inside.
+    pub borders: Vec<Border>,
+    /// Binding.
+    pub binding: Binding,
+    /// Backing and batting.
+    pub backing: Backing,
+}
+
+impl Design {
+    /// Checks everything and makes a design.
+    ///
+    /// # Errors
+    /// Any [`EditError`]: names, limits, references to fabrics, blocks, places and patches that are not there,
+    /// blocks that do not fit their cells, roles without a fabric, a top that is not tiled.
+    pub fn assemble(parts: DesignParts) -> Result<Self, EditError> {
+        check_counts(&parts)?;
+        parts.setting.check()?;
+        let cell = cell_of(&parts)?;
+        let design = Self {
+            name: checked_name(&parts.name)?,
+            units: parts.units,
+            seam: parts.seam,
+            ruler_step: parts.ruler_step,
+            buying: parts.buying,
+            fabrics: parts.fabrics.into_iter().map(|(id, fabric)| (id, Arc::new(fabric))).collect(),
+            blocks: parts.blocks.into_iter().map(|(id, block)| (id, Arc::new(block))).collect(),
+            setting: parts.setting,
+            cell,
+            places: parts.places.into_iter().collect(),
+            place_roles: parts.place_roles.into_iter().collect(),
+            place_patches: parts.place_patches.into_iter().collect(),
+            borders: Arc::new(parts.borders),
+            binding: parts.binding,
+            backing: parts.backing,
+        };
+        design.check_fabrics()?;
+        design.check_places()?;
+        design.check_place_paint()?;
+        let top = design.top()?;
+        if top.patches() > MAX_TOP_PATCHES {
+            return Err(EditError::TooMany { what: "patches", most: MAX_TOP_PATCHES, given: top.patches() });
+        }
+        top.prove()?;
+        Ok(design)
+    }
+
+    /// The design taken apart, for edits that change its structure.
+    #[must_use]
+    pub fn parts(&self) -> DesignParts {
+        DesignParts {
+            name: self.name.clone(),
+            units: self.units,
+            seam: self.seam.clone(),
+            ruler_step: self.ruler_step.clone(),
+            buying: self.buying.clone(),
+            fabrics: self.fabrics().map(|(id, fabric)| (id, fabric.clone())).collect(),
+            blocks: self.blocks().map(|(id, block)| (id, block.clone())).collect(),
+            setting: self.setting,
+            places: self.places().map(|(id, place)| (id, *place)).collect(),
+            place_roles: self.place_roles().map(|(place, role, fabric)| ((place, role.clone()), fabric)).collect(),
+            place_patches: self.place_patches().map(|(place, patch, fabric)| ((place, patch), fabric)).collect(),
+            borders: self.borders.to_vec(),
+            binding: self.binding.clone(),
+            backing: self.backing.clone(),
+        }
+    }
+
+    /// Every fabric that anything refers to must be there.
+    fn check_fabrics(&self) -> Result<(), EditError> {
+        for fabric in self.used_fabrics() {
+            self.fabric(fabric)?;
+        }
+        Ok(())
+    }
+
+    /// Every fabric that a role table, paint, border, setting or binding refers to.
+    pub(crate) fn used_fabrics(&self) -> BTreeSet<FabricId> {
+        let mut used: BTreeSet<FabricId> = BTreeSet::from([self.binding.fabric]);
+        for (_, block) in self.blocks() {
+            used.extend(block.table.values());
+            used.extend(block.painted.values());
+        }
+        used.extend(self.place_roles.values());
+        used.extend(self.place_patches.values());
+        used.extend(self.borders.iter().map(|b| b.fabric));
+        if let Setting::TriangleRows { ends, .. } = self.setting {
+            used.insert(ends);
+        }
+        used
+    }
+
+    fn check_places(&self) -> Result<(), EditError> {
+        if let Some((id, _)) = self.places().find(|(id, _)| !self.is_cell(*id)) {
+            return Err(EditError::NoPlace(id));
+        }
+        for id in self.setting.cells() {
+            let place = self.places.get(&id).ok_or(EditError::NoPlace(id))?;
+            self.check_place(id, place)?;
+        }
+        Ok(())
+    }
+
+    fn is_cell(&self, id: PlaceId) -> bool {
+        matches!(id, PlaceId::Cell { row, column } if self.setting.has_cell(row, column))
+    }
+
+    /// Whether `place` may stand at `id`.
+    pub(crate) fn check_place(&self, id: PlaceId, place: &Place) -> Result<(), EditError> {
+        let def = self.block(place.block)?;
+        let block = || def.name().to_owned();
+        self.cell
+            .fits(def.block().base())
+            .map_err(|why| EditError::Misfit { block: block(), place: id, why })?;
+        if !self.cell.allows_turn(self.setting, place.turn) {
+            let turns = (0..4).filter(|turn| self.cell.allows_turn(self.setting, *turn)).count();
+            return Err(EditError::Turn { block: block(), turns: u8::try_from(turns).unwrap_or(4), given: place.turn });
+        }
+        let values = place.halves.values();
+        if values.len() != usize::from(def.block().halves()) {
+            let has = def.block().halves();
+            return Err(EditError::NoHalf { block: block(), has, half: u8::try_from(values.len()).unwrap_or(u8::MAX) });
+        }
+        if values.contains(&Value::Medium) {
+            return Err(EditError::MediumHalf);
+        }
+        Ok(())
+    }
+
+    /// Paint of single places must name a patch or a role that stands there.
+    fn check_place_paint(&self) -> Result<(), EditError> {
+        for (place, key, _) in self.place_patches() {
+            self.check_patch(place, key)?;
+        }
+        for (place, role, _) in self.place_roles() {
+            self.check_role(self.source(place)?, role)?;
+        }
+        Ok(())
+    }
+
+    /// Whether a patch with this key stands in `place`.
+    pub(crate) fn check_patch(&self, place: PlaceId, key: PatchKey) -> Result<(), EditError> {
+        let source = self.source(place)?;
+        let has = match source {
+            Source::Block(id) => self.block(id)?.block().index_of(key).is_some(),
+            Source::RowEnd | Source::Border { .. } => key == PatchKey(0),
+        };
+        if has { Ok(()) } else { Err(EditError::NoPatch { patch: key.0, block: self.source_name(source) }) }
+    }
+
+    /// Whether a patch of `source` has this role.
+    pub(crate) fn check_role(&self, source: Source, role: &Role) -> Result<(), EditError> {
+        if self.source_block(source)?.patches().iter().any(|p| p.role == *role) {
+            return Ok(());
+        }
+        Err(EditError::NoRole { role: role.clone(), block: self.source_name(source) })
+    }
+
+    /// What a source is called in messages and lists.
+    #[must_use]
+    pub fn source_name(&self, source: Source) -> String {
+        match source {
+            Source::Block(id) => self.blocks.get(&id).map_or_else(String::new, |b| b.name().to_owned()),
+            Source::RowEnd => "row end".to_owned(),
+            Source::Border { border, level } => {
+                format!("border {}, {}", border + 1, if level { "top and bottom" } else { "sides" })
+            }
+        }
+    }
+}
+
+fn check_counts(parts: &DesignParts) -> Result<(), EditError> {
+    let counts = [
+        ("fabrics", parts.fabrics.len(), MAX_FABRICS),
+        ("blocks", parts.blocks.len(), MAX_BLOCKS),
+        ("borders", parts.borders.len(), MAX_BORDERS),
+    ];
+    match counts.into_iter().find(|(_, given, most)| given > most) {
+        Some((what, given, most)) => Err(EditError::TooMany { what, most, given }),
+        None => Ok(()),
+    }
+}
+
+/// The cell of the setting: the base of the block in its first place.
+fn cell_of(parts: &DesignParts) -> Result<Cell, EditError> {
+    let first = PlaceId::Cell { row: 0, column: 0 };
+    let place = parts.places.get(&first).ok_or(EditError::NoPlace(first))?;
+    let def = parts.blocks.get(&place.block).ok_or(EditError::NoBlock(place.block))?;
+    Cell::for_base(parts.setting, def.block().base())
+        .map_err(|why| EditError::Misfit { block: def.name().to_owned(), place: first, why })
+}

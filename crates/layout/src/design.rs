@@ -1,0 +1,262 @@
+//! The design of one quilt: what is saved and what undo restores.
+//!
+//! A `Design` is a value: edits make a new one that shares all that did not change, so keeping every step of a
+//! long session costs little. Everything in it has been checked; whoever holds a `Design` holds a quilt whose
+//! blocks are proved and whose places are filled.
+
+use std::sync::Arc;
+
+use geometry::{Block, Length, PatchKey, Role, Value};
+use rpds::RedBlackTreeMapSync;
+
+use crate::block_def::BlockDef;
+use crate::error::EditError;
+use crate::fabric::Fabric;
+use crate::finishing::{Backing, Binding, Buying, Units};
+use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
+use crate::setting::{Border, Cell, Setting, border_block};
+
+/// The most fabrics.
+pub const MAX_FABRICS: usize = 500;
+
+/// The most blocks.
+pub const MAX_BLOCKS: usize = 500;
+
+/// The most borders.
+pub const MAX_BORDERS: usize = 20;
+
+/// The most patches in the whole top.
+pub const MAX_TOP_PATCHES: usize = 1_000_000;
+
+/// One block in its place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Place {
+    /// Which block.
+    pub block: BlockId,
+    /// Quarter turns in a straight setting, thirds in rows of triangles; counter-clockwise.
+    pub turn: u8,
+    /// Mirrored left for right, before it is turned.
+    pub mirrored: bool,
+    /// The values of its halves.
+    pub halves: Halves,
+}
+
+/// One quilt.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Design {
+    pub(crate) name: String,
+    pub(crate) units: Units,
+    pub(crate) seam: Length,
+    pub(crate) ruler_step: Length,
+    pub(crate) buying: Buying,
+    pub(crate) fabrics: RedBlackTreeMapSync<FabricId, Arc<Fabric>>,
+    pub(crate) blocks: RedBlackTreeMapSync<BlockId, Arc<BlockDef>>,
+    pub(crate) setting: Setting,
+    pub(crate) cell: Cell,
+    pub(crate) places: RedBlackTreeMapSync<PlaceId, Place>,
+    pub(crate) place_roles: RedBlackTreeMapSync<(PlaceId, Role), FabricId>,
+    pub(crate) place_patches: RedBlackTreeMapSync<(PlaceId, PatchKey), FabricId>,
+    pub(crate) borders: Arc<Vec<Border>>,
+    pub(crate) binding: Binding,
+    pub(crate) backing: Backing,
+}
+
+impl Design {
+    /// The quilt's name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Units on screen and paper.
+    #[must_use]
+    pub const fn units(&self) -> Units {
+        self.units
+    }
+
+    /// Seam allowance.
+    #[must_use]
+    pub const fn seam(&self) -> &Length {
+        &self.seam
+    }
+
+    /// The step to which strips and subcuts are set on the ruler.
+    #[must_use]
+    pub const fn ruler_step(&self) -> &Length {
+        &self.ruler_step
+    }
+
+    /// What is added to the required length when fabric is bought.
+    #[must_use]
+    pub const fn buying(&self) -> &Buying {
+        &self.buying
+    }
+
+    /// The fabrics, in order of their ids.
+    pub fn fabrics(&self) -> impl Iterator<Item = (FabricId, &Fabric)> {
+        self.fabrics.iter().map(|(id, fabric)| (*id, fabric.as_ref()))
+    }
+
+    /// One fabric.
+    ///
+    /// # Errors
+    /// [`EditError::NoFabric`].
+    pub fn fabric(&self, id: FabricId) -> Result<&Fabric, EditError> {
+        self.fabrics.get(&id).map(Arc::as_ref).ok_or(EditError::NoFabric(id))
+    }
+
+    /// The blocks, in order of their ids.
+    pub fn blocks(&self) -> impl Iterator<Item = (BlockId, &BlockDef)> {
+        self.blocks.iter().map(|(id, block)| (*id, block.as_ref()))
+    }
+
+    /// One block.
+    ///
+    /// # Errors
+    /// [`EditError::NoBlock`].
+    pub fn block(&self, id: BlockId) -> Result<&BlockDef, EditError> {
+        self.blocks.get(&id).map(Arc::as_ref).ok_or(EditError::NoBlock(id))
+    }
+
+    /// How blocks are arranged.
+    #[must_use]
+    pub const fn setting(&self) -> Setting {
+        self.setting
+    }
+
+    /// The outline that all blocks of the setting share.
+    #[must_use]
+    pub const fn cell(&self) -> &Cell {
+        &self.cell
+    }
+
+    /// The places that hold blocks, row by row.
+    pub fn places(&self) -> impl Iterator<Item = (PlaceId, &Place)> {
+        self.places.iter().map(|(id, place)| (*id, place))
+    }
+
+    /// The block in a place.
+    ///
+    /// # Errors
+    /// [`EditError::NoPlace`], or [`EditError::NotABlockPlace`] for a row end or a border.
+    pub fn place(&self, id: PlaceId) -> Result<&Place, EditError> {
+        match self.places.get(&id) {
+            Some(place) => Ok(place),
+            None if self.source(id).is_ok() => Err(EditError::NotABlockPlace(id)),
+            None => Err(EditError::NoPlace(id)),
+        }
+    }
+
+    /// The borders, from the inside.
+    #[must_use]
+    pub fn borders(&self) -> &[Border] {
+        &self.borders
+    }
+
+    /// The binding.
+    #[must_use]
+    pub const fn binding(&self) -> &Binding {
+        &self.binding
+    }
+
+    /// Backing and batting.
+    #[must_use]
+    pub const fn backing(&self) -> &Backing {
+        &self.backing
+    }
+
+    /// Paint of single patches in single places, the strongest level.
+    pub fn place_patches(&self) -> impl Iterator<Item = (PlaceId, PatchKey, FabricId)> {
+        self.place_patches.iter().map(|((place, patch), fabric)| (*place, *patch, *fabric))
+    }
+
+    /// Paint of roles in single places.
+    pub fn place_roles(&self) -> impl Iterator<Item = (PlaceId, &Role, FabricId)> {
+        self.place_roles.iter().map(|((place, role), fabric)| (*place, role, *fabric))
+    }
+
+    /// What stands in a place.
+    ///
+    /// # Errors
+    /// [`EditError::NoPlace`].
+    pub fn source(&self, place: PlaceId) -> Result<Source, EditError> {
+        use crate::ids::Side;
+        let found = match place {
+            PlaceId::Cell { .. } => self.places.get(&place).map(|p| Source::Block(p.block)),
+            PlaceId::RowEnd { row, side } => {
+                let has = matches!(self.setting, Setting::TriangleRows { rows, .. } if row < rows);
+                (has && matches!(side, Side::Left | Side::Right)).then_some(Source::RowEnd)
+            }
+            PlaceId::Border { border, side } => (usize::from(border) < self.borders.len())
+                .then_some(Source::Border { border, level: matches!(side, Side::Bottom | Side::Top) }),
+        };
+        found.ok_or(EditError::NoPlace(place))
+    }
+
+    /// The proved block of a source.
+    ///
+    /// # Errors
+    /// [`EditError::NoBlock`], or what keeps a border piece from being a block.
+    pub fn source_block(&self, source: Source) -> Result<Arc<Block>, EditError> {
+        match source {
+            Source::Block(id) => Ok(Arc::clone(self.block(id)?.block())),
+            Source::RowEnd => Ok(Arc::new(self.cell.row_end_block()?)),
+            Source::Border { border, level } => {
+                let (width, height) = self.border_piece_size(usize::from(border), level);
+                Ok(Arc::new(border_block(&width, &height)?))
+            }
+        }
+    }
+
+    /// The values of the halves in a place; none where no block stands.
+    #[must_use]
+    pub fn halves(&self, place: PlaceId) -> Halves {
+        self.places.get(&place).map_or(Halves::NONE, |p| p.halves)
+    }
+
+    /// The fabric of patch `index` of `block`, which stands in `place` as `source`: the strongest paint there is.
+    ///
+    /// # Errors
+    /// A source that is not there, or a role without a fabric.
+    pub fn paint(&self, place: PlaceId, source: Source, block: &Block, index: usize) -> Result<FabricId, EditError> {
+        let Some(patch) = block.patches().get(index) else { return Err(EditError::NoPlace(place)) };
+        if let Some(fabric) = self.place_patches.get(&(place, patch.key)) {
+            return Ok(*fabric);
+        }
+        if !self.place_roles.is_empty()
+            && let Some(fabric) = self.place_roles.get(&(place, patch.role.clone()))
+        {
+            return Ok(*fabric);
+        }
+        self.base_paint(source, block, index, self.halves(place).values())
+    }
+
+    /// The fabric of patch `index` of `source` where no paint of the place says otherwise.
+    ///
+    /// # Errors
+    /// A source that is not there, or a role without a fabric.
+    pub fn base_paint(&self, source: Source, block: &Block, index: usize, halves: &[Value]) -> Result<FabricId, EditError> {
+        match source {
+            Source::Block(id) => {
+                let def = self.block(id)?;
+                def.paint(index, halves).ok_or_else(|| {
+                    let patch = &block.patches()[index];
+                    EditError::NoPaint {
+                        block: def.name().to_owned(),
+                        role: patch.role.clone(),
+                        value: patch.tone.table_value(halves),
+                    }
+                })
+            }
+            Source::RowEnd => match self.setting {
+                Setting::TriangleRows { ends, .. } => Ok(ends),
+                Setting::Straight { .. } => Err(EditError::TooFew("row of triangles")),
+            },
+            Source::Border { border, .. } => self
+                .borders
+                .get(usize::from(border))
+                .map(|b| b.fabric)
+                .ok_or(EditError::TooFew("border")),
+        }
+    }
+}

@@ -1,0 +1,234 @@
+//! Every change a quilt can undergo: a closed list, applied in one place.
+//!
+//! [`apply`] makes a new design and leaves the old one as it is, so a refused edit changes nothing and undo is
+//! the old value. The [`Delta`] says what was touched, so that totals need not look at the rest.
+
+use geometry::{Length, PatchKey, Recipe, Role, Value};
+
+use crate::block_def::RoleTable;
+use crate::design::Design;
+use crate::error::EditError;
+use crate::fabric::Fabric;
+use crate::finishing::{Backing, Binding, Buying, Units};
+use crate::ids::{BlockId, FabricId, PlaceId, Source};
+use crate::setting::{Border, Setting};
+use crate::{apply_paint, apply_structure};
+
+/// A change to a design.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Edit {
+    /// Gives the quilt a name.
+    Rename(String),
+    /// Sets the units on screen and paper.
+    SetUnits(Units),
+    /// Sets the seam allowance.
+    SetSeam(Length),
+    /// Sets the step of the ruler.
+    SetRulerStep(Length),
+    /// Sets what is added when fabric is bought.
+    SetBuying(Buying),
+    /// Adds a fabric under the next free id.
+    AddFabric(Fabric),
+    /// Changes a fabric's name, look, value, width or print.
+    ChangeFabric {
+        /// Which.
+        id: FabricId,
+        /// What it becomes.
+        fabric: Fabric,
+    },
+    /// Removes a fabric that nothing uses.
+    RemoveFabric(FabricId),
+    /// Uses one fabric wherever another was: every patch of this fabric.
+    ReplaceFabric {
+        /// The old one.
+        from: FabricId,
+        /// The new one.
+        to: FabricId,
+    },
+    /// Exchanges two fabrics everywhere.
+    SwapFabrics(FabricId, FabricId),
+    /// Adds a block under the next free id.
+    AddBlock {
+        /// Its name.
+        name: String,
+        /// How it is drafted.
+        recipe: Recipe,
+        /// Which fabric each role takes.
+        table: RoleTable,
+    },
+    /// Gives a block another name.
+    RenameBlock(BlockId, String),
+    /// Drafts blocks anew, together, so that a change of size keeps them fitting each other.
+    Redraft(Vec<(BlockId, Recipe)>),
+    /// Sets a block's whole role table.
+    SetRoleTable(BlockId, RoleTable),
+    /// Removes a block that stands nowhere.
+    RemoveBlock(BlockId),
+    /// Paints this patch, here.
+    PaintPatch {
+        /// Where.
+        place: PlaceId,
+        /// Which patch.
+        patch: PatchKey,
+        /// With which fabric.
+        fabric: FabricId,
+    },
+    /// Paints every patch of a role, here.
+    PaintRoleHere {
+        /// Where.
+        place: PlaceId,
+        /// Which role.
+        role: Role,
+        /// With which fabric.
+        fabric: FabricId,
+    },
+    /// Paints the same patch in every block of its kind.
+    PaintPatchEverywhere {
+        /// Which block.
+        block: BlockId,
+        /// Which patch.
+        patch: PatchKey,
+        /// With which fabric.
+        fabric: FabricId,
+    },
+    /// Paints the same role in every block of its kind, at one value or all.
+    PaintRole {
+        /// Which block.
+        block: BlockId,
+        /// Which role.
+        role: Role,
+        /// At which value; all when left out.
+        value: Option<Value>,
+        /// With which fabric.
+        fabric: FabricId,
+    },
+    /// Takes off all paint of one place, so that it shows its block's own fabrics again.
+    ClearPaint(PlaceId),
+    /// Puts a block in a cell.
+    SetBlock {
+        /// Where.
+        place: PlaceId,
+        /// Which block.
+        block: BlockId,
+    },
+    /// Turns the block in a cell to this turn.
+    Turn {
+        /// Where.
+        place: PlaceId,
+        /// Quarter turns, or thirds for triangles.
+        turn: u8,
+    },
+    /// Sets whether the block in a cell is mirrored.
+    Mirror {
+        /// Where.
+        place: PlaceId,
+        /// Whether it is.
+        mirrored: bool,
+    },
+    /// Makes one half of the block in a cell dark or light.
+    SetHalf {
+        /// Where.
+        place: PlaceId,
+        /// Which half, from 0.
+        half: u8,
+        /// Its value.
+        value: Value,
+    },
+    /// Changes the setting; new cells are filled with `fill`.
+    SetSetting {
+        /// The new arrangement.
+        setting: Setting,
+        /// What stands in new cells.
+        fill: BlockId,
+    },
+    /// Sets all borders, from the inside.
+    SetBorders(Vec<Border>),
+    /// Sets the binding.
+    SetBinding(Binding),
+    /// Sets backing and batting.
+    SetBacking(Backing),
+}
+
+/// What an edit touched.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Touched {
+    /// No patch: a name, units, the look of a fabric.
+    Nothing,
+    /// The paint of one patch in one place.
+    Patch(PlaceId, PatchKey),
+    /// What stands in one place, or its paint.
+    Place(PlaceId),
+    /// The paint of these patches of a source, in every place where it stands.
+    Source(Source, Vec<PatchKey>),
+    /// Anything.
+    Everything,
+}
+
+/// What an edit did.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Delta {
+    /// What it touched.
+    pub touched: Touched,
+    /// Paint that a redraft or an exchange could not keep, one line each.
+    pub lost: Vec<String>,
+}
+
+impl Delta {
+    pub(crate) const fn of(touched: Touched) -> Self {
+        Self { touched, lost: Vec::new() }
+    }
+}
+
+/// Applies `edit` to `design`.
+///
+/// # Errors
+/// Any [`EditError`]; `design` is untouched in any case.
+pub fn apply(design: &Design, edit: &Edit) -> Result<(Design, Delta), EditError> {
+    match edit {
+        Edit::PaintPatch { place, patch, fabric } => apply_paint::patch(design, *place, *patch, *fabric),
+        Edit::PaintRoleHere { place, role, fabric } => apply_paint::role_here(design, *place, role, *fabric),
+        Edit::PaintPatchEverywhere { block, patch, fabric } => {
+            apply_paint::patch_everywhere(design, *block, *patch, *fabric)
+        }
+        Edit::PaintRole { block, role, value, fabric } => {
+            apply_paint::role(design, *block, role, *value, *fabric)
+        }
+        Edit::ClearPaint(place) => apply_paint::clear(design, *place),
+        other => apply_structure::apply(design, other),
+    }
+}
+
+impl Edit {
+    /// What the edit is called in the list of steps.
+    #[must_use]
+    pub const fn label(&self) -> &'static str {
+        match self {
+            Self::Rename(_) => "Rename quilt",
+            Self::SetUnits(_) => "Change units",
+            Self::SetSeam(_) => "Change seam allowance",
+            Self::SetRulerStep(_) => "Change ruler step",
+            Self::SetBuying(_) => "Change what is bought",
+            Self::AddFabric(_) => "Add fabric",
+            Self::ChangeFabric { .. } => "Change fabric",
+            Self::RemoveFabric(_) => "Remove fabric",
+            Self::ReplaceFabric { .. } => "Replace fabric",
+            Self::SwapFabrics(..) => "Swap fabrics",
+            Self::AddBlock { .. } => "Add block",
+            Self::RenameBlock(..) => "Rename block",
+            Self::Redraft(_) => "Redraft block",
+            Self::SetRoleTable(..) => "Change fabrics of a block",
+            Self::RemoveBlock(_) => "Remove block",
+            Self::PaintPatch { .. } | Self::PaintPatchEverywhere { .. } => "Paint patch",
+            Self::PaintRoleHere { .. } | Self::PaintRole { .. } => "Paint role",
+            Self::ClearPaint(_) => "Clear paint",
+            Self::SetBlock { .. } => "Place block",
+            Self::Turn { .. } => "Turn block",
+            Self::Mirror { .. } => "Mirror block",
+            Self::SetHalf { .. } => "Change half",
+            Self::SetSetting { .. } => "Change setting",
+            Self::SetBorders(_) => "Change borders",
+            Self::SetBinding(_) => "Change binding",
+            Self::SetBacking(_) => "Change backing",
+        }
+    }
+}

@@ -1,0 +1,138 @@
+//! Everything that a quilt document refuses, and what to do about it.
+
+use geometry::{BlockError, LengthError, RecipeError, Role, Value};
+use thiserror::Error;
+
+use crate::ids::{BlockId, FabricId, PlaceId};
+
+/// Why an edit was refused. The design is as it was.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum EditError {
+    /// A name that cannot be shown.
+    #[error("a name needs 1 to 120 printable characters, not \"{0}\"")]
+    Name(String),
+    /// No such fabric.
+    #[error("there is no fabric {}; choose one of the quilt's fabrics", .0.0)]
+    NoFabric(FabricId),
+    /// No such block.
+    #[error("there is no block {}; choose one of the quilt's blocks", .0.0)]
+    NoBlock(BlockId),
+    /// No such place.
+    #[error("there is no place at {0} in this setting")]
+    NoPlace(PlaceId),
+    /// A place without a block of the quilt, such as a border.
+    #[error("{0} holds no block; only blocks can be turned, mirrored or exchanged")]
+    NotABlockPlace(PlaceId),
+    /// No such patch in the block.
+    #[error("there is no patch {patch} in {block}")]
+    NoPatch {
+        /// The patch's key.
+        patch: u32,
+        /// The block's name.
+        block: String,
+    },
+    /// No such role in the block.
+    #[error("no patch of {block} is a {role}")]
+    NoRole {
+        /// The role.
+        role: Role,
+        /// The block's name.
+        block: String,
+    },
+    /// A role without a fabric.
+    #[error("{block} has no fabric for its {role} when the value is {}; add it to the block's role table", .value.word())]
+    NoPaint {
+        /// The block's name.
+        block: String,
+        /// The role.
+        role: Role,
+        /// The value.
+        value: Value,
+    },
+    /// A half that the block does not have.
+    #[error("{block} has {has} halves; there is no half {half}")]
+    NoHalf {
+        /// The block's name.
+        block: String,
+        /// How many it has.
+        has: u8,
+        /// The one asked for, counted from 0.
+        half: u8,
+    },
+    /// A half of medium value.
+    #[error("a half is dark or light, not medium")]
+    MediumHalf,
+    /// A fabric in use.
+    #[error("fabric \"{0}\" is still used; replace it by another fabric first")]
+    FabricInUse(String),
+    /// A block in use.
+    #[error("block \"{0}\" is still used in the quilt; put another block in its places first")]
+    BlockInUse(String),
+    /// A block that does not fit the cells.
+    #[error("block \"{block}\" does not fit the setting at {place}: {why}")]
+    Misfit {
+        /// The block's name.
+        block: String,
+        /// Where.
+        place: PlaceId,
+        /// In which way.
+        why: String,
+    },
+    /// A turn that would not fit.
+    #[error("block \"{block}\" fits its place only in {turns} turns, counted from 0; {given} is not one of them")]
+    Turn {
+        /// The block's name.
+        block: String,
+        /// How many turns it has.
+        turns: u8,
+        /// The one asked for.
+        given: u8,
+    },
+    /// Too many of something.
+    #[error("a quilt may have at most {most} {what}, not {given}")]
+    TooMany {
+        /// Of what.
+        what: &'static str,
+        /// The limit.
+        most: usize,
+        /// How many there would be.
+        given: usize,
+    },
+    /// None of something that is needed.
+    #[error("a quilt needs at least one {0}")]
+    TooFew(&'static str),
+    /// A number outside its bounds.
+    #[error("{what} must be {least} to {most}, not {given}")]
+    OutOfBounds {
+        /// Which number.
+        what: &'static str,
+        /// Lower bound.
+        least: u32,
+        /// Upper bound.
+        most: u32,
+        /// What was given.
+        given: u32,
+    },
+    /// The pieces of the top do not tile it.
+    #[error("the pieces of the quilt top do not tile it near ({x}, {y}) in")]
+    TopNotTiled {
+        /// Where, in inches.
+        x: String,
+        /// Where, in inches.
+        y: String,
+    },
+    /// A block that cannot be drafted.
+    #[error("block \"{name}\": {source}")]
+    Recipe {
+        /// The block's name.
+        name: String,
+        /// Why.
+        source: Box<RecipeError>,
+    },
+    /// A block whose patches cannot be named.
+    #[error(transparent)]
+    Block(#[from] BlockError),
+    /// A length that is none.
+    #[error(transparent)]
+    Length(#[from] LengthError),
+}

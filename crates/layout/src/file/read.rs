@@ -1,0 +1,214 @@
+//! From the file's own types to a checked design; every refusal names the field.
+
+use std::collections::BTreeMap;
+
+use geometry::{Length, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Vector};
+
+use super::number::FileNumber;
+use super::{FileError, v1};
+use crate::{
+    Backing, Binding, BlockDef, BlockId, Border, Buying, Colour, Design, DesignParts, Fabric, FabricId, Halves, Look,
+    Place, PlaceId, Setting,
+};
+
+/// Reads one variant; `path` is its place in the file.
+pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileError> {
+    let field = |name: &str| format!("{path}.{name}");
+    let parts = DesignParts {
+        name: file.name.clone(),
+        units: file.units.into(),
+        seam: length(&field("seam_allowance"), &file.seam_allowance)?,
+        ruler_step: length(&field("ruler_step"), &file.ruler_step)?,
+        buying: buying(&field("buying"), &file.buying)?,
+        fabrics: listed(&field("fabrics"), &file.fabrics, fabric)?,
+        blocks: listed(&field("blocks"), &file.blocks, block)?,
+        setting: match file.setting {
+            v1::Setting::Straight { rows, columns } => Setting::Straight { rows, columns },
+            v1::Setting::TriangleRows { rows, columns, ends } => {
+                Setting::TriangleRows { rows, columns, ends: FabricId(ends) }
+            }
+        },
+        places: listed(&field("places"), &file.places, place)?,
+        place_roles: listed(&field("paint.roles"), &file.paint.roles, |path, entry| {
+            let role = Role::new(&entry.role).map_err(|e| content(path, e))?;
+            Ok(((at(path, &entry.at)?, role), FabricId(entry.fabric)))
+        })?,
+        place_patches: listed(&field("paint.patches"), &file.paint.patches, |path, entry| {
+            Ok(((at(path, &entry.at)?, PatchKey(entry.patch)), FabricId(entry.fabric)))
+        })?,
+        borders: borders(&field("borders"), &file.borders)?,
+        binding: Binding {
+            strip_width: length(&field("binding.strip_width"), &file.binding.strip_width)?,
+            fabric: FabricId(file.binding.fabric),
+            extra: length(&field("binding.extra"), &file.binding.extra)?,
+            join: file.binding.join.into(),
+        },
+        backing: Backing {
+            overhang: length(&field("backing.overhang"), &file.backing.overhang)?,
+            usable_width: length(&field("backing.usable_width"), &file.backing.usable_width)?,
+        },
+    };
+    Design::assemble(parts).map_err(|e| content(path, e))
+}
+
+fn content(path: &str, error: impl std::fmt::Display) -> FileError {
+    FileError::Content { field: path.to_owned(), why: error.to_string() }
+}
+
+fn length(path: &str, file: &FileNumber) -> Result<Length, FileError> {
+    Length::new(file.0.clone()).map_err(|e| content(path, e))
+}
+
+/// Reads a list into a map; two entries with one key are refused.
+fn listed<T, K: Ord, V>(
+    path: &str,
+    list: &[T],
+    read: impl Fn(&str, &T) -> Result<(K, V), FileError>,
+) -> Result<BTreeMap<K, V>, FileError> {
+    let mut map = BTreeMap::new();
+    for (i, entry) in list.iter().enumerate() {
+        let path = format!("{path}[{i}]");
+        let (key, value) = read(&path, entry)?;
+        if map.insert(key, value).is_some() {
+            return Err(content(&path, "this stands twice; leave one of them out"));
+        }
+    }
+    Ok(map)
+}
+
+fn buying(path: &str, file: &v1::Buying) -> Result<Buying, FileError> {
+    let squaring_up = file.squaring_up.as_ref().map(|l| length(&format!("{path}.squaring_up"), l)).transpose()?;
+    Buying::new(file.shrinkage_permille, squaring_up, file.step.into())
+        .map_err(|e| content(&format!("{path}.shrinkage_permille"), e))
+}
+
+fn fabric(path: &str, file: &v1::Fabric) -> Result<(FabricId, Fabric), FileError> {
+    let colour = Colour::parse(&file.colour)
+        .ok_or_else(|| content(&format!("{path}.colour"), "a colour is written #rrggbb, six hexadecimal digits"))?;
+    let fabric = Fabric {
+        name: crate::fabric::checked_name(&file.name).map_err(|e| content(&format!("{path}.name"), e))?,
+        look: Look::Plain(colour),
+        value: file.value.into(),
+        usable_width: length(&format!("{path}.usable_width"), &file.usable_width)?,
+        print: file.print.into(),
+    };
+    Ok((FabricId(file.id), fabric))
+}
+
+fn block(path: &str, file: &v1::Block) -> Result<(BlockId, BlockDef), FileError> {
+    let recipe = recipe(&format!("{path}.recipe"), &file.recipe)?;
+    let table = listed(&format!("{path}.roles"), &file.roles, |path, entry| {
+        let role = Role::new(&entry.role).map_err(|e| content(path, e))?;
+        Ok(((role, entry.value.into()), FabricId(entry.fabric)))
+    })?;
+    let keys = file.keys.as_ref().map(|keys| keys.iter().map(|key| PatchKey(*key)).collect::<Vec<_>>());
+    let def = match keys {
+        Some(keys) => BlockDef::with_keys(&file.name, recipe, table, &keys),
+        None => BlockDef::new(&file.name, recipe, table),
+    };
+    let mut def = def.map_err(|e| content(path, e))?;
+    def.painted = listed(&format!("{path}.painted"), &file.painted, |path, entry| {
+        let key = PatchKey(entry.patch);
+        if def.block().index_of(key).is_none() {
+            return Err(content(path, format!("there is no patch {} in this block", key.0)));
+        }
+        Ok((key, FabricId(entry.fabric)))
+    })?;
+    Ok((BlockId(file.id), def))
+}
+
+fn size(path: &str, file: &v1::Size) -> Result<Size, FileError> {
+    Ok(Size { by: file.by.into(), length: length(&format!("{path}.size.length"), &file.length)? })
+}
+
+fn recipe(path: &str, file: &v1::Recipe) -> Result<Recipe, FileError> {
+    let named = |name: &str, number: &FileNumber| length(&format!("{path}.{name}"), number);
+    Ok(match file {
+        v1::Recipe::TiltedStar { size: s } => Recipe::TiltedStar(size(path, s)?),
+        v1::Recipe::OnAxisStar { size: s, split } => Recipe::OnAxisStar { size: size(path, s)?, split: *split },
+        v1::Recipe::DiagonalHalf { size: s, band } => Recipe::DiagonalHalf {
+            size: size(path, s)?,
+            band: band.as_ref().map(|band| named("band", band)).transpose()?,
+        },
+        v1::Recipe::SixtyUnit { size: s } => Recipe::SixtyUnit(size(path, s)?),
+        v1::Recipe::SixtyTriangle { size: s } => Recipe::SixtyTriangle(size(path, s)?),
+        v1::Recipe::SixtyDiamond { size: s } => Recipe::SixtyDiamond(size(path, s)?),
+        v1::Recipe::Hexagon { size: s } => Recipe::Hexagon(size(path, s)?),
+        v1::Recipe::HalfHexagon { size: s } => Recipe::HalfHexagon(size(path, s)?),
+        v1::Recipe::Plain { width, height } => {
+            Recipe::Plain { width: named("width", width)?, height: named("height", height)? }
+        }
+        v1::Recipe::FourPatch { size: s } => Recipe::FourPatch(size(path, s)?),
+        v1::Recipe::NinePatch { size: s } => Recipe::NinePatch(size(path, s)?),
+        v1::Recipe::HalfSquare { size: s } => Recipe::HalfSquare(size(path, s)?),
+        v1::Recipe::QuarterSquare { size: s } => Recipe::QuarterSquare(size(path, s)?),
+        v1::Recipe::FlyingGoose { size: s } => Recipe::FlyingGoose(size(path, s)?),
+        v1::Recipe::SquareInSquare { size: s } => Recipe::SquareInSquare(size(path, s)?),
+        v1::Recipe::Stripes { width, height, count } => {
+            Recipe::Stripes { width: named("width", width)?, height: named("height", height)?, count: *count }
+        }
+        v1::Recipe::Own { base, patches } => Recipe::Own {
+            base: outline(&format!("{path}.base"), base)?,
+            patches: patches
+                .iter()
+                .enumerate()
+                .map(|(i, patch)| own_patch(&format!("{path}.patches[{i}]"), i, patch))
+                .collect::<Result<_, _>>()?,
+        },
+    })
+}
+
+fn outline(path: &str, corners: &[[FileNumber; 2]]) -> Result<Polygon, FileError> {
+    let limit = geometry::Exact::LIMIT_BITS;
+    if corners.iter().flatten().any(|n| n.0.bits() > limit) {
+        return Err(content(path, format!("a coordinate may need at most {limit} bits; use simpler points")));
+    }
+    let points = corners.iter().map(|[x, y]| Point::new(x.0.clone(), y.0.clone())).collect();
+    Polygon::new(points).map_err(|e| content(path, e))
+}
+
+fn own_patch(path: &str, index: usize, file: &v1::OwnPatch) -> Result<Patch, FileError> {
+    let tone = match (file.value, file.half, file.against_half) {
+        (Some(value), None, None) => Tone::Own(value.into()),
+        (None, Some(half), None) => Tone::Half(half),
+        (None, None, Some(half)) => Tone::AgainstHalf(half),
+        _ => return Err(content(path, "give exactly one of value, half and against_half")),
+    };
+    Ok(Patch {
+        key: PatchKey(u32::try_from(index).unwrap_or(u32::MAX)),
+        outline: outline(&format!("{path}.corners"), &file.corners)?,
+        role: Role::new(&file.role).map_err(|e| content(&format!("{path}.role"), e))?,
+        tone,
+        grain: file.grain.as_ref().map(|[x, y]| Vector::new(x.0.clone(), y.0.clone())),
+    })
+}
+
+fn place(path: &str, file: &v1::Place) -> Result<(PlaceId, Place), FileError> {
+    let values: Vec<_> = file.halves.iter().map(|v| (*v).into()).collect();
+    if values.len() > usize::from(geometry::MAX_HALVES) {
+        return Err(content(&format!("{path}.halves"), format!("at most {} halves", geometry::MAX_HALVES)));
+    }
+    let place = Place {
+        block: BlockId(file.block),
+        turn: file.turn,
+        mirrored: file.mirrored,
+        halves: Halves::new(&values),
+    };
+    Ok((PlaceId::Cell { row: file.row, column: file.column }, place))
+}
+
+fn at(path: &str, file: &v1::At) -> Result<PlaceId, FileError> {
+    match (file.row, file.column, file.end, file.border, file.side) {
+        (Some(row), Some(column), None, None, None) => Ok(PlaceId::Cell { row, column }),
+        (Some(row), None, Some(end), None, None) => Ok(PlaceId::RowEnd { row, side: end.into() }),
+        (None, None, None, Some(border), Some(side)) => Ok(PlaceId::Border { border, side: side.into() }),
+        _ => Err(content(&format!("{path}.at"), "give row and column, or row and end, or border and side")),
+    }
+}
+
+fn borders(path: &str, list: &[v1::Border]) -> Result<Vec<Border>, FileError> {
+    let read = |(i, file): (usize, &v1::Border)| {
+        Ok(Border { width: length(&format!("{path}[{i}].width"), &file.width)?, fabric: FabricId(file.fabric) })
+    };
+    list.iter().enumerate().map(read).collect()
+}

@@ -1,0 +1,309 @@
+//! The file format, version 1: types of its own, so that the program's types can change and old files still open.
+//!
+//! The format is described in `FILE_FORMAT.md` beside this crate's `Cargo.toml`.
+
+use serde::{Deserialize, Serialize};
+
+use super::number::FileNumber;
+
+/// The whole file.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct File {
+    pub(super) format: String,
+    pub(super) version: u32,
+    pub(super) variants: Vec<Variant>,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Variant {
+    pub(super) variant: String,
+    pub(super) name: String,
+    pub(super) units: Units,
+    pub(super) seam_allowance: FileNumber,
+    pub(super) ruler_step: FileNumber,
+    pub(super) buying: Buying,
+    pub(super) fabrics: Vec<Fabric>,
+    pub(super) blocks: Vec<Block>,
+    pub(super) setting: Setting,
+    pub(super) places: Vec<Place>,
+    pub(super) paint: Paint,
+    pub(super) borders: Vec<Border>,
+    pub(super) binding: Binding,
+    pub(super) backing: Backing,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+pub(super) enum Units {
+    #[serde(rename = "in")]
+    Inches,
+    #[serde(rename = "cm")]
+    Centimetres,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Buying {
+    pub(super) shrinkage_permille: u16,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) squaring_up: Option<FileNumber>,
+    pub(super) step: BuyingStep,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+pub(super) enum BuyingStep {
+    #[serde(rename = "1/8 yd")]
+    EighthYard,
+    #[serde(rename = "10 cm")]
+    TenCentimetres,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Fabric {
+    pub(super) id: u32,
+    pub(super) name: String,
+    pub(super) colour: String,
+    pub(super) value: Value,
+    pub(super) usable_width: FileNumber,
+    pub(super) print: Print,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Value {
+    Light,
+    Medium,
+    Dark,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum Print {
+    Tossed,
+    TwoSided,
+    Directional,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Block {
+    pub(super) id: u32,
+    pub(super) name: String,
+    pub(super) recipe: Recipe,
+    /// Patch keys in the order of the recipe, when they are not 0, 1, 2 and so on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) keys: Option<Vec<u32>>,
+    pub(super) roles: Vec<RolePaint>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) painted: Vec<PatchPaint>,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RolePaint {
+    pub(super) role: String,
+    pub(super) value: Value,
+    pub(super) fabric: u32,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PatchPaint {
+    pub(super) patch: u32,
+    pub(super) fabric: u32,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+pub(super) enum Measure {
+    #[serde(rename = "block side")]
+    Block,
+    #[serde(rename = "diamond side")]
+    Diamond,
+    #[serde(rename = "octagon edge")]
+    OctagonEdge,
+    #[serde(rename = "side")]
+    Side,
+    #[serde(rename = "height")]
+    Height,
+    #[serde(rename = "across flats")]
+    AcrossFlats,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Size {
+    pub(super) by: Measure,
+    pub(super) length: FileNumber,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(tag = "family", deny_unknown_fields)]
+pub(super) enum Recipe {
+    #[serde(rename = "tilted star")]
+    TiltedStar { size: Size },
+    #[serde(rename = "on-axis star")]
+    OnAxisStar { size: Size, split: [bool; 8] },
+    #[serde(rename = "diagonal half block")]
+    DiagonalHalf {
+        size: Size,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        band: Option<FileNumber>,
+    },
+    #[serde(rename = "60° unit")]
+    SixtyUnit { size: Size },
+    #[serde(rename = "60° triangle")]
+    SixtyTriangle { size: Size },
+    #[serde(rename = "60° diamond")]
+    SixtyDiamond { size: Size },
+    #[serde(rename = "hexagon")]
+    Hexagon { size: Size },
+    #[serde(rename = "half hexagon")]
+    HalfHexagon { size: Size },
+    #[serde(rename = "plain")]
+    Plain { width: FileNumber, height: FileNumber },
+    #[serde(rename = "four-patch")]
+    FourPatch { size: Size },
+    #[serde(rename = "nine-patch")]
+    NinePatch { size: Size },
+    #[serde(rename = "half-square triangle")]
+    HalfSquare { size: Size },
+    #[serde(rename = "quarter-square triangle")]
+    QuarterSquare { size: Size },
+    #[serde(rename = "flying goose")]
+    FlyingGoose { size: Size },
+    #[serde(rename = "square in square")]
+    SquareInSquare { size: Size },
+    #[serde(rename = "stripes")]
+    Stripes { width: FileNumber, height: FileNumber, count: u8 },
+    #[serde(rename = "own")]
+    Own { base: Vec<[FileNumber; 2]>, patches: Vec<OwnPatch> },
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct OwnPatch {
+    pub(super) role: String,
+    /// Its own value; or else `half` or `against_half`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) value: Option<Value>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) half: Option<u8>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) against_half: Option<u8>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) grain: Option<[FileNumber; 2]>,
+    pub(super) corners: Vec<[FileNumber; 2]>,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(tag = "kind", deny_unknown_fields)]
+pub(super) enum Setting {
+    #[serde(rename = "straight")]
+    Straight { rows: u16, columns: u16 },
+    #[serde(rename = "triangle rows")]
+    TriangleRows { rows: u16, columns: u16, ends: u32 },
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Place {
+    pub(super) row: u16,
+    pub(super) column: u16,
+    pub(super) block: u32,
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub(super) turn: u8,
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub(super) mirrored: bool,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) halves: Vec<Value>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it with a reference")]
+const fn is_zero(turn: &u8) -> bool {
+    *turn == 0
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it with a reference")]
+const fn is_false(flag: &bool) -> bool {
+    !*flag
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Paint {
+    pub(super) roles: Vec<PlaceRole>,
+    pub(super) patches: Vec<PlacePatch>,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PlaceRole {
+    pub(super) at: At,
+    pub(super) role: String,
+    pub(super) fabric: u32,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PlacePatch {
+    pub(super) at: At,
+    pub(super) patch: u32,
+    pub(super) fabric: u32,
+}
+
+/// A place: `{"row", "column"}`, `{"row", "end"}` or `{"border", "side"}`.
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct At {
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) row: Option<u16>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) column: Option<u16>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) end: Option<Side>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) border: Option<u16>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) side: Option<Side>,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Side {
+    Left,
+    Right,
+    Bottom,
+    Top,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Border {
+    pub(super) width: FileNumber,
+    pub(super) fabric: u32,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Binding {
+    pub(super) strip_width: FileNumber,
+    pub(super) fabric: u32,
+    pub(super) extra: FileNumber,
+    pub(super) join: Join,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Join {
+    Diagonal,
+    Straight,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Backing {
+    pub(super) overhang: FileNumber,
+    pub(super) usable_width: FileNumber,
+}

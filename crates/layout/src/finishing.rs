@@ -1,0 +1,93 @@
+//! What finishes a quilt beside its top: binding, backing, batting, and how fabric is bought.
+
+use geometry::Length;
+
+use crate::error::EditError;
+use crate::ids::FabricId;
+
+/// Units on screen and paper. Everything is kept exactly, whichever is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Units {
+    /// Inches and yards.
+    Inches,
+    /// Centimetres and metres.
+    Centimetres,
+}
+
+/// How the strips of a binding are joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Join {
+    /// On the diagonal: each join costs one strip width of length.
+    Diagonal,
+    /// Straight across: each join costs two seam allowances.
+    Straight,
+}
+
+/// Binding of straight-grain strips.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Binding {
+    /// Cut width of the strips; 2½ in is usual for a doubled binding (common practice, no source).
+    pub strip_width: Length,
+    /// Its fabric.
+    pub fabric: FabricId,
+    /// What is cut beyond the quilt's perimeter for corners and the last join; 10 to 16 in is usual.
+    pub extra: Length,
+    /// How strips are joined.
+    pub join: Join,
+}
+
+/// Backing and batting.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Backing {
+    /// How far backing and batting reach beyond each side of the top; 3–4 in is usual.
+    pub overhang: Length,
+    /// Usable width of the backing fabric.
+    pub usable_width: Length,
+}
+
+/// What is added to the required length, and how the sum is rounded up.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Buying {
+    /// Shrinkage in thousandths of the length, 0 to [`MAX_SHRINKAGE`].
+    shrinkage_permille: u16,
+    /// Length that is lost when the cut end is squared up; none if left out.
+    pub squaring_up: Option<Length>,
+    /// The step to which fabric is sold.
+    pub step: BuyingStep,
+}
+
+/// The most shrinkage, in thousandths.
+pub const MAX_SHRINKAGE: u16 = 250;
+
+/// The step to which fabric is sold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum BuyingStep {
+    /// An eighth of a yard, 4½ inches.
+    EighthYard,
+    /// Ten centimetres.
+    TenCentimetres,
+}
+
+impl Buying {
+    /// Shrinkage in thousandths of the length, the end that is squared up, and the step of sale.
+    ///
+    /// # Errors
+    /// [`EditError::OutOfBounds`] for shrinkage above [`MAX_SHRINKAGE`].
+    pub fn new(shrinkage_permille: u16, squaring_up: Option<Length>, step: BuyingStep) -> Result<Self, EditError> {
+        if shrinkage_permille > MAX_SHRINKAGE {
+            return Err(EditError::OutOfBounds {
+                what: "shrinkage in thousandths",
+                least: 0,
+                most: MAX_SHRINKAGE.into(),
+                given: shrinkage_permille.into(),
+            });
+        }
+        Ok(Self { shrinkage_permille, squaring_up, step })
+    }
+
+    /// Shrinkage in thousandths of the length.
+    #[must_use]
+    pub const fn shrinkage_permille(&self) -> u16 {
+        self.shrinkage_permille
+    }
+}

@@ -1,0 +1,285 @@
+//! How many patches are cut from which fabric, kept up to date edit by edit.
+//!
+//! A tally knows how often each source stands with each set of half values, and for every (source, patch) how
+//! many places show it in which fabric. Repainting one patch is −1 and +1; repainting a role looks at the kinds
+//! of places and at the painted exceptions, never at all patches. Debug builds compare with a full recount.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use geometry::{Block, PatchKey};
+
+use crate::design::Design;
+use crate::edit::Touched;
+use crate::error::EditError;
+use crate::ids::{FabricId, Halves, PlaceId, Source};
+
+/// A change of a count: so many more (or fewer) of this patch of this source in this fabric.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Move {
+    /// Block or setting piece.
+    pub source: Source,
+    /// Patch.
+    pub patch: PatchKey,
+    /// Fabric.
+    pub fabric: FabricId,
+    /// How many more.
+    pub change: i64,
+}
+
+/// What a tally's last update changed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum TallyChange {
+    /// These counts; nothing else.
+    Moves(Vec<Move>),
+    /// It was counted anew.
+    Recounted,
+}
+
+type Counts = BTreeMap<(Source, PatchKey), BTreeMap<FabricId, u64>>;
+
+/// The counts of one design.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Tally {
+    counts: Counts,
+    usage: BTreeMap<(Source, Halves), u64>,
+}
+
+/// How much work an update was; for tests and benches.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct TallyWork {
+    /// Patches whose paint was looked up.
+    pub patches_scanned: u64,
+}
+
+impl Tally {
+    /// Counts a design.
+    ///
+    /// # Errors
+    /// Not for a checked design: a source or paint that is missing.
+    pub fn count(design: &Design) -> Result<Self, EditError> {
+        let mut tally = Self { counts: Counts::new(), usage: BTreeMap::new() };
+        for place in design.all_places() {
+            *tally.usage.entry((design.source(place)?, design.halves(place))).or_insert(0) += 1;
+        }
+        let sources: BTreeSet<Source> = tally.usage.keys().map(|(source, _)| *source).collect();
+        let painted = painted_places(design)?;
+        for source in sources {
+            let block = design.source_block(source)?;
+            let all: Vec<usize> = (0..block.patches().len()).collect();
+            tally.count_source(design, source, &block, &all, painted.get(&source), &mut TallyWork::default())?;
+        }
+        Ok(tally)
+    }
+
+    /// The counts: for every source and patch, how many are in which fabric.
+    pub fn counts(&self) -> impl Iterator<Item = (Source, PatchKey, FabricId, u64)> + '_ {
+        self.counts
+            .iter()
+            .flat_map(|((source, patch), by_fabric)| by_fabric.iter().map(|(f, n)| (*source, *patch, *f, *n)))
+    }
+
+    /// How many patches there are in all.
+    #[must_use]
+    pub fn total(&self) -> u64 {
+        self.counts.values().flat_map(BTreeMap::values).sum()
+    }
+
+    /// How often each source stands with each set of half values.
+    pub fn usage(&self) -> impl Iterator<Item = (Source, Halves, u64)> + '_ {
+        self.usage.iter().map(|((source, halves), n)| (*source, *halves, *n))
+    }
+
+    /// Follows one edit from `before`, which this tally counts, to `after`.
+    ///
+    /// # Errors
+    /// Not for checked designs. The tally is then to be counted anew.
+    pub fn follow(
+        &mut self,
+        before: &Design,
+        after: &Design,
+        touched: &Touched,
+    ) -> Result<(TallyChange, TallyWork), EditError> {
+        let mut work = TallyWork::default();
+        let moves = match touched {
+            Touched::Nothing => Vec::new(),
+            Touched::Patch(place, patch) => self.patch_moves(before, after, *place, *patch, &mut work)?,
+            Touched::Place(place) => self.place_moves(before, after, *place, &mut work)?,
+            Touched::Source(source, patches) => self.source_moves(after, *source, patches, &mut work)?,
+            Touched::Everything => {
+                *self = Self::count(after)?;
+                return Ok((TallyChange::Recounted, work));
+            }
+        };
+        debug_assert!(self.agrees_with_recount(after), "the tally lost count after {touched:?}");
+        Ok((TallyChange::Moves(moves), work))
+    }
+
+    /// Whether counting anew gives the same. Skipped for quilts so large that debug builds would crawl.
+    fn agrees_with_recount(&self, design: &Design) -> bool {
+        self.total() > 20_000 || Self::count(design).is_ok_and(|fresh| fresh == *self)
+    }
+
+    fn patch_moves(
+        &mut self,
+        before: &Design,
+        after: &Design,
+        place: PlaceId,
+        patch: PatchKey,
+        work: &mut TallyWork,
+    ) -> Result<Vec<Move>, EditError> {
+        let source = after.source(place)?;
+        let block = after.source_block(source)?;
+        let Some(index) = block.index_of(patch) else { return Ok(Vec::new()) };
+        work.patches_scanned += 1;
+        let from = before.paint(place, source, &block, index)?;
+        let to = after.paint(place, source, &block, index)?;
+        let step = |fabric, change| Move { source, patch, fabric, change };
+        Ok(self.make(vec![step(from, -1), step(to, 1)]))
+    }
+
+    fn place_moves(
+        &mut self,
+        before: &Design,
+        after: &Design,
+        place: PlaceId,
+        work: &mut TallyWork,
+    ) -> Result<Vec<Move>, EditError> {
+        let mut moves = Vec::new();
+        for (design, change) in [(before, -1), (after, 1)] {
+            let source = design.source(place)?;
+            let block = design.source_block(source)?;
+            change_count(&mut self.usage, (source, design.halves(place)), change);
+            for (index, patch) in block.patches().iter().enumerate() {
+                work.patches_scanned += 1;
+                let fabric = design.paint(place, source, &block, index)?;
+                moves.push(Move { source, patch: patch.key, fabric, change });
+            }
+        }
+        Ok(self.make(moves))
+    }
+
+    fn source_moves(
+        &mut self,
+        after: &Design,
+        source: Source,
+        patches: &[PatchKey],
+        work: &mut TallyWork,
+    ) -> Result<Vec<Move>, EditError> {
+        let block = after.source_block(source)?;
+        let wanted: BTreeSet<PatchKey> = patches.iter().copied().collect();
+        let indices: Vec<usize> =
+            (0..block.patches().len()).filter(|i| wanted.contains(&block.patches()[*i].key)).collect();
+        let mut moves = Vec::new();
+        for key in &wanted {
+            let old = self.counts.remove(&(source, *key)).unwrap_or_default();
+            moves.extend(old.iter().map(|(f, n)| Move { source, patch: *key, fabric: *f, change: -signed(*n) }));
+        }
+        let painted = painted_places(after)?;
+        self.count_source(after, source, &block, &indices, painted.get(&source), work)?;
+        for key in &wanted {
+            let new = self.counts.get(&(source, *key)).into_iter().flatten();
+            moves.extend(new.map(|(f, n)| Move { source, patch: *key, fabric: *f, change: signed(*n) }));
+        }
+        Ok(netted(moves))
+    }
+
+    /// Applies moves to the counts and gives them back, netted.
+    fn make(&mut self, moves: Vec<Move>) -> Vec<Move> {
+        let moves = netted(moves);
+        for m in &moves {
+            let by_fabric = self.counts.entry((m.source, m.patch)).or_default();
+            change_count(by_fabric, m.fabric, m.change);
+            if by_fabric.is_empty() {
+                self.counts.remove(&(m.source, m.patch));
+            }
+        }
+        moves
+    }
+
+    /// Counts some patches of a source: by kinds of places, with the painted places one by one.
+    fn count_source(
+        &mut self,
+        design: &Design,
+        source: Source,
+        block: &Arc<Block>,
+        indices: &[usize],
+        painted: Option<&Vec<PlaceId>>,
+        work: &mut TallyWork,
+    ) -> Result<(), EditError> {
+        let mut plain: BTreeMap<Halves, u64> = self
+            .usage
+            .range((source, Halves::NONE)..)
+            .take_while(|((s, _), _)| *s == source)
+            .map(|((_, halves), n)| (*halves, *n))
+            .collect();
+        for place in painted.into_iter().flatten() {
+            change_count(&mut plain, design.halves(*place), -1);
+            for &index in indices {
+                work.patches_scanned += 1;
+                let fabric = design.paint(*place, source, block, index)?;
+                self.add(source, block.patches()[index].key, fabric, 1);
+            }
+        }
+        for (halves, n) in plain {
+            for &index in indices {
+                work.patches_scanned += 1;
+                let fabric = design.base_paint(source, block, index, halves.values())?;
+                self.add(source, block.patches()[index].key, fabric, n);
+            }
+        }
+        Ok(())
+    }
+
+    fn add(&mut self, source: Source, patch: PatchKey, fabric: FabricId, n: u64) {
+        *self.counts.entry((source, patch)).or_default().entry(fabric).or_insert(0) += n;
+    }
+}
+
+/// The places with paint of their own, by what stands there.
+fn painted_places(design: &Design) -> Result<BTreeMap<Source, Vec<PlaceId>>, EditError> {
+    let by_patch = design.place_patches().map(|(place, _, _)| place);
+    let by_role = design.place_roles().map(|(place, _, _)| place);
+    let places: BTreeSet<PlaceId> = by_patch.chain(by_role).collect();
+    let mut found: BTreeMap<Source, Vec<PlaceId>> = BTreeMap::new();
+    for place in places {
+        found.entry(design.source(place)?).or_default().push(place);
+    }
+    Ok(found)
+}
+
+/// Adds `change` to a count and drops it at zero.
+fn change_count<K: Ord>(counts: &mut BTreeMap<K, u64>, key: K, change: i64) {
+    let entry = counts.entry(key);
+    let std::collections::btree_map::Entry::Occupied(mut held) = entry else {
+        if let Ok(n) = u64::try_from(change)
+            && n > 0
+        {
+            entry.or_insert(n);
+        }
+        return;
+    };
+    let next = held.get().saturating_add_signed(change);
+    if next == 0 {
+        held.remove();
+    } else {
+        *held.get_mut() = next;
+    }
+}
+
+/// Moves of the same count added up; those that come to nothing are dropped.
+fn netted(moves: Vec<Move>) -> Vec<Move> {
+    let mut sums: BTreeMap<(Source, PatchKey, FabricId), i64> = BTreeMap::new();
+    for m in moves {
+        *sums.entry((m.source, m.patch, m.fabric)).or_insert(0) += m.change;
+    }
+    sums.into_iter()
+        .filter(|(_, change)| *change != 0)
+        .map(|((source, patch, fabric), change)| Move { source, patch, fabric, change })
+        .collect()
+}
+
+/// Counts stay far below 2⁶³: at most a million patches.
+fn signed(n: u64) -> i64 {
+    i64::try_from(n).unwrap_or(i64::MAX)
+}

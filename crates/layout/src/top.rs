@@ -1,0 +1,153 @@
+//! The quilt top as geometry: every block, setting piece and border in its place, proved to tile the rectangle.
+
+use std::sync::Arc;
+
+use geometry::{Block, Exact, Motion, Point, Polygon, Vector, prove_tiling};
+
+use crate::design::Design;
+use crate::error::EditError;
+use crate::ids::{Halves, PlaceId, Side, Source};
+
+/// Something in its place.
+#[derive(Debug, Clone)]
+pub struct Placed {
+    /// Where.
+    pub place: PlaceId,
+    /// What.
+    pub source: Source,
+    /// Its proved block.
+    pub block: Arc<Block>,
+    /// From the block's frame to the quilt top: x to the right, y up, origin at the lower left corner.
+    pub motion: Motion,
+    /// The values of its halves.
+    pub halves: Halves,
+}
+
+/// A whole quilt top.
+#[derive(Debug, Clone)]
+pub struct Top {
+    /// Finished width in inches.
+    pub width: Exact,
+    /// Finished height in inches.
+    pub height: Exact,
+    /// Everything in its place: cells row by row, row ends, borders from the inside.
+    pub placed: Vec<Placed>,
+}
+
+impl Design {
+    /// Finished width and height of the whole top in inches.
+    #[must_use]
+    pub fn finished_size(&self) -> (Exact, Exact) {
+        self.size_within(self.borders.len())
+    }
+
+    /// Width and height inside border `border`.
+    fn size_within(&self, border: usize) -> (Exact, Exact) {
+        let (width, height) = self.cell.setting_size(self.setting);
+        let around = self.borders.iter().take(border).fold(Exact::ZERO, |sum, b| &sum + b.width.inches()).scale_int(2);
+        (&width + &around, &height + &around)
+    }
+
+    /// Finished size of one piece of a border: left and right as high as what they enclose, bottom and top as
+    /// wide as all of it (butted corners).
+    pub(crate) fn border_piece_size(&self, border: usize, level: bool) -> (Exact, Exact) {
+        let (width, height) = self.size_within(border);
+        let Some(own) = self.borders.get(border).map(|b| b.width.inches()) else { return (width, height) };
+        if level { (&width + &own.scale_int(2), own.clone()) } else { (own.clone(), height) }
+    }
+
+    /// The place's motion into the top.
+    ///
+    /// # Errors
+    /// [`EditError::NoPlace`].
+    pub fn motion(&self, place: PlaceId) -> Result<Motion, EditError> {
+        let total = self.borders.iter().fold(Exact::ZERO, |sum, b| &sum + b.width.inches());
+        let inside = Motion::shift(Vector::new(total.clone(), total));
+        match place {
+            PlaceId::Cell { row, column } => {
+                let Some(p) = self.places.get(&place) else { return Err(EditError::NoPlace(place)) };
+                let base = self.block(p.block)?.block().base();
+                Ok(self.cell.motion(self.setting, row, column, p.turn, p.mirrored, base).then(&inside))
+            }
+            PlaceId::RowEnd { row, side } => {
+                self.source(place)?;
+                Ok(self.cell.row_end_motion(self.setting, row, side).then(&inside))
+            }
+            PlaceId::Border { border, side } => self.border_motion(usize::from(border), side),
+        }
+    }
+
+    fn border_motion(&self, border: usize, side: Side) -> Result<Motion, EditError> {
+        let Some(own) = self.borders.get(border).map(|b| b.width.inches()) else {
+            return Err(EditError::NoPlace(PlaceId::Border { border: u16::MAX, side }));
+        };
+        let outside = self.borders[border + 1..].iter().fold(Exact::ZERO, |sum, b| &sum + b.width.inches());
+        let (width, height) = self.size_within(border);
+        let near = &outside + own;
+        let (x, y) = match side {
+            Side::Left => (outside, near),
+            Side::Right => (&near + &width, near),
+            Side::Bottom => (outside.clone(), outside),
+            Side::Top => (outside, &near + &height),
+        };
+        Ok(Motion::shift(Vector::new(x, y)))
+    }
+
+    /// Every place of the top: cells row by row, row ends, borders from the inside.
+    pub fn all_places(&self) -> impl Iterator<Item = PlaceId> {
+        let borders = u16::try_from(self.borders.len()).unwrap_or(u16::MAX);
+        let border_places =
+            (0..borders).flat_map(|border| Side::ALL.map(|side| PlaceId::Border { border, side }));
+        self.setting.cells().chain(self.setting.row_ends()).chain(border_places)
+    }
+
+    /// The whole top.
+    ///
+    /// # Errors
+    /// A place or block that is missing; not for a checked design.
+    pub fn top(&self) -> Result<Top, EditError> {
+        let (width, height) = self.finished_size();
+        let mut made: std::collections::BTreeMap<Source, Arc<Block>> = std::collections::BTreeMap::new();
+        let mut placed = Vec::with_capacity(self.places.size() + 16);
+        for place in self.all_places() {
+            let source = self.source(place)?;
+            let block = match made.get(&source) {
+                Some(block) => Arc::clone(block),
+                None => {
+                    let block = self.source_block(source)?;
+                    made.insert(source, Arc::clone(&block));
+                    block
+                }
+            };
+            placed.push(Placed { place, source, block, motion: self.motion(place)?, halves: self.halves(place) });
+        }
+        Ok(Top { width, height, placed })
+    }
+}
+
+impl Top {
+    /// Proves that the outlines of everything placed tile the finished rectangle. With each block proved, so do
+    /// the patches.
+    ///
+    /// # Errors
+    /// [`EditError::TopNotTiled`] with a point where they do not.
+    pub fn prove(&self) -> Result<(), EditError> {
+        let fault = |p: &Point| EditError::TopNotTiled { x: p.x.to_decimal(4), y: p.y.to_decimal(4) };
+        let zero = Exact::ZERO;
+        let rectangle = vec![
+            Point::origin(),
+            Point::new(self.width.clone(), zero.clone()),
+            Point::new(self.width.clone(), self.height.clone()),
+            Point::new(zero, self.height.clone()),
+        ];
+        let base = Polygon::new(rectangle).map_err(|_| fault(&Point::origin()))?;
+        let outlines: Vec<Polygon> = self.placed.iter().map(|p| p.motion.polygon(p.block.base())).collect();
+        prove_tiling(&base, &outlines).map_err(|e| fault(&e.near))
+    }
+
+    /// Number of patches in the top.
+    #[must_use]
+    pub fn patches(&self) -> usize {
+        self.placed.iter().map(|p| p.block.patches().len()).sum()
+    }
+}
