@@ -1,5 +1,8 @@
 //! What can stand in the way of a cutting plan, and what to do about it.
 
+use geometry::Role;
+use geometry::cut::CutShapeError;
+use layout::EditError;
 use thiserror::Error;
 
 use crate::piece::PieceId;
@@ -81,4 +84,75 @@ pub enum CutError {
         /// Denominator.
         denominator: i64,
     },
+    /// A piece does not fit across the fabric, named by what it is.
+    #[error(
+        "the {label} is {piece_width} × {piece_height} in when cut and cannot lie on fabric {width} in wide; \
+         use a wider fabric, make the block smaller, or seam the piece from two"
+    )]
+    LabelledTooWide {
+        /// What the piece is.
+        label: String,
+        /// Its extent across the fabric as given, in inches, as decimal text.
+        piece_width: String,
+        /// Its extent along the fabric as given, in inches, as decimal text.
+        piece_height: String,
+        /// The fabric's usable width in inches, as decimal text.
+        width: String,
+    },
+    /// An error with the fabric that it happened on.
+    #[error("{fabric}: {source}")]
+    OnFabric {
+        /// Name of the fabric.
+        fabric: String,
+        /// What happened.
+        source: Box<Self>,
+    },
+    /// A patch that cannot be cut with a seam allowance.
+    #[error("{block}, {role}: {source}")]
+    Shape {
+        /// Name of the block.
+        block: String,
+        /// Role of the patch.
+        role: Role,
+        /// Why.
+        source: Box<CutShapeError>,
+    },
+    /// A piece joined from strips that cannot be laid.
+    #[error("the {what} cannot be cut: {source}")]
+    Section {
+        /// What it is.
+        what: &'static str,
+        /// Why.
+        source: Box<CutShapeError>,
+    },
+    /// Fabric so narrow that strips cut from it cannot be joined to a long one.
+    #[error("strips {width} in long cannot be joined: the joins would use them up; use wider fabric")]
+    TooNarrowToJoin {
+        /// The width in inches.
+        width: String,
+    },
+    /// A patch that no class is known for.
+    #[error("patch {patch} of {block} is not in the cutting list; open the quilt again")]
+    UnknownPatch {
+        /// Key of the patch.
+        patch: u32,
+        /// Name of its block.
+        block: String,
+    },
+    /// The design could not be read.
+    #[error(transparent)]
+    Design(#[from] EditError),
+}
+
+impl CutError {
+    /// The same error with the name of the fabric that it happened on.
+    #[must_use]
+    pub fn on_fabric(self, fabric: &str) -> Self {
+        Self::OnFabric { fabric: fabric.to_owned(), source: Box::new(self) }
+    }
+
+    /// Wraps what keeps a joined piece from being cut.
+    pub(crate) fn from_shape(what: &'static str) -> impl FnOnce(CutShapeError) -> Self {
+        move |source| Self::Section { what, source: Box::new(source) }
+    }
 }

@@ -10,10 +10,25 @@
 //! - [`mod@verify`]: the checker, which knows pieces and lays and nothing of the planner.
 //! - [`overlap`]: the exact geometry the checker stands on.
 //! - [`bound`]: a length below which no lay can exist.
+//!
+//! Above it stands what knows quilts:
+//!
+//! - [`class`]: which patches are cut alike.
+//! - [`joined`]: long borders in sections, binding strips, backing panels.
+//! - [`buying`]: from the required length to what is bought.
+//! - [`fabric_plan`]: the quick plan of one fabric.
+//! - [`audit`]: plans checked against the patches of the quilt top, one by one.
+//! - [`ledger`]: all fabrics of a design, kept up to date edit by edit.
 
+pub mod audit;
 pub mod bound;
+pub mod buying;
+pub mod class;
 pub mod error;
+pub mod fabric_plan;
+pub mod joined;
 pub mod lay;
+pub mod ledger;
 pub mod overlap;
 pub mod piece;
 pub mod quick;
@@ -21,9 +36,15 @@ pub mod rounding;
 pub mod row;
 pub mod verify;
 
+pub use audit::audit;
 pub use bound::least_by_area;
+pub use buying::Purchase;
+pub use class::{ClassBook, ClassId, PieceClass};
 pub use error::CutError;
+pub use fabric_plan::{FabricPlan, Needs, PlannedPiece};
+pub use joined::{BackingCut, BindingCut, PanelDirection};
 pub use lay::{Lay, Placement, lays};
+pub use ledger::{FabricUse, Ledger, LedgerWork};
 pub use piece::{CutPiece, Freedom, Orientation, PieceId, PreparedPiece};
 pub use quick::{QuickPlan, Segment, StripRun, quick};
 pub use rounding::RulerStep;

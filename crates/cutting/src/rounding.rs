@@ -1,5 +1,6 @@
 //! Rounding with a direction: sizes up to the ruler's step, inches as decimal text.
 
+use geometry::Length;
 use geometry::lay::{MAX_COORDINATE, UNITS_PER_INCH};
 
 use crate::error::CutError;
@@ -38,6 +39,20 @@ impl RulerStep {
             return Err(CutError::BadStep { numerator, denominator });
         }
         Ok(Self { numerator, denominator })
+    }
+
+    /// The step of a finished length, which must be rational.
+    ///
+    /// # Errors
+    /// [`CutError::BadStep`] for a step that is irrational or that the lay grid cannot state.
+    pub fn of_length(length: &Length) -> Result<Self, CutError> {
+        let rational = length.inches().scale_int(UNITS_PER_INCH).as_rational();
+        let Some((numerator, denominator)) =
+            rational.and_then(|(n, d)| Some((i64::try_from(n).ok()?, i64::try_from(d).ok()?)))
+        else {
+            return Err(CutError::BadStep { numerator: 0, denominator: 1 });
+        };
+        Self::new(numerator, denominator)
     }
 
     /// `size` (lay units) rounded up to a multiple of the step, and the multiple up to a whole unit.

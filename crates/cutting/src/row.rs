@@ -8,7 +8,7 @@
 use geometry::lay::{LayPoint, LayPolygon, MAX_COORDINATE};
 
 use crate::piece::{CutPiece, Orientation};
-use crate::rounding::{RulerStep, ceil_div};
+use crate::rounding::{GRID_ALLOWANCE, RulerStep, ceil_div};
 
 /// A sliver's rounded pitch can leave the grid; this one, which no fabric holds, says as much.
 const LONGEST_PITCH: i64 = 2 * MAX_COORDINATE;
@@ -118,7 +118,8 @@ pub fn patterns(piece: &CutPiece, step: RulerStep) -> Vec<RowPattern> {
         // All ways to lie straight take the same room, so the first will do.
         found.extend(lying.first().map(|only| straight(only, step)));
         for a in &lying {
-            found.extend(lying.iter().filter(|b| b.0 != a.0).map(|b| alternating(a, b, step)));
+            // A piece that looks the same the other way round gains nothing by being turned.
+            found.extend(lying.iter().filter(|b| !nearly_same(&a.1, &b.1)).map(|b| alternating(a, b, step)));
         }
     }
     let beaten = |i: usize| {
@@ -129,6 +130,13 @@ pub fn patterns(piece: &CutPiece, step: RulerStep) -> Vec<RowPattern> {
     };
     let keep: Vec<bool> = (0..found.len()).map(|i| !beaten(i)).collect();
     found.into_iter().zip(keep).filter_map(|(row, keep)| keep.then_some(row)).collect()
+}
+
+/// Whether two polygons are the same but for the outward rounding of the grid, whichever corner comes first.
+fn nearly_same(a: &LayPolygon, b: &LayPolygon) -> bool {
+    let (a, b) = (a.corners(), b.corners());
+    let close = |p: LayPoint, q: LayPoint| p.x.abs_diff(q.x).max(p.y.abs_diff(q.y)) <= GRID_ALLOWANCE.unsigned_abs();
+    a.len() == b.len() && (0..b.len()).any(|shift| (0..a.len()).all(|i| close(a[i], b[(i + shift) % b.len()])))
 }
 
 fn straight(only: &(Orientation, LayPolygon), step: RulerStep) -> RowPattern {
@@ -193,6 +201,9 @@ fn slant(polygon: &LayPolygon) -> Option<(i64, i64)> {
 fn subcut_pitch(pitch: i64, run: i64, height: i64, step: RulerStep) -> i64 {
     /// Digits after the point: the radicand, at most 2⁸¹, stays below 2¹²⁷.
     const ROOT_BITS: u32 = 22;
+    if run == 0 {
+        return step.round_up(pitch);
+    }
     let (p, h, r) = (i128::from(pitch), i128::from(height), i128::from(run));
     let root = ((h * h + r * r) << (2 * ROOT_BITS)).isqrt();
     let square = i64::try_from(ceil_div((p * h) << ROOT_BITS, root)).unwrap_or(i64::MAX);

@@ -83,6 +83,30 @@ pub enum Problem {
     /// Two placements whose interiors meet.
     #[error("{0} overlaps {1}")]
     Overlap(At, At),
+    /// A cut outline that does not cover the finished patch and its seam allowances.
+    #[error("piece {piece} is cut too small for its patch and seam allowances")]
+    CutTooSmall {
+        /// The piece.
+        piece: PieceId,
+    },
+    /// Patches in the quilt that the plan does not cut as often, or pieces that no patch asks for.
+    #[error("the quilt has {in_quilt} patches like piece \"{label}\", the plan cuts {in_plan}")]
+    NotTheQuilt {
+        /// What the piece is.
+        label: String,
+        /// Patches in the quilt.
+        in_quilt: u64,
+        /// Pieces in the plan.
+        in_plan: u64,
+    },
+    /// Strips joined from sections that are not as large as the patches they make.
+    #[error("the joined strips have {in_plan} square inches of finished area, their patches {in_quilt}")]
+    JoinedArea {
+        /// Area of the patches.
+        in_quilt: String,
+        /// Area of the sections.
+        in_plan: String,
+    },
     /// A piece cut more or less often than wanted.
     #[error("piece {piece} is cut {found} times, {wanted} are wanted")]
     Count {

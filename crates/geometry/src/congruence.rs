@@ -14,14 +14,15 @@ struct CornerMark {
     edge_squared: Exact,
     dot: Exact,
     cross: Exact,
-    /// Twice the grain's angle against the edge, as (cos, sin) × edge²: twice, since grain has no arrow.
+    /// (cos, sin) of four times the grain's angle against the edge: lengthwise and crosswise grain are both
+    /// straight grain, so a quarter turn changes nothing.
     grain: Option<(Exact, Exact)>,
     /// What is special about the edge, such as its seam allowance.
     edge_note: Exact,
 }
 
 /// The class of a shape: equal for two shapes exactly when a turn and a move carry one to the other, with
-/// grain and edge notes.
+/// edge notes, and with the grain up to quarter turns.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct ShapeClass(Vec<CornerMark>);
 
@@ -36,7 +37,7 @@ impl ShapeClass {
                 edge_squared: edge.length_squared(),
                 dot: before.dot(&edge),
                 cross: before.cross(&edge),
-                grain: grain.map(|g| doubled_angle(g, &edge)),
+                grain: grain.map(|g| fourfold_angle(g, &edge)),
                 edge_note: edge_notes.get(i).cloned().unwrap_or_default(),
             }
         });
@@ -62,6 +63,26 @@ impl ShapeClass {
         Self(least_rotation(marks.collect()))
     }
 
+    /// The area in square inches. Corners are placed anew from lengths and angles: each edge follows the one before
+    /// by their products, all relative to the first edge, so the sum of triangles is exact.
+    #[must_use]
+    pub fn area(&self) -> Exact {
+        let Some(first) = self.0.first() else { return Exact::ZERO };
+        // In units of the first edge's length: edge i is (x, y) with x = e₀·eᵢ/|e₀|², y = e₀×eᵢ/|e₀|².
+        let (mut x, mut y) = (Exact::ONE, Exact::ZERO);
+        let (mut px, mut py) = (Exact::ONE, Exact::ZERO);
+        let mut double = Exact::ZERO;
+        for (before, mark) in self.0.iter().zip(&self.0[1..]) {
+            let scale = before.edge_squared.recip().unwrap_or_default();
+            let (cos, sin) = (&mark.dot * &scale, &mark.cross * &scale);
+            (x, y) = (&(&x * &cos) - &(&y * &sin), &(&x * &sin) + &(&y * &cos));
+            let (qx, qy) = (&px + &x, &py + &y);
+            double += &(&(&px * &qy) - &(&qx * &py));
+            (px, py) = (qx, qy);
+        }
+        &double.half() * &first.edge_squared
+    }
+
     /// Whether the shape is its own mirror image, so that left and right hand are the same.
     #[must_use]
     pub fn is_mirror_symmetric(&self) -> bool {
@@ -76,13 +97,17 @@ impl ShapeClass {
     }
 }
 
-/// (cos 2φ, sin 2φ) × edge², φ the angle from `edge` to the grain; the grain's length and arrow do not matter.
-fn doubled_angle(grain: &Vector, edge: &Vector) -> (Exact, Exact) {
+/// (cos 4φ, sin 4φ), φ the angle from `edge` to the grain; neither vector's length matters.
+fn fourfold_angle(grain: &Vector, edge: &Vector) -> (Exact, Exact) {
+    let scale = (&grain.length_squared() * &edge.length_squared()).recip().unwrap_or_default();
     let (dot, cross) = (edge.dot(grain), edge.cross(grain));
-    let scale = grain.length_squared().recip().unwrap_or_default();
-    let cos = &(&(&dot * &dot) - &(&cross * &cross)) * &scale;
-    let product = &dot * &cross;
-    (cos, &(&product + &product) * &scale)
+    let doubled = |cos: &Exact, sin: &Exact| {
+        let product = cos * sin;
+        (&(cos * cos) - &(sin * sin), &product + &product)
+    };
+    let (cos2, sin2) = doubled(&dot, &cross);
+    let (cos2, sin2) = (&cos2 * &scale, &sin2 * &scale);
+    doubled(&cos2, &sin2)
 }
 
 /// The rotation of `marks` that is least in order. Patches have few corners, so all rotations are compared.

@@ -171,7 +171,10 @@ pub fn line_circle(a: &Point, direction: &Vector, centre: &Point, radius: &Exact
     let foot = a + &(direction * &along);
     // Foot ± direction·t with t² = (r² − |centre − foot|²)/|direction|².
     let rest = &(radius * radius) - &(&foot - centre).length_squared();
-    let t_squared = rest.checked_div(&squared).unwrap_or_default();
+    let Some(t_squared) = rest.checked_div(&squared) else {
+        // A direction of no length: the line is the point `a`.
+        return Ok(if rest.is_zero() { vec![foot] } else { Vec::new() });
+    };
     match (t_squared.signum(), t_squared.sqrt()) {
         (-1, _) => Ok(Vec::new()),
         (0, _) => Ok(vec![foot]),
@@ -180,9 +183,7 @@ pub fn line_circle(a: &Point, direction: &Vector, centre: &Point, radius: &Exact
             let steps = &Exact::from(squared.floor()) + &Exact::int(1);
             let fine = &steps * &Exact::int(STEPS_PER_INCH);
             let (low, high) = root_bracket(&(&t_squared * &(&fine * &fine)));
-            let at = |k: &Exact| {
-                Choice::Point(&foot + &(direction * &k.checked_div(&fine).unwrap_or_default()))
-            };
+            let at = |k: &Exact| Choice::Point(&foot + &(direction * &k.checked_div(&fine).unwrap_or_default()));
             Err(Refusal::new(Operation::LineCircle, at(&low), at(&high)))
         }
     }
@@ -206,9 +207,7 @@ pub fn turn(p: &Point, centre: &Point, minutes: i32) -> Result<Point, Refusal> {
 fn root(squared: &Exact, operation: Operation) -> Result<Exact, Refusal> {
     squared.sqrt().ok_or_else(|| {
         let (low, high) = root_bracket(&(squared * &Exact::int(STEPS_PER_INCH * STEPS_PER_INCH)));
-        let inches = |steps: &Exact| {
-            Choice::Length(steps * &Exact::ratio(1, STEPS_PER_INCH).unwrap_or_default())
-        };
+        let inches = |steps: &Exact| Choice::Length(steps * &Exact::ratio(1, STEPS_PER_INCH).unwrap_or_default());
         Refusal::new(operation, inches(&low), inches(&high))
     })
 }

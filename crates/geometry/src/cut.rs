@@ -26,7 +26,9 @@ const SEARCH_LIMIT: i64 = 512;
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum CutShapeError {
     /// A corner so sharp that the seam allowance would reach out for inches.
-    #[error("corner {corner} of a patch is too sharp to cut with a seam allowance; widen the angle or join the patch to its neighbour")]
+    #[error(
+        "corner {corner} of a patch is too sharp to cut with a seam allowance; widen the angle or join the patch to its neighbour"
+    )]
     TooSharp {
         /// Index of the corner.
         corner: usize,
@@ -43,7 +45,9 @@ pub enum CutShapeError {
     #[error("a seam allowance cannot be less than 0")]
     NegativeAllowance,
     /// Cut edges that cross: the allowances meet across a notch, or swallow a short edge.
-    #[error("the seam allowances of a patch run into each other; split the patch at its notch or short edge, or make the allowances smaller")]
+    #[error(
+        "the seam allowances of a patch run into each other; split the patch at its notch or short edge, or make the allowances smaller"
+    )]
     Overlap,
     /// The shape does not fit the lay grid, or is nothing.
     #[error(transparent)]
@@ -152,6 +156,18 @@ impl CutShape {
         &self.finished
     }
 
+    /// The grain that was laid across the fabric, in the block's own frame; its length does not matter.
+    #[must_use]
+    pub fn grain(&self) -> &Vector {
+        &self.frame.grain
+    }
+
+    /// The allowance of the `i`th edge in inches, counted round and round.
+    #[must_use]
+    pub fn allowance_of_edge(&self, i: usize) -> Exact {
+        self.lines[i % self.lines.len()].distance.clone()
+    }
+
     /// Corners of the finished patch in the frame of [`CutShape::outline`], in inches, as nearest floats.
     #[must_use]
     pub fn finished_in_frame(&self) -> Vec<[f64; 2]> {
@@ -240,7 +256,12 @@ impl FloatLine {
 }
 
 /// The grid point nearest to where two lines meet that is proved to lie on or outside both.
-fn grid_corner(frame: &Frame, before: &OffsetLine, after: &OffsetLine, corner: usize) -> Result<LayPoint, CutShapeError> {
+fn grid_corner(
+    frame: &Frame,
+    before: &OffsetLine,
+    after: &OffsetLine,
+    corner: usize,
+) -> Result<LayPoint, CutShapeError> {
     let (a, b) = (FloatLine::new(frame, before), FloatLine::new(frame, after));
     let finished = frame.to_frame(&after.through).map(|v| v * to_f64(UNITS_PER_INCH));
     let allowance = before.distance.to_f64().max(after.distance.to_f64()) * to_f64(UNITS_PER_INCH);
@@ -278,8 +299,7 @@ fn meeting(a: &FloatLine, b: &FloatLine, same_allowance: bool, finished: [f64; 2
         return Some([(a.c * b.n[1] - b.c * a.n[1]) / determinant, (a.n[0] * b.c - b.n[0] * a.c) / determinant]);
     }
     let depth = a.c - (a.n[0] * finished[0] + a.n[1] * finished[1]);
-    (same_allowance && dot > 0.0)
-        .then(|| [0, 1].map(|k| finished[k] + depth * (a.n[k] + b.n[k]) / (1.0 + dot)))
+    (same_allowance && dot > 0.0).then(|| [0, 1].map(|k| finished[k] + depth * (a.n[k] + b.n[k]) / (1.0 + dot)))
 }
 
 /// The grid points at Chebyshev distance `radius` from `centre`.
@@ -306,7 +326,12 @@ fn nearest(units: f64) -> i64 {
 }
 
 /// Order of the trimmed corner: used by [`crate::dog_ear`] to ask whether a mitred tip lies beyond a line.
-pub(crate) fn tip_beyond(finished: &Polygon, outline: &CutOutline, corner: usize, line: &OffsetLine) -> Option<Ordering> {
+pub(crate) fn tip_beyond(
+    finished: &Polygon,
+    outline: &CutOutline,
+    corner: usize,
+    line: &OffsetLine,
+) -> Option<Ordering> {
     let n = outline.lines.len();
     let frame = Frame::along(&finished.edge(0));
     let (before, after) = (&outline.lines[(corner + n - 1) % n], &outline.lines[corner]);
@@ -314,4 +339,50 @@ pub(crate) fn tip_beyond(finished: &Polygon, outline: &CutOutline, corner: usize
     let excess = FloatLine::new(&frame, line).excess(tip);
     // One lay unit of outward rounding on each side is no dog ear.
     Some(if excess > 8.0 { Ordering::Greater } else { Ordering::Less })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::length::Length;
+    use crate::recipe::{Measure, Recipe, Size};
+
+    /// Cut shapes of the patches of a rectangle, a 45° star and a 60° unit.
+    fn cut_shapes() -> Vec<CutShape> {
+        let size = |by| Size { by, length: Length::whole_inches(12).unwrap() };
+        let recipes = [
+            Recipe::FourPatch(size(Measure::Block)),
+            Recipe::TiltedStar(size(Measure::Block)),
+            Recipe::SixtyUnit(size(Measure::Side)),
+        ];
+        let blocks = recipes.iter().map(|recipe| recipe.draft().unwrap());
+        let patches: Vec<_> = blocks.flat_map(|block| block.patches().to_vec()).collect();
+        let allowance = Exact::ratio(1, 4).unwrap();
+        let cut = |outline: &Polygon, grain| {
+            CutShape::mitred(outline, &vec![allowance.clone(); outline.corners().len()], grain).unwrap()
+        };
+        patches.iter().map(|patch| cut(&patch.outline, patch.grain.as_ref().unwrap())).collect()
+    }
+
+    #[test]
+    fn a_corner_moved_inward_breaks_the_proof() {
+        let sign = |d: f64| if d.abs() < 1e-6 { 0 } else { nearest(d.signum()) };
+        for cut in cut_shapes() {
+            assert!(cut.covers_cut_shape());
+            let finished = cut.finished_in_frame();
+            for (i, finished) in finished.iter().enumerate() {
+                let mut corners = cut.outline.corners().to_vec();
+                let scale = to_f64(UNITS_PER_INCH);
+                let inward = [finished[0] * scale - to_f64(corners[i].x), finished[1] * scale - to_f64(corners[i].y)];
+                // Rounding outward leaves a corner of the star less than two units to spare; a rectangle has none.
+                let on_grid =
+                    cut.finished.corners().iter().all(|p| p.x.as_rational().is_some() && p.y.as_rational().is_some());
+                let step = if on_grid { 1 } else { 3 };
+                corners[i] =
+                    LayPoint::new(corners[i].x + step * sign(inward[0]), corners[i].y + step * sign(inward[1]));
+                let outline = LayPolygon::new(corners).unwrap();
+                assert!(!CutShape { outline, ..cut.clone() }.covers_cut_shape(), "corner {i} of {finished:?}");
+            }
+        }
+    }
 }

@@ -11,6 +11,9 @@ use crate::point::{Point, Vector};
 /// The number of a direction that a [`LineBook`] has met.
 pub(crate) type SlopeIndex = u32;
 
+/// The number of a line that a [`LineBook`] has met.
+pub(crate) type LineIndex = u32;
+
 /// One exact line.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(crate) struct LineKey {
@@ -36,6 +39,7 @@ pub(crate) struct LineBook {
     by_vector: FxHashMap<Vector, SlopeIndex>,
     by_slope: FxHashMap<Option<Exact>, SlopeIndex>,
     slopes: Vec<Option<Exact>>,
+    by_line: FxHashMap<LineKey, LineIndex>,
 }
 
 impl LineBook {
@@ -44,19 +48,24 @@ impl LineBook {
         let vector = b - a;
         let forward = vector.x.is_positive() || (vector.x.is_zero() && vector.y.is_positive());
         let slope = self.slope_of(vector);
+        let line = LineKey { slope, offset: self.offset(slope, a) };
+        let along = |p: &Point| if self.slopes[slope as usize].is_some() { p.x.clone() } else { p.y.clone() };
+        FiledEdge { line, from: along(a), to: along(b), forward }
+    }
+
+    /// The number of the line through `a` and `b`, which must differ.
+    pub(crate) fn number(&mut self, a: &Point, b: &Point) -> LineIndex {
+        let slope = self.slope_of(b - a);
+        let line = LineKey { slope, offset: self.offset(slope, a) };
+        let next = LineIndex::try_from(self.by_line.len()).unwrap_or(LineIndex::MAX);
+        *self.by_line.entry(line).or_insert(next)
+    }
+
+    /// Where the line of this slope through `a` meets the y axis, or the x axis if it is upright.
+    fn offset(&self, slope: SlopeIndex, a: &Point) -> Exact {
         match &self.slopes[slope as usize] {
-            Some(ratio) => FiledEdge {
-                line: LineKey { slope, offset: &a.y - &(&a.x * ratio) },
-                from: a.x.clone(),
-                to: b.x.clone(),
-                forward,
-            },
-            None => FiledEdge {
-                line: LineKey { slope, offset: a.x.clone() },
-                from: a.y.clone(),
-                to: b.y.clone(),
-                forward,
-            },
+            Some(ratio) => &a.y - &(&a.x * ratio),
+            None => a.x.clone(),
         }
     }
 

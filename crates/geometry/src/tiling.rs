@@ -8,10 +8,10 @@
 //! seams that end in the middle of another edge need no splitting and the proof takes time in proportion to
 //! the number of edges.
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::exact::Exact;
-use crate::lines::{LineBook, LineKey};
+use crate::lines::{LineBook, LineIndex};
 use crate::point::Point;
 use crate::polygon::Polygon;
 
@@ -29,31 +29,57 @@ pub struct TilingFault {
 /// # Errors
 /// A [`TilingFault`], the same one for the same input: the first point in order of x, then y.
 pub fn prove_tiling<'a>(
-    base: &Polygon,
+    base: &'a Polygon,
     patches: impl IntoIterator<Item = &'a Polygon> + Clone,
 ) -> Result<(), Box<TilingFault>> {
-    let mut book = LineBook::default();
-    let mut steps: FxHashMap<(LineKey, Exact), i64> = FxHashMap::default();
-    enter(&mut book, &mut steps, base, -1);
+    let mut ledger = Ledger::default();
+    ledger.enter(base, -1);
     for patch in patches.clone() {
-        enter(&mut book, &mut steps, patch, 1);
+        ledger.enter(patch, 1);
     }
-    let fault = steps
-        .iter()
-        .filter(|(_, step)| **step != 0)
-        .map(|((line, position), _)| book.point(line, position))
-        .min_by(Point::order);
-    let Some(near) = fault else { return Ok(()) };
+    let fault = ledger.first_fault();
+    let Some(near) = fault.cloned() else { return Ok(()) };
     let total = patches.into_iter().fold(Exact::ZERO, |sum, patch| &sum + &patch.area());
     Err(Box::new(TilingFault { near, surplus: &total - &base.area() }))
 }
 
-/// Adds the steps of one outline: up by `sign` where an edge starts in its line's sense, down where it ends.
-fn enter(book: &mut LineBook, steps: &mut FxHashMap<(LineKey, Exact), i64>, outline: &Polygon, sign: i64) {
-    for (a, b) in outline.edges() {
-        let edge = book.file(a, b);
-        // Against the line's sense the stretch counts −1, from `to` up to `from`: again + at `from`, − at `to`.
-        *steps.entry((edge.line.clone(), edge.from)).or_insert(0) += sign;
-        *steps.entry((edge.line, edge.to)).or_insert(0) -= sign;
+/// The sums on all lines, as the steps by which they change. Lines and points are numbered as they come, so that a
+/// step is filed under two small numbers: on a line a point is a position.
+#[derive(Default)]
+struct Ledger<'a> {
+    lines: LineBook,
+    numbers: FxHashMap<&'a Point, u32>,
+    steps: FxHashMap<(LineIndex, u32), i64>,
+}
+
+impl<'a> Ledger<'a> {
+    /// Adds the steps of one outline: up by `sign` where an edge starts, down where it ends.
+    fn enter(&mut self, outline: &'a Polygon, sign: i64) {
+        let first = self.number(outline.corner(0));
+        let (mut from, last) = (first, outline.corners().len() - 1);
+        for (i, (a, b)) in outline.edges().enumerate() {
+            let to = if i == last { first } else { self.number(b) };
+            // Against the line's sense the stretch counts −1, from `b` up to `a`: again + at `a`, − at `b`.
+            let line = self.lines.number(a, b);
+            *self.steps.entry((line, from)).or_insert(0) += sign;
+            *self.steps.entry((line, to)).or_insert(0) -= sign;
+            from = to;
+        }
+    }
+
+    fn number(&mut self, point: &'a Point) -> u32 {
+        let next = u32::try_from(self.numbers.len()).unwrap_or(u32::MAX);
+        *self.numbers.entry(point).or_insert(next)
+    }
+
+    /// The first point, in order of x, then y, where the sum on some line changes.
+    fn first_fault(&self) -> Option<&'a Point> {
+        let faulty: FxHashSet<u32> =
+            self.steps.iter().filter(|(_, step)| **step != 0).map(|((_, point), _)| *point).collect();
+        if faulty.is_empty() {
+            return None;
+        }
+        let points = self.numbers.iter().filter(|(_, number)| faulty.contains(number));
+        points.map(|(point, _)| *point).min_by(|p, q| p.order(q))
     }
 }

@@ -186,9 +186,11 @@ fn every_fault_of_a_block_is_named() {
     let nowhere = Some(Vector::new(Exact::ZERO, Exact::ZERO));
     assert_eq!(prove(&|all| all[1].grain.clone_from(&nowhere)).unwrap_err(), BlockError::NoGrain(1));
     let fine = (0..600).fold(Exact::ONE, |x, _| x.half());
-    let corners = vec![p(2, 0), p(4, 0), Point::new(Exact::int(4), Exact::int(4) + fine), p(2, 4)];
-    let outline = Polygon::new(corners).unwrap();
-    assert_eq!(prove(&|all| all[1].outline = outline.clone()).unwrap_err(), BlockError::TooFine(1));
+    for (dx, dy) in [(&fine, &Exact::ZERO), (&Exact::ZERO, &fine)] {
+        let corner = Point::new(Exact::int(4) + dx, Exact::int(4) + dy);
+        let outline = Polygon::new(vec![p(2, 0), p(4, 0), corner, p(2, 4)]).unwrap();
+        assert_eq!(prove(&|all| all[1].outline = outline.clone()).unwrap_err(), BlockError::TooFine(1));
+    }
     let texts = [
         (ring(&[(2, 0), (3, 0), (3, 4), (2, 4)]), "all, 4.0000 square inches too little (there is a gap)"),
         (ring(&[(1, 0), (4, 0), (4, 4), (1, 4)]), "all, 4.0000 square inches too much (patches overlap or stick out)"),

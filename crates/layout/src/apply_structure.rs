@@ -1,6 +1,6 @@
 //! Edits of everything but paint.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use geometry::{PatchKey, Recipe, Value};
@@ -11,6 +11,7 @@ use crate::design::{Design, MAX_BLOCKS, MAX_FABRICS, Place};
 use crate::edit::{Delta, Edit, Touched};
 use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
+use crate::finishing::check_ruler_step;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId};
 use crate::setting::Setting;
 
@@ -25,7 +26,10 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         }
         Edit::SetUnits(units) => Ok((Design { units: *units, ..design.clone() }, Delta::of(Touched::Nothing))),
         Edit::SetSeam(seam) => everything(Design { seam: seam.clone(), ..design.clone() }),
-        Edit::SetRulerStep(step) => everything(Design { ruler_step: step.clone(), ..design.clone() }),
+        Edit::SetRulerStep(step) => {
+            check_ruler_step(step)?;
+            everything(Design { ruler_step: step.clone(), ..design.clone() })
+        }
         Edit::SetBuying(buying) => everything(Design { buying: buying.clone(), ..design.clone() }),
         Edit::AddFabric(fabric) => add_fabric(design, fabric),
         Edit::ChangeFabric { id, fabric } => change_fabric(design, *id, fabric),
@@ -42,7 +46,7 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
             change_place(design, *place, Touched::Nothing, |p| Ok(Place { turn: *turn, ..p }))
         }
         Edit::Mirror { place, mirrored } => {
-            change_place(design, *place, Touched::Nothing, |p| Ok(Place { mirrored: *mirrored, ..p }))
+            change_place(design, *place, Touched::Place(*place), |p| Ok(Place { mirrored: *mirrored, ..p }))
         }
         Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
         Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
@@ -82,17 +86,26 @@ fn swapped(id: FabricId, a: FabricId, b: FabricId) -> FabricId {
     }
 }
 
-fn checked_fabric(fabric: &Fabric) -> Result<Arc<Fabric>, EditError> {
-    Ok(Arc::new(Fabric { name: checked_name(&fabric.name)?, ..fabric.clone() }))
+/// One above the highest of `ids`, which ascend; where that is not a number any more, the lowest that is free.
+fn next_id(ids: impl Iterator<Item = u32>) -> u32 {
+    let mut free = 1;
+    let mut highest = 0;
+    for id in ids {
+        if id == free {
+            free += 1;
+        }
+        highest = id;
+    }
+    highest.checked_add(1).unwrap_or(free)
 }
 
 fn add_fabric(design: &Design, fabric: &Fabric) -> Applied {
     if design.fabrics.size() >= MAX_FABRICS {
         return Err(EditError::TooMany { what: "fabrics", most: MAX_FABRICS, given: design.fabrics.size() + 1 });
     }
-    let id = FabricId(design.fabrics.keys().next_back().map_or(1, |id| id.0.saturating_add(1)));
+    let id = FabricId(next_id(design.fabrics.keys().map(|id| id.0)));
     let mut next = design.clone();
-    next.fabrics.insert_mut(id, checked_fabric(fabric)?);
+    next.fabrics.insert_mut(id, Arc::new(fabric.checked()?));
     everything(next)
 }
 
@@ -104,7 +117,7 @@ fn change_fabric(design: &Design, id: FabricId, fabric: &Fabric) -> Applied {
         Touched::Everything
     };
     let mut next = design.clone();
-    next.fabrics.insert_mut(id, checked_fabric(fabric)?);
+    next.fabrics.insert_mut(id, Arc::new(fabric.checked()?));
     Ok((next, Delta::of(touched)))
 }
 
@@ -150,7 +163,7 @@ fn add_block(design: &Design, name: &str, recipe: &Recipe, table: &RoleTable) ->
     if design.blocks.size() >= MAX_BLOCKS {
         return Err(EditError::TooMany { what: "blocks", most: MAX_BLOCKS, given: design.blocks.size() + 1 });
     }
-    let id = BlockId(design.blocks.keys().next_back().map_or(1, |id| id.0.saturating_add(1)));
+    let id = BlockId(next_id(design.blocks.keys().map(|id| id.0)));
     let def = BlockDef::new(name, recipe.clone(), table.clone())?;
     for fabric in def.table.values() {
         design.fabric(*fabric)?;
@@ -179,6 +192,7 @@ fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Applied {
             }
         }
         let old = design.block(*id)?;
+        let lost: BTreeSet<PatchKey> = lost.into_iter().collect();
         let gone = |key: &PatchKey| lost.contains(key);
         lost_lines.extend(old.painted.keys().filter(|k| gone(k)).map(|k| format!("{}: paint of patch {}", old.name(), k.0)));
         let roles: Vec<_> = def.block().patches().iter().map(|p| p.role.clone()).collect();

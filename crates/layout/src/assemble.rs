@@ -1,5 +1,6 @@
 //! From parts to a checked design, and back. Files and edits that change the structure go through this door.
 
+use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
@@ -9,7 +10,7 @@ use crate::block_def::BlockDef;
 use crate::design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHES, Place};
 use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
-use crate::finishing::{Backing, Binding, Buying, Units};
+use crate::finishing::{Backing, Binding, Buying, Units, check_ruler_step};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
 use crate::setting::{Border, Cell, Setting};
 
@@ -55,6 +56,7 @@ impl Design {
     pub fn assemble(parts: DesignParts) -> Result<Self, EditError> {
         check_counts(&parts)?;
         parts.setting.check()?;
+        check_ruler_step(&parts.ruler_step)?;
         let cell = cell_of(&parts)?;
         let design = Self {
             name: checked_name(&parts.name)?,
@@ -62,7 +64,11 @@ impl Design {
             seam: parts.seam,
             ruler_step: parts.ruler_step,
             buying: parts.buying,
-            fabrics: parts.fabrics.into_iter().map(|(id, fabric)| (id, Arc::new(fabric))).collect(),
+            fabrics: parts
+                .fabrics
+                .into_iter()
+                .map(|(id, fabric)| Ok((id, Arc::new(fabric.checked()?))))
+                .collect::<Result<_, EditError>>()?,
             blocks: parts.blocks.into_iter().map(|(id, block)| (id, Arc::new(block))).collect(),
             setting: parts.setting,
             cell,
@@ -134,7 +140,7 @@ impl Design {
             return Err(EditError::NoPlace(id));
         }
         for id in self.setting.cells() {
-            let place = self.places.get(&id).ok_or(EditError::NoPlace(id))?;
+            let place = self.places.get(&id).ok_or(EditError::EmptyCell(id))?;
             self.check_place(id, place)?;
         }
         Ok(())
@@ -168,11 +174,26 @@ impl Design {
 
     /// Paint of single places must name a patch or a role that stands there.
     fn check_place_paint(&self) -> Result<(), EditError> {
+        // What each source has is listed once: a file may name a hundred thousand patches of one large block.
+        let mut keys: BTreeMap<Source, BTreeSet<PatchKey>> = BTreeMap::new();
         for (place, key, _) in self.place_patches() {
-            self.check_patch(place, key)?;
+            let source = self.source(place)?;
+            let known = listed_once(&mut keys, source, || {
+                Ok(self.source_block(source)?.patches().iter().map(|p| p.key).collect())
+            })?;
+            if !known.contains(&key) {
+                return Err(EditError::NoPatch { patch: key.0, block: self.source_name(source) });
+            }
         }
+        let mut roles: BTreeMap<Source, BTreeSet<Role>> = BTreeMap::new();
         for (place, role, _) in self.place_roles() {
-            self.check_role(self.source(place)?, role)?;
+            let source = self.source(place)?;
+            let known = listed_once(&mut roles, source, || {
+                Ok(self.source_block(source)?.patches().iter().map(|p| p.role.clone()).collect())
+            })?;
+            if !known.contains(role) {
+                return Err(EditError::NoRole { role: role.clone(), block: self.source_name(source) });
+            }
         }
         Ok(())
     }
@@ -202,10 +223,22 @@ impl Design {
             Source::Block(id) => self.blocks.get(&id).map_or_else(String::new, |b| b.name().to_owned()),
             Source::RowEnd => "row end".to_owned(),
             Source::Border { border, level } => {
-                format!("border {}, {}", border + 1, if level { "top and bottom" } else { "sides" })
+                format!("border {}, {}", u32::from(border) + 1, if level { "top and bottom" } else { "sides" })
             }
         }
     }
+}
+
+/// What is listed under `source`, listed by `list` the first time.
+fn listed_once<T>(
+    lists: &mut BTreeMap<Source, T>,
+    source: Source,
+    list: impl FnOnce() -> Result<T, EditError>,
+) -> Result<&T, EditError> {
+    Ok(match lists.entry(source) {
+        Entry::Occupied(held) => held.into_mut(),
+        Entry::Vacant(free) => free.insert(list()?),
+    })
 }
 
 fn check_counts(parts: &DesignParts) -> Result<(), EditError> {
@@ -223,7 +256,7 @@ fn check_counts(parts: &DesignParts) -> Result<(), EditError> {
 /// The cell of the setting: the base of the block in its first place.
 fn cell_of(parts: &DesignParts) -> Result<Cell, EditError> {
     let first = PlaceId::Cell { row: 0, column: 0 };
-    let place = parts.places.get(&first).ok_or(EditError::NoPlace(first))?;
+    let place = parts.places.get(&first).ok_or(EditError::EmptyCell(first))?;
     let def = parts.blocks.get(&place.block).ok_or(EditError::NoBlock(place.block))?;
     Cell::for_base(parts.setting, def.block().base())
         .map_err(|why| EditError::Misfit { block: def.name().to_owned(), place: first, why })

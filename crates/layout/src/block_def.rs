@@ -41,8 +41,14 @@ impl BlockDef {
         Self::with_block(name, recipe, block, table)
     }
 
-    fn with_block(name: &str, recipe: Recipe, block: Block, table: RoleTable) -> Result<Self, EditError> {
+    fn with_block(name: &str, mut recipe: Recipe, block: Block, table: RoleTable) -> Result<Self, EditError> {
         let name = checked_name(name)?;
+        if let Recipe::Own { patches, .. } = &mut recipe {
+            // The block holds the keys; in the recipe they only count, so that equal designs compare equal.
+            for (key, patch) in (0..).zip(patches) {
+                patch.key = PatchKey(key);
+            }
+        }
         let def = Self { name, recipe, block: Arc::new(block), table, painted: BTreeMap::new() };
         match def.needed().into_iter().find(|need| !def.table.contains_key(need)) {
             Some((role, value)) => Err(EditError::NoPaint { block: def.name, role, value }),

@@ -15,31 +15,28 @@ use geometry::{Block, BlockError, Exact, Patch, PatchKey, Place, Point};
 /// None in practice: keys are made unique here; a [`BlockError`] would be a defect and is passed on.
 pub fn carry_keys(old: &Block, new: Block) -> Result<(Block, Vec<PatchKey>), BlockError> {
     let carried = Carrier::new(old, &new);
+    let holders = Holders::new(new.patches());
     let mut heirs: Vec<Option<(bool, PatchKey)>> = vec![None; new.patches().len()];
     for patch in old.patches() {
         let witness = carried.point(&patch.outline.witness());
-        let Some(index) = holder(new.patches(), &witness) else { continue };
+        let Some(index) = holders.of(&witness) else { continue };
         let other_role = new.patches()[index].role != patch.role;
         let claim = (other_role, patch.key);
         heirs[index] = Some(heirs[index].map_or(claim, |standing| standing.min(claim)));
     }
-    let mut next = old.patches().iter().map(|p| p.key.0).max().map_or(0, |key| key.saturating_add(1));
-    let keys: Vec<PatchKey> = heirs
-        .iter()
-        .map(|heir| {
-            heir.map_or_else(
-                || {
-                    let fresh = PatchKey(next);
-                    next = next.saturating_add(1);
-                    fresh
-                },
-                |(_, key)| key,
-            )
-        })
-        .collect();
+    let mut fresh = fresh_keys(old);
+    let keys: Vec<PatchKey> =
+        heirs.iter().map_while(|heir| heir.map(|(_, key)| key).or_else(|| fresh.next())).collect();
     let kept: BTreeSet<PatchKey> = keys.iter().copied().collect();
     let lost = old.patches().iter().map(|p| p.key).filter(|key| !kept.contains(key)).collect();
     Ok((new.with_keys(&keys)?, lost))
+}
+
+/// Keys that `block` does not have: those above all of its own first, then the gaps.
+fn fresh_keys(block: &Block) -> impl Iterator<Item = PatchKey> {
+    let taken: BTreeSet<u32> = block.patches().iter().map(|p| p.key.0).collect();
+    let highest = taken.last().copied().unwrap_or(0);
+    (highest..=u32::MAX).chain(0..highest).filter(move |key| !taken.contains(key)).map(PatchKey)
 }
 
 /// Carries points from one block's bounds to another's.
@@ -63,7 +60,28 @@ impl Carrier {
     }
 }
 
-/// The index of the patch that holds `p`; a point on a seam goes to the first patch along it.
-fn holder(patches: &[Patch], p: &Point) -> Option<usize> {
-    patches.iter().position(|patch| patch.outline.place(p) != Place::Outside)
+/// Patches with their bounds in floating point, widened so that they surely hold the exact bounds: a filter that
+/// keeps a redraft of thousands of patches short, never a decision.
+struct Holders<'a> {
+    patches: &'a [Patch],
+    bounds: Vec<([f64; 2], [f64; 2])>,
+}
+
+impl<'a> Holders<'a> {
+    fn new(patches: &'a [Patch]) -> Self {
+        let margin = |v: f64| 1e-9 * (1.0 + v.abs());
+        let bounds = patches.iter().map(|patch| {
+            let (min, max) = patch.outline.bounds();
+            (min.to_f64().map(|v| v - margin(v)), max.to_f64().map(|v| v + margin(v)))
+        });
+        Self { patches, bounds: bounds.collect() }
+    }
+
+    /// The index of the patch that holds `p`; a point on a seam goes to the first patch along it.
+    fn of(&self, p: &Point) -> Option<usize> {
+        let near = p.to_f64();
+        let may_hold = |(low, high): &([f64; 2], [f64; 2])| (0..2).all(|k| low[k] <= near[k] && near[k] <= high[k]);
+        let holds = |i: usize| may_hold(&self.bounds[i]) && self.patches[i].outline.place(p) != Place::Outside;
+        (0..self.patches.len()).find(|i| holds(*i))
+    }
 }

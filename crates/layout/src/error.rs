@@ -20,6 +20,9 @@ pub enum EditError {
     /// No such place.
     #[error("there is no place at {0} in this setting")]
     NoPlace(PlaceId),
+    /// A cell in which nothing stands.
+    #[error("no block stands in {0}; every cell of the setting needs one")]
+    EmptyCell(PlaceId),
     /// A place without a block of the quilt, such as a border.
     #[error("{0} holds no block; only blocks can be turned, mirrored or exchanged")]
     NotABlockPlace(PlaceId),
@@ -113,6 +116,9 @@ pub enum EditError {
         /// What was given.
         given: u32,
     },
+    /// A ruler step that no ruler has.
+    #[error("a ruler step must be a fraction of an inch or of a millimetre, from 1/64 in to 12 in")]
+    RulerStep,
     /// The pieces of the top do not tile it.
     #[error("the pieces of the quilt top do not tile it near ({x}, {y}) in")]
     TopNotTiled {

@@ -83,6 +83,16 @@ pub struct Fabric {
     pub print: Print,
 }
 
+impl Fabric {
+    /// The same with its name trimmed.
+    ///
+    /// # Errors
+    /// [`EditError::Name`].
+    pub(crate) fn checked(&self) -> Result<Self, EditError> {
+        Ok(Self { name: checked_name(&self.name)?, ..self.clone() })
+    }
+}
+
 /// Usable width of a bolt sold as 44 in wide, common practice, no source.
 #[must_use]
 pub fn default_usable_width() -> Option<Length> {

@@ -1,6 +1,6 @@
 //! What finishes a quilt beside its top: binding, backing, batting, and how fabric is bought.
 
-use geometry::Length;
+use geometry::{Exact, Length};
 
 use crate::error::EditError;
 use crate::ids::FabricId;
@@ -90,4 +90,12 @@ impl Buying {
     pub const fn shrinkage_permille(&self) -> u16 {
         self.shrinkage_permille
     }
+}
+
+/// Refuses a ruler step that is irrational, finer than 1/64 in (0.4 mm) or wider than a foot.
+pub(crate) fn check_ruler_step(step: &Length) -> Result<(), EditError> {
+    let inches = step.inches();
+    let finest = Exact::ratio(1, 64).unwrap_or_default();
+    let good = inches.as_rational().is_some() && *inches >= finest && *inches <= Exact::int(12);
+    if good { Ok(()) } else { Err(EditError::RulerStep) }
 }

@@ -70,9 +70,9 @@ pub enum PlaceId {
 impl fmt::Display for PlaceId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Cell { row, column } => write!(f, "row {}, column {}", row + 1, column + 1),
-            Self::RowEnd { row, side } => write!(f, "{} end of row {}", side.word(), row + 1),
-            Self::Border { border, side } => write!(f, "{} side of border {}", side.word(), border + 1),
+            Self::Cell { row, column } => write!(f, "row {}, column {}", u32::from(*row) + 1, u32::from(*column) + 1),
+            Self::RowEnd { row, side } => write!(f, "{} end of row {}", side.word(), u32::from(*row) + 1),
+            Self::Border { border, side } => write!(f, "{} side of border {}", side.word(), u32::from(*border) + 1),
         }
     }
 }

@@ -21,6 +21,8 @@ pub struct Move {
     pub source: Source,
     /// Patch.
     pub patch: PatchKey,
+    /// Whether it stands mirrored, and so is cut as a mirror image.
+    pub mirrored: bool,
     /// Fabric.
     pub fabric: FabricId,
     /// How many more.
@@ -36,13 +38,13 @@ pub enum TallyChange {
     Recounted,
 }
 
-type Counts = BTreeMap<(Source, PatchKey), BTreeMap<FabricId, u64>>;
+type Counts = BTreeMap<(Source, PatchKey, bool), BTreeMap<FabricId, u64>>;
 
 /// The counts of one design.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tally {
     counts: Counts,
-    usage: BTreeMap<(Source, Halves), u64>,
+    usage: BTreeMap<(Source, bool, Halves), u64>,
 }
 
 /// How much work an update was; for tests and benches.
@@ -60,9 +62,9 @@ impl Tally {
     pub fn count(design: &Design) -> Result<Self, EditError> {
         let mut tally = Self { counts: Counts::new(), usage: BTreeMap::new() };
         for place in design.all_places() {
-            *tally.usage.entry((design.source(place)?, design.halves(place))).or_insert(0) += 1;
+            *tally.usage.entry(standing(design, place)?).or_insert(0) += 1;
         }
-        let sources: BTreeSet<Source> = tally.usage.keys().map(|(source, _)| *source).collect();
+        let sources: BTreeSet<Source> = tally.usage.keys().map(|(source, _, _)| *source).collect();
         let painted = painted_places(design)?;
         for source in sources {
             let block = design.source_block(source)?;
@@ -72,11 +74,18 @@ impl Tally {
         Ok(tally)
     }
 
-    /// The counts: for every source and patch, how many are in which fabric.
-    pub fn counts(&self) -> impl Iterator<Item = (Source, PatchKey, FabricId, u64)> + '_ {
-        self.counts
-            .iter()
-            .flat_map(|((source, patch), by_fabric)| by_fabric.iter().map(|(f, n)| (*source, *patch, *f, *n)))
+    /// The counts, as the moves that lead to them from nothing: for every source, patch and hand, how many are in
+    /// which fabric.
+    pub fn counts(&self) -> impl Iterator<Item = Move> + '_ {
+        self.counts.iter().flat_map(|((source, patch, mirrored), by_fabric)| {
+            by_fabric.iter().map(|(fabric, n)| Move {
+                source: *source,
+                patch: *patch,
+                mirrored: *mirrored,
+                fabric: *fabric,
+                change: signed(*n),
+            })
+        })
     }
 
     /// How many patches there are in all.
@@ -85,9 +94,9 @@ impl Tally {
         self.counts.values().flat_map(BTreeMap::values).sum()
     }
 
-    /// How often each source stands with each set of half values.
-    pub fn usage(&self) -> impl Iterator<Item = (Source, Halves, u64)> + '_ {
-        self.usage.iter().map(|((source, halves), n)| (*source, *halves, *n))
+    /// How often each source stands, mirrored or not, with each set of half values.
+    pub fn usage(&self) -> impl Iterator<Item = (Source, bool, Halves, u64)> + '_ {
+        self.usage.iter().map(|((source, mirrored, halves), n)| (*source, *mirrored, *halves, *n))
     }
 
     /// Follows one edit from `before`, which this tally counts, to `after`.
@@ -134,7 +143,8 @@ impl Tally {
         work.patches_scanned += 1;
         let from = before.paint(place, source, &block, index)?;
         let to = after.paint(place, source, &block, index)?;
-        let step = |fabric, change| Move { source, patch, fabric, change };
+        let mirrored = after.is_mirrored(place);
+        let step = |fabric, change| Move { source, patch, mirrored, fabric, change };
         Ok(self.make(vec![step(from, -1), step(to, 1)]))
     }
 
@@ -149,11 +159,12 @@ impl Tally {
         for (design, change) in [(before, -1), (after, 1)] {
             let source = design.source(place)?;
             let block = design.source_block(source)?;
-            change_count(&mut self.usage, (source, design.halves(place)), change);
+            let mirrored = design.is_mirrored(place);
+            change_count(&mut self.usage, (source, mirrored, design.halves(place)), change);
             for (index, patch) in block.patches().iter().enumerate() {
                 work.patches_scanned += 1;
                 let fabric = design.paint(place, source, &block, index)?;
-                moves.push(Move { source, patch: patch.key, fabric, change });
+                moves.push(Move { source, patch: patch.key, mirrored, fabric, change });
             }
         }
         Ok(self.make(moves))
@@ -170,16 +181,18 @@ impl Tally {
         let wanted: BTreeSet<PatchKey> = patches.iter().copied().collect();
         let indices: Vec<usize> =
             (0..block.patches().len()).filter(|i| wanted.contains(&block.patches()[*i].key)).collect();
+        let keys = wanted.iter().flat_map(|key| [(source, *key, false), (source, *key, true)]);
         let mut moves = Vec::new();
-        for key in &wanted {
-            let old = self.counts.remove(&(source, *key)).unwrap_or_default();
-            moves.extend(old.iter().map(|(f, n)| Move { source, patch: *key, fabric: *f, change: -signed(*n) }));
+        for (source, patch, mirrored) in keys.clone() {
+            let old = self.counts.remove(&(source, patch, mirrored)).unwrap_or_default();
+            let gone = |(f, n): (&FabricId, &u64)| Move { source, patch, mirrored, fabric: *f, change: -signed(*n) };
+            moves.extend(old.iter().map(gone));
         }
         let painted = painted_places(after)?;
         self.count_source(after, source, &block, &indices, painted.get(&source), work)?;
-        for key in &wanted {
-            let new = self.counts.get(&(source, *key)).into_iter().flatten();
-            moves.extend(new.map(|(f, n)| Move { source, patch: *key, fabric: *f, change: signed(*n) }));
+        for (source, patch, mirrored) in keys {
+            let new = self.counts.get(&(source, patch, mirrored)).into_iter().flatten();
+            moves.extend(new.map(|(f, n)| Move { source, patch, mirrored, fabric: *f, change: signed(*n) }));
         }
         Ok(netted(moves))
     }
@@ -188,10 +201,10 @@ impl Tally {
     fn make(&mut self, moves: Vec<Move>) -> Vec<Move> {
         let moves = netted(moves);
         for m in &moves {
-            let by_fabric = self.counts.entry((m.source, m.patch)).or_default();
+            let by_fabric = self.counts.entry((m.source, m.patch, m.mirrored)).or_default();
             change_count(by_fabric, m.fabric, m.change);
             if by_fabric.is_empty() {
-                self.counts.remove(&(m.source, m.patch));
+                self.counts.remove(&(m.source, m.patch, m.mirrored));
             }
         }
         moves
@@ -207,33 +220,39 @@ impl Tally {
         painted: Option<&Vec<PlaceId>>,
         work: &mut TallyWork,
     ) -> Result<(), EditError> {
-        let mut plain: BTreeMap<Halves, u64> = self
+        let mut plain: BTreeMap<(bool, Halves), u64> = self
             .usage
-            .range((source, Halves::NONE)..)
-            .take_while(|((s, _), _)| *s == source)
-            .map(|((_, halves), n)| (*halves, *n))
+            .range((source, false, Halves::NONE)..)
+            .take_while(|((s, _, _), _)| *s == source)
+            .map(|((_, mirrored, halves), n)| ((*mirrored, *halves), *n))
             .collect();
         for place in painted.into_iter().flatten() {
-            change_count(&mut plain, design.halves(*place), -1);
+            let mirrored = design.is_mirrored(*place);
+            change_count(&mut plain, (mirrored, design.halves(*place)), -1);
             for &index in indices {
                 work.patches_scanned += 1;
                 let fabric = design.paint(*place, source, block, index)?;
-                self.add(source, block.patches()[index].key, fabric, 1);
+                self.add((source, block.patches()[index].key, mirrored), fabric, 1);
             }
         }
-        for (halves, n) in plain {
+        for ((mirrored, halves), n) in plain {
             for &index in indices {
                 work.patches_scanned += 1;
                 let fabric = design.base_paint(source, block, index, halves.values())?;
-                self.add(source, block.patches()[index].key, fabric, n);
+                self.add((source, block.patches()[index].key, mirrored), fabric, n);
             }
         }
         Ok(())
     }
 
-    fn add(&mut self, source: Source, patch: PatchKey, fabric: FabricId, n: u64) {
-        *self.counts.entry((source, patch)).or_default().entry(fabric).or_insert(0) += n;
+    fn add(&mut self, key: (Source, PatchKey, bool), fabric: FabricId, n: u64) {
+        *self.counts.entry(key).or_default().entry(fabric).or_insert(0) += n;
     }
+}
+
+/// What stands in a place and how.
+fn standing(design: &Design, place: PlaceId) -> Result<(Source, bool, Halves), EditError> {
+    Ok((design.source(place)?, design.is_mirrored(place), design.halves(place)))
 }
 
 /// The places with paint of their own, by what stands there.
@@ -269,13 +288,13 @@ fn change_count<K: Ord>(counts: &mut BTreeMap<K, u64>, key: K, change: i64) {
 
 /// Moves of the same count added up; those that come to nothing are dropped.
 fn netted(moves: Vec<Move>) -> Vec<Move> {
-    let mut sums: BTreeMap<(Source, PatchKey, FabricId), i64> = BTreeMap::new();
+    let mut sums: BTreeMap<(Source, PatchKey, bool, FabricId), i64> = BTreeMap::new();
     for m in moves {
-        *sums.entry((m.source, m.patch, m.fabric)).or_insert(0) += m.change;
+        *sums.entry((m.source, m.patch, m.mirrored, m.fabric)).or_insert(0) += m.change;
     }
     sums.into_iter()
         .filter(|(_, change)| *change != 0)
-        .map(|((source, patch, fabric), change)| Move { source, patch, fabric, change })
+        .map(|((source, patch, mirrored, fabric), change)| Move { source, patch, mirrored, fabric, change })
         .collect()
 }
 

@@ -77,6 +77,16 @@ impl Design {
         }
     }
 
+    /// Whether what stands in a place is mirrored, and so cut as a mirror image.
+    #[must_use]
+    pub fn is_mirrored(&self, place: PlaceId) -> bool {
+        match place {
+            PlaceId::Cell { .. } => self.places.get(&place).is_some_and(|p| p.mirrored),
+            PlaceId::RowEnd { row, side } => self.cell.row_end_motion(self.setting, row, side).is_mirrored(),
+            PlaceId::Border { .. } => false,
+        }
+    }
+
     fn border_motion(&self, border: usize, side: Side) -> Result<Motion, EditError> {
         let Some(own) = self.borders.get(border).map(|b| b.width.inches()) else {
             return Err(EditError::NoPlace(PlaceId::Border { border: u16::MAX, side }));

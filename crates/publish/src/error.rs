@@ -83,4 +83,7 @@ pub enum PublishError {
         /// What the renderer said.
         cause: String,
     },
+    /// The design could not be read.
+    #[error(transparent)]
+    Design(#[from] layout::EditError),
 }

@@ -1,12 +1,13 @@
 //! Drawings, tables and pages of a quilt.
 //!
-//! A page is finished once, as a [`Drawing`]: every shape placed, coloured and checked. The exporters ([`svg`],
+//! [`quilt_picture`] draws a design. A page is finished once, as a [`Drawing`]: every shape placed, coloured and checked. The exporters ([`svg`],
 //! [`png`]) only write that one form down, so what is asserted on a drawing holds for every file made of it.
 //! [`layout::save`] puts the bytes on disk whole or not at all.
 
 mod drawing;
 mod error;
 mod png;
+mod quilt_picture;
 mod svg;
 
 pub use drawing::{
@@ -15,4 +16,5 @@ pub use drawing::{
 };
 pub use error::PublishError;
 pub use png::{MAX_PNG_PIXELS, MAX_PNG_WIDTH, png};
+pub use quilt_picture::{Seams, quilt_picture};
 pub use svg::svg;

@@ -6,6 +6,7 @@
 mod number;
 mod print;
 mod read;
+mod references;
 mod v1;
 mod words;
 mod write;
@@ -62,6 +63,13 @@ pub enum FileError {
     /// Larger than any quilt.
     #[error("this file has more than {} megabytes; a quilt file has fewer, so this is not one", MAX_BYTES >> 20)]
     TooLarge,
+    /// More than could be opened again.
+    #[error(
+        "this quilt would fill more than {} megabytes, which could not be opened again; take out variants, or paint \
+         roles in place of single patches",
+        MAX_BYTES >> 20
+    )]
+    TooLargeToSave,
     /// Not JSON, or not the fields of a quilt.
     #[error("line {line}, column {column}: {why}; correct the file there or open a copy")]
     Syntax {
@@ -162,14 +170,18 @@ impl Document {
     /// The text of the file: the same for the same document.
     ///
     /// # Errors
-    /// [`FileError::Write`], which would be a defect.
+    /// [`FileError::TooLargeToSave`]; [`FileError::Write`], which would be a defect.
     pub fn to_bytes(&self) -> Result<Vec<u8>, FileError> {
         let file = v1::File {
             format: FORMAT.to_owned(),
             version: VERSION,
             variants: self.variants.iter().map(|v| write::variant(&v.label, &v.design)).collect(),
         };
-        print::to_text(&file).map_err(FileError::Write)
+        let text = print::to_text(&file).map_err(FileError::Write)?;
+        if u64::try_from(text.len()).is_ok_and(|n| n > MAX_BYTES) {
+            return Err(FileError::TooLargeToSave);
+        }
+        Ok(text)
     }
 
     /// Opens a file.
@@ -193,10 +205,23 @@ impl Document {
     }
 }
 
+/// The longest reason that is shown, in characters.
+const MAX_REASON_CHARS: usize = 400;
+
+/// A reason may quote the file: it is cut to a length that can be read, and control characters, which could
+/// command a terminal, are replaced.
+fn fit_to_show(why: &str) -> String {
+    let shown = |c: char| if c.is_control() { '\u{fffd}' } else { c };
+    if why.chars().nth(MAX_REASON_CHARS).is_none() {
+        return why.chars().map(shown).collect();
+    }
+    why.chars().take(MAX_REASON_CHARS).map(shown).chain(['…']).collect()
+}
+
 /// serde_json puts the place at the end of its message; it goes to the front here.
 fn syntax(error: &serde_json::Error) -> FileError {
     let (line, column) = (error.line(), error.column());
     let told = error.to_string();
     let why = told.strip_suffix(&format!(" at line {line} column {column}")).unwrap_or(&told).to_owned();
-    FileError::Syntax { line, column, why }
+    FileError::Syntax { line, column, why: fit_to_show(&why) }
 }

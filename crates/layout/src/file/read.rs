@@ -1,11 +1,11 @@
 //! From the file's own types to a checked design; every refusal names the field.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::{Length, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Vector};
 
 use super::number::FileNumber;
-use super::{FileError, v1};
+use super::{FileError, references, v1};
 use crate::{
     Backing, Binding, BlockDef, BlockId, Border, Buying, Colour, Design, DesignParts, Fabric, FabricId, Halves, Look,
     Place, PlaceId, Setting,
@@ -14,6 +14,7 @@ use crate::{
 /// Reads one variant; `path` is its place in the file.
 pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileError> {
     let field = |name: &str| format!("{path}.{name}");
+    references::check(path, file)?;
     let parts = DesignParts {
         name: file.name.clone(),
         units: file.units.into(),
@@ -51,8 +52,8 @@ pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileErro
     Design::assemble(parts).map_err(|e| content(path, e))
 }
 
-fn content(path: &str, error: impl std::fmt::Display) -> FileError {
-    FileError::Content { field: path.to_owned(), why: error.to_string() }
+pub(super) fn content(path: &str, error: impl std::fmt::Display) -> FileError {
+    FileError::Content { field: path.to_owned(), why: super::fit_to_show(&error.to_string()) }
 }
 
 fn length(path: &str, file: &FileNumber) -> Result<Length, FileError> {
@@ -107,9 +108,10 @@ fn block(path: &str, file: &v1::Block) -> Result<(BlockId, BlockDef), FileError>
         None => BlockDef::new(&file.name, recipe, table),
     };
     let mut def = def.map_err(|e| content(path, e))?;
+    let known: BTreeSet<PatchKey> = def.block().patches().iter().map(|p| p.key).collect();
     def.painted = listed(&format!("{path}.painted"), &file.painted, |path, entry| {
         let key = PatchKey(entry.patch);
-        if def.block().index_of(key).is_none() {
+        if !known.contains(&key) {
             return Err(content(path, format!("there is no patch {} in this block", key.0)));
         }
         Ok((key, FabricId(entry.fabric)))

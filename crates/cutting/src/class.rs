@@ -1,0 +1,253 @@
+//! Piece classes: which patches of a quilt are cut alike.
+//!
+//! A class is the exact finished shape with its seam allowances, its straight grain and its hand. Patches of one
+//! class and one fabric are cut together, whatever block they stand in and whatever their role is called.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use geometry::cut::CutShape;
+use geometry::lay::LayPolygon;
+use geometry::{Block, Exact, Length, Motion, Patch, PatchKey, Point, Role, ShapeClass, Vector};
+use layout::{Design, Source};
+
+use crate::error::CutError;
+use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
+use crate::rounding::RulerStep;
+
+/// Names one class within a [`ClassBook`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct ClassId(pub u32);
+
+/// One class of pieces.
+#[derive(Debug, Clone)]
+pub struct PieceClass {
+    /// What its patches are, such as "diamond", or "half-square triangle / corner triangle".
+    pub roles: Vec<Role>,
+    /// Finished and cut shape in the frame of the fabric.
+    pub shape: Arc<CutShape>,
+    /// The class of the mirror image, when that is another one that the quilt also has or could have.
+    pub mirror: ShapeClass,
+    /// Whether the patch asks for straight grain; without it, the longest edge is laid across the fabric.
+    pub has_grain: bool,
+    /// Whether the shape is its own mirror image.
+    pub symmetric: bool,
+}
+
+impl PieceClass {
+    /// What its patches are, as text.
+    #[must_use]
+    pub fn label(&self) -> String {
+        let roles = self.roles.iter().map(Role::name).collect::<Vec<_>>().join(" / ");
+        match hand(self.shape.outline()) {
+            _ if self.symmetric => roles,
+            Some(hand) => format!("{roles}, {hand}"),
+            None => roles,
+        }
+    }
+}
+
+/// Which way the piece leans when it lies with its straight grain across the fabric.
+fn hand(outline: &LayPolygon) -> Option<&'static str> {
+    match lean(outline).signum() {
+        1 => Some("leaning right"),
+        -1 => Some("leaning left"),
+        _ => None,
+    }
+}
+
+/// Sign of the product moment of area about the middle of the piece: it keeps its sign in a half turn and changes
+/// it in a mirror image. Coordinates are coarsened so that the sums stay inside `i128`.
+fn lean(outline: &LayPolygon) -> i128 {
+    let bounds = outline.bounds();
+    let shift = (bounds.width() | bounds.height()).ilog2().saturating_sub(20);
+    let coarse = |v: i64| i128::from(v >> shift);
+    let corners: Vec<(i128, i128)> = outline.corners().iter().map(|p| (coarse(p.x), coarse(p.y))).collect();
+    let n = corners.len();
+    let (mut area2, mut sx, mut sy, mut sxy) = (0, 0, 0, 0);
+    for i in 0..n {
+        let ((x0, y0), (x1, y1)) = (corners[i], corners[(i + 1) % n]);
+        let cross = x0 * y1 - x1 * y0;
+        area2 += cross;
+        sx += (x0 + x1) * cross;
+        sy += (y0 + y1) * cross;
+        sxy += (x0 * y1 + 2 * x0 * y0 + 2 * x1 * y1 + x1 * y0) * cross;
+    }
+    // ∫xy = sxy/24, centroid = s/(3·area2), so the central moment is sxy/24 − sx·sy/(18·area2), times 72·area2:
+    let moment = 3 * sxy * area2 - 4 * sx * sy;
+    let scale = area2 * area2;
+    // A thousandth of area² is no lean that a person would see; symmetric shapes come out within rounding of 0.
+    if moment.abs() < scale.saturating_mul(72) / 1000 { 0 } else { moment.signum() }
+}
+
+/// All classes of one design's patches, with the rows each can be cut in.
+#[derive(Debug, Clone)]
+pub struct ClassBook {
+    classes: Vec<PieceClass>,
+    by_shape: BTreeMap<ShapeClass, ClassId>,
+    of_patch: BTreeMap<(Source, PatchKey, bool), ClassId>,
+    areas: BTreeMap<(Source, PatchKey), Exact>,
+    roles: BTreeMap<(Source, PatchKey), Role>,
+    seam: Length,
+    step: RulerStep,
+    prepared: BTreeMap<(ClassId, Handling), Arc<PreparedPiece>>,
+}
+
+/// How pieces of a fabric may be handled; what the print allows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Handling {
+    AsGiven,
+    Turned,
+    TurnedOver,
+}
+
+impl ClassBook {
+    /// The classes of every patch that stands in the design.
+    ///
+    /// # Errors
+    /// A patch that has no cut shape ([`CutError::Shape`]), a piece that cannot be prepared, or a ruler step that
+    /// the lay grid cannot state.
+    pub fn new(design: &Design, sources: impl IntoIterator<Item = (Source, bool)>) -> Result<Self, CutError> {
+        let mut book = Self {
+            classes: Vec::new(),
+            by_shape: BTreeMap::new(),
+            of_patch: BTreeMap::new(),
+            areas: BTreeMap::new(),
+            roles: BTreeMap::new(),
+            seam: design.seam().clone(),
+            step: RulerStep::of_length(design.ruler_step())?,
+            prepared: BTreeMap::new(),
+        };
+        for (source, mirrored) in sources {
+            book.add_source(design, source, mirrored)?;
+        }
+        Ok(book)
+    }
+
+    fn add_source(&mut self, design: &Design, source: Source, mirrored: bool) -> Result<(), CutError> {
+        let block: Arc<Block> = design.source_block(source)?;
+        for patch in block.patches() {
+            let class = self.class_of(patch, mirrored).map_err(|error| CutError::Shape {
+                block: design.source_name(source),
+                role: patch.role.clone(),
+                source: Box::new(error),
+            })?;
+            self.of_patch.insert((source, patch.key, mirrored), class);
+            self.areas.entry((source, patch.key)).or_insert_with(|| patch.outline.area());
+            self.roles.entry((source, patch.key)).or_insert_with(|| patch.role.clone());
+        }
+        Ok(())
+    }
+
+    fn class_of(&mut self, patch: &Patch, mirrored: bool) -> Result<ClassId, geometry::cut::CutShapeError> {
+        let motion = if mirrored { Motion::mirror(&Point::origin()) } else { Motion::still() };
+        let outline = motion.polygon(&patch.outline);
+        let grain = patch.grain.as_ref().map(|g| motion.vector(g));
+        let allowances = vec![self.seam.inches().clone(); outline.corners().len()];
+        let class = ShapeClass::of(&outline, grain.as_ref(), &allowances);
+        if let Some(&id) = self.by_shape.get(&class) {
+            let roles = &mut self.classes[id.0 as usize].roles;
+            if !roles.contains(&patch.role) {
+                roles.push(patch.role.clone());
+            }
+            return Ok(id);
+        }
+        let has_grain = grain.is_some();
+        let shape = CutShape::mitred(&outline, &allowances, &grain.unwrap_or_else(|| longest_edge(&outline)))?;
+        let mirror = class.mirrored();
+        let symmetric = mirror == class;
+        let id = ClassId(u32::try_from(self.classes.len()).unwrap_or(u32::MAX));
+        let roles = vec![patch.role.clone()];
+        self.classes.push(PieceClass { roles, shape: Arc::new(shape), mirror, has_grain, symmetric });
+        self.by_shape.insert(class, id);
+        Ok(id)
+    }
+
+    /// A class.
+    #[must_use]
+    pub fn class(&self, id: ClassId) -> Option<&PieceClass> {
+        self.classes.get(id.0 as usize)
+    }
+
+    /// How many classes there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.classes.len()
+    }
+
+    /// Whether there are none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.classes.is_empty()
+    }
+
+    /// The class that a patch is cut as; on fabric without a right side, one class stands for both hands.
+    #[must_use]
+    pub fn of_patch(&self, source: Source, patch: PatchKey, mirrored: bool, print: layout::Print) -> Option<ClassId> {
+        let id = *self.of_patch.get(&(source, patch, mirrored))?;
+        let mirror = self.class(id).and_then(|class| self.by_shape.get(&class.mirror)).copied();
+        Some(match (print, mirror) {
+            (layout::Print::TwoSided, Some(mirror)) => id.min(mirror),
+            _ => id,
+        })
+    }
+
+    /// Finished area of a patch in square inches.
+    #[must_use]
+    pub fn area(&self, source: Source, patch: PatchKey) -> Option<&Exact> {
+        self.areas.get(&(source, patch))
+    }
+
+    /// Role of a patch.
+    #[must_use]
+    pub fn role(&self, source: Source, patch: PatchKey) -> Option<&Role> {
+        self.roles.get(&(source, patch))
+    }
+
+    /// The step to which strips and subcuts are rounded up.
+    #[must_use]
+    pub const fn step(&self) -> RulerStep {
+        self.step
+    }
+
+    /// The piece of a class with the rows it can be cut in on a fabric with this print; computed once.
+    ///
+    /// # Errors
+    /// As [`PreparedPiece::new`].
+    pub fn prepared(&mut self, id: ClassId, print: layout::Print) -> Result<Arc<PreparedPiece>, CutError> {
+        let (handling, freedom) = freedom(print);
+        if let Some(piece) = self.prepared.get(&(id, handling)) {
+            return Ok(Arc::clone(piece));
+        }
+        let Some(class) = self.class(id) else { return Err(CutError::UnknownPiece { piece: PieceId(id.0) }) };
+        let polygon = class.shape.outline().clone();
+        let piece = Arc::new(PreparedPiece::new(CutPiece { id: PieceId(id.0), polygon, freedom }, self.step)?);
+        self.prepared.insert((id, handling), Arc::clone(&piece));
+        Ok(piece)
+    }
+}
+
+/// What a print allows.
+pub(crate) const fn freedom_of(print: layout::Print) -> Freedom {
+    freedom(print).1
+}
+
+const fn freedom(print: layout::Print) -> (Handling, Freedom) {
+    match print {
+        layout::Print::Directional => (Handling::AsGiven, Freedom::NONE),
+        layout::Print::Tossed => (Handling::Turned, Freedom::TURNS),
+        layout::Print::TwoSided => (Handling::TurnedOver, Freedom::ALL),
+    }
+}
+
+/// The longest edge of an outline, the first of equals.
+fn longest_edge(outline: &geometry::Polygon) -> Vector {
+    let mut longest = outline.edge(0);
+    for i in 1..outline.corners().len() {
+        let edge = outline.edge(i);
+        if edge.length_squared() > longest.length_squared() {
+            longest = edge;
+        }
+    }
+    longest
+}

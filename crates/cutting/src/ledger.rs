@@ -1,0 +1,190 @@
+//! The cutting ledger of a design: what every fabric has to give, and its quick plan, kept up to date.
+//!
+//! Repainting one patch moves one piece from one fabric to another: two counts change and two fabrics are planned
+//! again, whatever the size of the quilt.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use geometry::{Exact, Role};
+use layout::{Design, FabricId, Move, Source, Tally, TallyChange};
+
+use crate::class::{ClassBook, ClassId};
+use crate::error::CutError;
+use crate::fabric_plan::{FabricPlan, Needs};
+use crate::joined::{BackingCut, BindingCut, backing_cut, binding_cut};
+
+/// What stands of one fabric in the quilt.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct FabricUse {
+    /// Pieces of each class.
+    pub classes: BTreeMap<ClassId, u64>,
+    /// Patches of each role.
+    pub roles: BTreeMap<Role, u64>,
+    /// Patches.
+    pub patches: u64,
+    /// Finished area in square inches.
+    pub area: Exact,
+}
+
+/// How much work an update was; for tests and benches.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct LedgerWork {
+    /// Fabrics that were planned.
+    pub fabrics_planned: u64,
+    /// Moves that were followed.
+    pub moves: u64,
+}
+
+/// The cutting of one design.
+#[derive(Debug, Clone)]
+pub struct Ledger {
+    book: ClassBook,
+    uses: BTreeMap<FabricId, FabricUse>,
+    plans: BTreeMap<FabricId, Result<FabricPlan, CutError>>,
+    binding: Result<BindingCut, CutError>,
+    backing: Result<BackingCut, CutError>,
+}
+
+impl Ledger {
+    /// Plans every fabric of a design from its counts.
+    ///
+    /// A fabric whose pieces cannot be laid keeps its error; the others are planned all the same.
+    ///
+    /// # Errors
+    /// A patch that has no cut shape.
+    pub fn new(design: &Design, tally: &Tally) -> Result<Self, CutError> {
+        let sources: BTreeSet<(Source, bool)> = tally.usage().map(|(source, mirrored, _, _)| (source, mirrored)).collect();
+        let (width, height) = design.finished_size();
+        let perimeter = (&width + &height).scale_int(2);
+        let mut ledger = Self {
+            book: ClassBook::new(design, sources)?,
+            uses: BTreeMap::new(),
+            plans: BTreeMap::new(),
+            binding: binding_of(design, &perimeter),
+            backing: backing_cut(design.backing(), &width, &height, design.seam()),
+        };
+        for count in tally.counts() {
+            ledger.post(design, &count)?;
+        }
+        let mut fabrics: Vec<FabricId> = ledger.uses.keys().copied().collect();
+        fabrics.push(design.binding().fabric);
+        ledger.plan(design, fabrics);
+        Ok(ledger)
+    }
+
+    /// Follows a change of the counts.
+    ///
+    /// # Errors
+    /// As [`Ledger::new`]; the ledger is then to be made anew.
+    pub fn follow(&mut self, design: &Design, tally: &Tally, change: &TallyChange) -> Result<LedgerWork, CutError> {
+        let TallyChange::Moves(moves) = change else {
+            *self = Self::new(design, tally)?;
+            return Ok(LedgerWork { fabrics_planned: self.plans.len() as u64, moves: 0 });
+        };
+        if moves.iter().any(|m| self.book.role(m.source, m.patch).is_none() || !self.knows(design, m)) {
+            // A block, or a hand of one, that stood nowhere before: its pieces are new classes.
+            *self = Self::new(design, tally)?;
+            return Ok(LedgerWork { fabrics_planned: self.plans.len() as u64, moves: 0 });
+        }
+        let mut fabrics = BTreeSet::new();
+        for m in moves {
+            self.post(design, m)?;
+            fabrics.insert(m.fabric);
+        }
+        let work = LedgerWork { fabrics_planned: fabrics.len() as u64, moves: moves.len() as u64 };
+        self.plan(design, fabrics);
+        Ok(work)
+    }
+
+    fn knows(&self, design: &Design, m: &Move) -> bool {
+        design.fabric(m.fabric).is_ok_and(|f| self.book.of_patch(m.source, m.patch, m.mirrored, f.print).is_some())
+    }
+
+    /// Enters one change of a count.
+    fn post(&mut self, design: &Design, m: &Move) -> Result<(), CutError> {
+        let print = design.fabric(m.fabric)?.print;
+        let unknown = || CutError::UnknownPatch { patch: m.patch.0, block: design.source_name(m.source) };
+        let class = self.book.of_patch(m.source, m.patch, m.mirrored, print).ok_or_else(unknown)?;
+        let area = self.book.area(m.source, m.patch).ok_or_else(unknown)?.scale_int(m.change);
+        let role = self.book.role(m.source, m.patch).ok_or_else(unknown)?.clone();
+        let used = self.uses.entry(m.fabric).or_default();
+        change_count(&mut used.classes, class, m.change);
+        change_count(&mut used.roles, role, m.change);
+        used.patches = used.patches.saturating_add_signed(m.change);
+        used.area += &area;
+        if used.patches == 0 {
+            self.uses.remove(&m.fabric);
+        }
+        Ok(())
+    }
+
+    /// Plans these fabrics again; one that is no longer used loses its plan.
+    fn plan(&mut self, design: &Design, fabrics: impl IntoIterator<Item = FabricId>) {
+        for id in fabrics {
+            let binding = self.binding.as_ref().ok().filter(|_| design.binding().fabric == id);
+            let classes = self.uses.get(&id).map(|used| used.classes.clone()).unwrap_or_default();
+            if classes.is_empty() && design.binding().fabric != id {
+                self.plans.remove(&id);
+                continue;
+            }
+            let needs = Needs { classes, binding };
+            let plan = match (design.fabric(id), &self.binding) {
+                (Err(error), _) => Err(error.into()),
+                (Ok(fabric), Err(error)) if design.binding().fabric == id => Err(error.clone().on_fabric(&fabric.name)),
+                (Ok(fabric), _) => {
+                    FabricPlan::new(id, fabric, &needs, &mut self.book, design.seam(), design.buying())
+                }
+            };
+            self.plans.insert(id, plan);
+        }
+    }
+
+    /// What stands of each fabric.
+    #[must_use]
+    pub const fn uses(&self) -> &BTreeMap<FabricId, FabricUse> {
+        &self.uses
+    }
+
+    /// The plan of each fabric that is used, or why there is none.
+    #[must_use]
+    pub const fn plans(&self) -> &BTreeMap<FabricId, Result<FabricPlan, CutError>> {
+        &self.plans
+    }
+
+    /// The classes of pieces.
+    #[must_use]
+    pub const fn book(&self) -> &ClassBook {
+        &self.book
+    }
+
+    /// The binding, or why it cannot be cut.
+    ///
+    /// # Errors
+    /// [`CutError::TooNarrowToJoin`].
+    pub fn binding(&self) -> Result<&BindingCut, CutError> {
+        self.binding.as_ref().map_err(Clone::clone)
+    }
+
+    /// The backing, or why it cannot be pieced.
+    ///
+    /// # Errors
+    /// [`CutError::TooNarrowToJoin`].
+    pub fn backing(&self) -> Result<&BackingCut, CutError> {
+        self.backing.as_ref().map_err(Clone::clone)
+    }
+}
+
+fn binding_of(design: &Design, perimeter: &Exact) -> Result<BindingCut, CutError> {
+    let fabric = design.fabric(design.binding().fabric)?;
+    binding_cut(design.binding(), perimeter, fabric.usable_width.inches(), design.seam())
+}
+
+/// Adds `change` to a count and drops it at zero.
+fn change_count<K: Ord>(counts: &mut BTreeMap<K, u64>, key: K, change: i64) {
+    let next = counts.get(&key).copied().unwrap_or(0).saturating_add_signed(change);
+    if next == 0 {
+        counts.remove(&key);
+    } else {
+        counts.insert(key, next);
+    }
+}

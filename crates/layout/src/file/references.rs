@@ -1,0 +1,60 @@
+//! What one part of a variant says about another, checked before anything is drafted: counts within their
+//! limits, and no fabric or block that is not there. Each refusal names the field that refers to it.
+
+use std::collections::BTreeSet;
+
+use super::read::content;
+use super::{FileError, v1};
+use crate::{BlockId, EditError, FabricId, MAX_BLOCKS, MAX_BORDERS, MAX_CELLS, MAX_FABRICS};
+
+/// Checks the variant at `path`.
+pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
+    counts(path, file)?;
+    let fabrics: BTreeSet<u32> = file.fabrics.iter().map(|fabric| fabric.id).collect();
+    let fabric = |field: String, id: u32| {
+        if fabrics.contains(&id) { Ok(()) } else { Err(content(&field, EditError::NoFabric(FabricId(id)))) }
+    };
+    for (i, block) in file.blocks.iter().enumerate() {
+        for (k, role) in block.roles.iter().enumerate() {
+            fabric(format!("{path}.blocks[{i}].roles[{k}].fabric"), role.fabric)?;
+        }
+        for (k, painted) in block.painted.iter().enumerate() {
+            fabric(format!("{path}.blocks[{i}].painted[{k}].fabric"), painted.fabric)?;
+        }
+    }
+    if let v1::Setting::TriangleRows { ends, .. } = file.setting {
+        fabric(format!("{path}.setting.ends"), ends)?;
+    }
+    for (i, role) in file.paint.roles.iter().enumerate() {
+        fabric(format!("{path}.paint.roles[{i}].fabric"), role.fabric)?;
+    }
+    for (i, patch) in file.paint.patches.iter().enumerate() {
+        fabric(format!("{path}.paint.patches[{i}].fabric"), patch.fabric)?;
+    }
+    for (i, border) in file.borders.iter().enumerate() {
+        fabric(format!("{path}.borders[{i}].fabric"), border.fabric)?;
+    }
+    fabric(format!("{path}.binding.fabric"), file.binding.fabric)?;
+    let blocks: BTreeSet<u32> = file.blocks.iter().map(|block| block.id).collect();
+    match file.places.iter().enumerate().find(|(_, place)| !blocks.contains(&place.block)) {
+        Some((i, place)) => {
+            Err(content(&format!("{path}.places[{i}].block"), EditError::NoBlock(BlockId(place.block))))
+        }
+        None => Ok(()),
+    }
+}
+
+fn counts(path: &str, file: &v1::Variant) -> Result<(), FileError> {
+    let lists = [
+        ("fabrics", file.fabrics.len(), MAX_FABRICS),
+        ("blocks", file.blocks.len(), MAX_BLOCKS),
+        ("borders", file.borders.len(), MAX_BORDERS),
+        ("places", file.places.len(), MAX_CELLS),
+    ];
+    match lists.into_iter().find(|(_, given, most)| given > most) {
+        Some((what, given, most)) => {
+            Err(content(&format!("{path}.{what}"), EditError::TooMany { what, most, given }))
+        }
+        None => Ok(()),
+    }
+}

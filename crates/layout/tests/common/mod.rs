@@ -1,0 +1,323 @@
+//! Quilts, edits and the slow way to look at paint, shared by the tests of this crate.
+#![allow(dead_code, reason = "each test file uses some of it")]
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+use std::collections::BTreeMap;
+
+use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
+use layout::{
+    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, Design, Edit, Fabric, FabricId, Halves,
+    Join, Look, PlaceId, Print, Setting, Side, Source, Starter, Units,
+};
+
+pub(crate) const DARK: FabricId = FabricId(1);
+pub(crate) const LIGHT: FabricId = FabricId(2);
+pub(crate) const THIRD: FabricId = FabricId(3);
+pub(crate) const FOURTH: FabricId = FabricId(4);
+
+pub(crate) fn inches(n: i64) -> Length {
+    Length::whole_inches(n).unwrap()
+}
+
+pub(crate) fn by(by: Measure, length: Length) -> Size {
+    Size { by, length }
+}
+
+pub(crate) fn block_of(n: i64) -> Size {
+    by(Measure::Block, inches(n))
+}
+
+pub(crate) fn side_of(n: i64) -> Size {
+    by(Measure::Side, inches(n))
+}
+
+pub(crate) fn half_block(n: i64) -> Recipe {
+    Recipe::DiagonalHalf { size: block_of(n), band: None }
+}
+
+pub(crate) const fn cell(row: u16, column: u16) -> PlaceId {
+    PlaceId::Cell { row, column }
+}
+
+pub(crate) const fn straight(rows: u16, columns: u16) -> Setting {
+    Setting::Straight { rows, columns }
+}
+
+pub(crate) const fn triangles(rows: u16, columns: u16) -> Setting {
+    Setting::TriangleRows { rows, columns, ends: THIRD }
+}
+
+/// The scheme with this many colours.
+pub(crate) fn scheme(colours: usize) -> ColourScheme {
+    match colours {
+        2 => ColourScheme::Two { dark: DARK, light: LIGHT },
+        3 => ColourScheme::Three { dark: DARK, light: LIGHT, accent: THIRD },
+        _ => ColourScheme::Four { dark: DARK, light: LIGHT, on_dark: THIRD, on_light: FOURTH },
+    }
+}
+
+/// A starter with four fabrics of our own invention.
+pub(crate) fn starter(blocks: &[Recipe], setting: Setting, borders: &[i64]) -> Starter {
+    let fabric = |name: &str, colour: &str, value| (name.to_owned(), Colour::parse(colour).unwrap(), value);
+    Starter {
+        name: "Test quilt".to_owned(),
+        units: Units::Inches,
+        fabrics: vec![
+            fabric("Plum", "#4b1d3f", Value::Dark),
+            fabric("Oat", "#efe6d2", Value::Light),
+            fabric("Rust", "#b5532a", Value::Medium),
+            fabric("Fern", "#5c8a4a", Value::Medium),
+        ],
+        blocks: (1..).zip(blocks).map(|(i, recipe)| (format!("Block {i}"), recipe.clone())).collect(),
+        scheme: scheme(4),
+        setting,
+        borders: borders.iter().map(|width| (inches(*width), DARK)).collect(),
+        binding: LIGHT,
+    }
+}
+
+pub(crate) fn point(x: i64, y: i64) -> Point {
+    Point::new(Exact::int(x), Exact::int(y))
+}
+
+pub(crate) fn polygon(corners: &[(i64, i64)]) -> Polygon {
+    Polygon::new(corners.iter().map(|(x, y)| point(*x, *y)).collect()).unwrap()
+}
+
+pub(crate) fn patch(key: u32, role: &str, tone: Tone, corners: &[(i64, i64)]) -> Patch {
+    Patch { key: PatchKey(key), outline: polygon(corners), role: Role::new(role).unwrap(), tone, grain: None }
+}
+
+/// A square of the user's own, 12 in: a tall piece at the left and two squares at the right.
+pub(crate) fn own_recipe() -> Recipe {
+    Recipe::Own {
+        base: polygon(&[(0, 0), (12, 0), (12, 12), (0, 12)]),
+        patches: vec![
+            patch(0, "post", Tone::Half(0), &[(0, 0), (6, 0), (6, 12), (0, 12)]),
+            patch(1, "pane", Tone::AgainstHalf(0), &[(6, 0), (12, 0), (12, 6), (6, 6)]),
+            patch(2, "pane", Tone::AgainstHalf(0), &[(6, 6), (12, 6), (12, 12), (6, 12)]),
+        ],
+    }
+}
+
+/// One recipe of every family.
+pub(crate) fn families() -> Vec<(&'static str, Recipe)> {
+    let split = [true, false, true, true, false, true, false, true];
+    vec![
+        ("tilted star", Recipe::TiltedStar(block_of(12))),
+        ("on-axis star", Recipe::OnAxisStar { size: block_of(12), split }),
+        ("diagonal half block", half_block(12)),
+        ("60° unit", Recipe::SixtyUnit(side_of(6))),
+        ("60° triangle", Recipe::SixtyTriangle(side_of(6))),
+        ("60° diamond", Recipe::SixtyDiamond(side_of(6))),
+        ("hexagon", Recipe::Hexagon(side_of(3))),
+        ("half hexagon", Recipe::HalfHexagon(side_of(3))),
+        ("plain", Recipe::Plain { width: inches(12), height: inches(8) }),
+        ("four-patch", Recipe::FourPatch(block_of(12))),
+        ("nine-patch", Recipe::NinePatch(block_of(12))),
+        ("half-square triangle", Recipe::HalfSquare(block_of(12))),
+        ("quarter-square triangle", Recipe::QuarterSquare(block_of(12))),
+        ("flying goose", Recipe::FlyingGoose(block_of(12))),
+        ("square in square", Recipe::SquareInSquare(block_of(12))),
+        ("stripes", Recipe::Stripes { width: inches(12), height: inches(8), count: 5 }),
+        ("own", own_recipe()),
+    ]
+}
+
+/// A small quilt of this family; shapes that no setting takes are kept beside a plain square.
+pub(crate) fn quilt_of(name: &str, recipe: &Recipe) -> Design {
+    let recipes = match name {
+        "60° unit" | "60° triangle" => return starter(std::slice::from_ref(recipe), triangles(2, 3), &[2]).design().unwrap(),
+        "60° diamond" | "hexagon" | "half hexagon" => vec![Recipe::FourPatch(block_of(12)), recipe.clone()],
+        _ => vec![recipe.clone()],
+    };
+    starter(&recipes, straight(2, 3), &[2]).design().unwrap()
+}
+
+/// Quilts for random edits: every kind of setting, blocks with and without halves, turns of every kind.
+pub(crate) fn quilts() -> Vec<Design> {
+    let split = [true, true, false, true, true, false, true, true];
+    let on_axis = Recipe::OnAxisStar { size: block_of(12), split };
+    [
+        starter(&[half_block(12), own_recipe()], straight(4, 4), &[2, 6]),
+        starter(&[Recipe::TiltedStar(block_of(9)), Recipe::NinePatch(block_of(9))], straight(3, 2), &[]),
+        starter(&[Recipe::SixtyUnit(side_of(6)), Recipe::SixtyTriangle(side_of(6))], triangles(2, 5), &[3]),
+        starter(&[Recipe::FlyingGoose(block_of(8)), Recipe::Plain { width: inches(8), height: inches(4) }], straight(3, 3), &[1]),
+        starter(&[own_recipe(), on_axis, half_block(12)], straight(2, 2), &[2]),
+    ]
+    .iter()
+    .map(|starter| starter.design().unwrap())
+    .collect()
+}
+
+/// What every patch of the top shows, looked up one by one.
+pub(crate) fn shown(design: &Design) -> BTreeMap<(PlaceId, PatchKey), FabricId> {
+    let top = design.top().unwrap();
+    let mut shown = BTreeMap::new();
+    for placed in &top.placed {
+        for (index, patch) in placed.block.patches().iter().enumerate() {
+            let fabric = design.paint(placed.place, placed.source, &placed.block, index).unwrap();
+            shown.insert((placed.place, patch.key), fabric);
+        }
+    }
+    shown
+}
+
+/// Seeds of one random edit.
+pub(crate) type Dice = [u16; 5];
+
+/// An edit from five random numbers: mostly sensible for `design`, sometimes with ids or places that are not there.
+#[expect(clippy::too_many_lines, reason = "one arm for each edit")]
+pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
+    let [kind, a, b, c, d] = dice;
+    let pick = |n: usize, die: u16| usize::from(die) % n.max(1);
+    let fabric = |die: u16| {
+        let ids: Vec<FabricId> = design.fabrics().map(|(id, _)| id).collect();
+        if die.is_multiple_of(23) { FabricId(4_000_000_000) } else { ids[pick(ids.len(), die)] }
+    };
+    let block = |die: u16| {
+        let ids: Vec<BlockId> = design.blocks().map(|(id, _)| id).collect();
+        if die.is_multiple_of(23) { BlockId(77) } else { ids[pick(ids.len(), die)] }
+    };
+    let places: Vec<PlaceId> = design.all_places().collect();
+    let place = |die: u16| match die % 29 {
+        0 => cell(u16::MAX, u16::MAX),
+        1 => PlaceId::RowEnd { row: 0, side: Side::Top },
+        2 => PlaceId::Border { border: u16::MAX, side: Side::Left },
+        _ => places[pick(places.len(), die)],
+    };
+    let role_in = |source: Source, die: u16| {
+        let Ok(block) = design.source_block(source) else { return Role::new("nothing").unwrap() };
+        let patches = block.patches();
+        if die.is_multiple_of(23) { Role::new("nothing").unwrap() } else { patches[pick(patches.len(), die)].role.clone() }
+    };
+    let key_in = |source: Source, die: u16| {
+        let Ok(block) = design.source_block(source) else { return PatchKey(9) };
+        let patches = block.patches();
+        if die.is_multiple_of(23) { PatchKey(u32::MAX) } else { patches[pick(patches.len(), die)].key }
+    };
+    let source = |die: u16| design.source(place(die)).unwrap_or(Source::Block(BlockId(1)));
+    let value = |die: u16| Value::ALL[pick(3, die)];
+    let quilt_name = |die: u16| if die.is_multiple_of(5) { "  \u{7}".to_owned() } else { format!(" Name {} ", die % 3) };
+    let some_fabric = |die: u16| Fabric {
+        name: quilt_name(die),
+        look: Look::Plain(Colour { red: 1, green: 2, blue: die.to_le_bytes()[0] }),
+        value: value(die),
+        usable_width: inches(40 + i64::from(die % 2)),
+        print: Print::ALL[pick(3, die)],
+    };
+    let resized = |id: BlockId| {
+        let factor = Exact::ratio(i64::from(c % 3) + 1, 2).unwrap();
+        let recipe = design.block(id).map(|def| def.recipe().clone());
+        recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
+    };
+    match kind % 29 {
+        0 => Edit::Rename(quilt_name(a)),
+        1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
+        2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
+        3 => Edit::SetRulerStep(Length::inch_fraction(1, i64::from(a % 4) + 1).unwrap()),
+        4 => Edit::SetBuying(Buying::new(a % 250, None, BuyingStep::TenCentimetres).unwrap()),
+        5 => Edit::AddFabric(some_fabric(a)),
+        6 => Edit::ChangeFabric { id: fabric(b), fabric: some_fabric(a) },
+        7 => Edit::RemoveFabric(fabric(a)),
+        8 => Edit::ReplaceFabric { from: fabric(a), to: fabric(b) },
+        9 => Edit::SwapFabrics(fabric(a), fabric(b)),
+        10 => {
+            let recipe = design.block(block(a)).map_or(Recipe::FourPatch(block_of(12)), |def| def.recipe().clone());
+            let mut table = layout::colour_table(&recipe.draft().unwrap(), scheme(4));
+            if b.is_multiple_of(5) {
+                table.pop_first();
+            }
+            Edit::AddBlock { name: quilt_name(c), recipe, table }
+        }
+        11 => Edit::RenameBlock(block(a), quilt_name(b)),
+        12 => Edit::Redraft(design.blocks().map(|(id, _)| (id, resized(id))).collect()),
+        13 => Edit::Redraft(vec![(block(a), resized(block(a)))]),
+        14 => {
+            let mut table = design.block(block(a)).map(|def| def.table().clone()).unwrap_or_default();
+            let entry = pick(table.len(), b);
+            if let Some(held) = table.values_mut().nth(entry) {
+                *held = fabric(c);
+            }
+            Edit::SetRoleTable(block(a), table)
+        }
+        15 => Edit::RemoveBlock(block(a)),
+        16 | 17 => Edit::PaintPatch { place: place(a), patch: key_in(source(a), b), fabric: fabric(c) },
+        18 => Edit::PaintRoleHere { place: place(a), role: role_in(source(a), b), fabric: fabric(c) },
+        19 => {
+            let id = block(a);
+            Edit::PaintPatchEverywhere { block: id, patch: key_in(Source::Block(id), b), fabric: fabric(c) }
+        }
+        20 => {
+            let id = block(a);
+            let value = (!d.is_multiple_of(3)).then(|| value(d));
+            Edit::PaintRole { block: id, role: role_in(Source::Block(id), b), value, fabric: fabric(c) }
+        }
+        21 => Edit::ClearPaint(place(a)),
+        22 => Edit::SetBlock { place: place(a), block: block(b) },
+        23 => Edit::Turn { place: place(a), turn: b.to_le_bytes()[0] % 5 },
+        24 => Edit::Mirror { place: place(a), mirrored: b.is_multiple_of(2) },
+        25 => Edit::SetHalf { place: place(a), half: b.to_le_bytes()[0] % 3, value: value(c) },
+        26 => {
+            let (rows, columns) = (a % 5, b % 5 + 1);
+            let is_straight = matches!(design.setting(), Setting::Straight { .. }) != d.is_multiple_of(11);
+            let setting = if is_straight { straight(rows, columns) } else { triangles(rows, columns) };
+            Edit::SetSetting { setting, fill: block(c) }
+        }
+        27 => Edit::SetBorders((0..a % 3).map(|i| Border { width: inches(i64::from(i) + 1), fabric: fabric(b) }).collect()),
+        _ if a.is_multiple_of(2) => Edit::SetBinding(Binding {
+            strip_width: inches(2),
+            fabric: fabric(b),
+            extra: inches(12),
+            join: Join::Straight,
+        }),
+        _ => Edit::SetBacking(Backing { overhang: inches(i64::from(b % 3) + 2), usable_width: inches(108) }),
+    }
+}
+
+fn scaled_length(length: &Length, factor: &Exact) -> Length {
+    Length::new(length.inches() * factor).unwrap_or_else(|_| length.clone())
+}
+
+/// The recipe of the same block, larger or smaller.
+pub(crate) fn scaled(recipe: &Recipe, factor: &Exact) -> Recipe {
+    let length = |length: &Length| scaled_length(length, factor);
+    let size = |size: &Size| Size { by: size.by, length: scaled_length(&size.length, factor) };
+    match recipe {
+        Recipe::TiltedStar(s) => Recipe::TiltedStar(size(s)),
+        Recipe::OnAxisStar { size: s, split } => Recipe::OnAxisStar { size: size(s), split: *split },
+        Recipe::DiagonalHalf { size: s, band } => Recipe::DiagonalHalf { size: size(s), band: band.as_ref().map(length) },
+        Recipe::SixtyUnit(s) => Recipe::SixtyUnit(size(s)),
+        Recipe::SixtyTriangle(s) => Recipe::SixtyTriangle(size(s)),
+        Recipe::SixtyDiamond(s) => Recipe::SixtyDiamond(size(s)),
+        Recipe::Hexagon(s) => Recipe::Hexagon(size(s)),
+        Recipe::HalfHexagon(s) => Recipe::HalfHexagon(size(s)),
+        Recipe::Plain { width, height } => Recipe::Plain { width: length(width), height: length(height) },
+        Recipe::FourPatch(s) => Recipe::FourPatch(size(s)),
+        Recipe::NinePatch(s) => Recipe::NinePatch(size(s)),
+        Recipe::HalfSquare(s) => Recipe::HalfSquare(size(s)),
+        Recipe::QuarterSquare(s) => Recipe::QuarterSquare(size(s)),
+        Recipe::FlyingGoose(s) => Recipe::FlyingGoose(size(s)),
+        Recipe::SquareInSquare(s) => Recipe::SquareInSquare(size(s)),
+        Recipe::Stripes { width, height, count } => {
+            Recipe::Stripes { width: length(width), height: length(height), count: *count }
+        }
+        Recipe::Own { base, patches } => Recipe::Own {
+            base: base.scaled(factor).unwrap(),
+            patches: patches
+                .iter()
+                .map(|p| Patch { outline: p.outline.scaled(factor).unwrap(), ..p.clone() })
+                .collect(),
+        },
+    }
+}
+
+/// The bytes of a file that holds `design` alone.
+pub(crate) fn file_text(design: &Design) -> Vec<u8> {
+    layout::file::Document::new(design.clone()).to_bytes().unwrap()
+}
+
+/// The halves `values` in every cell for which `wanted` says so.
+pub(crate) fn halves(values: [Value; 2]) -> Halves {
+    Halves::new(&values)
+}

@@ -1,0 +1,80 @@
+//! The command line.
+
+use std::path::PathBuf;
+
+use clap::{Args as ClapArgs, Parser, Subcommand};
+
+/// Design pieced star quilts: exact blocks, true totals, cutting plans.
+#[derive(Debug, Parser)]
+#[command(name = "lozenge", version, about, args_conflicts_with_subcommands = true)]
+pub(crate) struct Args {
+    /// Quilt to open in the window
+    pub(crate) file: Option<PathBuf>,
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Prove every block and top, and re-lay every piece of the cutting plans
+    Check(Reading),
+    /// Patches, fabric to buy, binding, backing and batting
+    Totals(Reading),
+    /// Strips and subcuts for every fabric
+    Cut(Reading),
+    /// Picture of the quilt top as SVG or PNG
+    Draw(Draw),
+    /// Read, prove and write a copy
+    Save(Save),
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Reading {
+    /// Quilt file
+    pub(crate) file: PathBuf,
+    /// Which variant of the quilt, by its label
+    #[arg(long, value_name = "LABEL")]
+    pub(crate) variant: Option<String>,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Draw {
+    /// Quilt file
+    pub(crate) file: PathBuf,
+    /// Picture to write; its ending (.svg or .png) says which kind
+    #[arg(long, value_name = "PICTURE")]
+    pub(crate) out: PathBuf,
+    /// Which variant of the quilt, by its label
+    #[arg(long, value_name = "LABEL")]
+    pub(crate) variant: Option<String>,
+    /// Width of a PNG in pixels
+    #[arg(long, value_name = "PIXELS", default_value_t = 1600)]
+    pub(crate) width: u32,
+    /// Leave the seam lines out
+    #[arg(long)]
+    pub(crate) no_seams: bool,
+    /// Replace a picture that is there
+    #[arg(long)]
+    pub(crate) force: bool,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Save {
+    /// Quilt file
+    pub(crate) file: PathBuf,
+    /// Copy to write
+    #[arg(long, value_name = "COPY")]
+    pub(crate) out: PathBuf,
+    /// Replace a file that is there
+    #[arg(long)]
+    pub(crate) force: bool,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}

@@ -1,0 +1,65 @@
+//! The commands that work without a window.
+
+mod check;
+mod cut;
+mod draw;
+mod save;
+mod totals;
+
+use std::io::Write;
+use std::path::Path;
+
+use cutting::Ledger;
+use layout::file::{Document, Variant};
+use layout::{Design, Tally};
+use serde::Serialize;
+
+use crate::args::{Args, Command};
+use crate::error::CommandError;
+
+/// Runs what was asked.
+pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> {
+    match &args.command {
+        Some(Command::Check(reading)) => check::run(reading, out),
+        Some(Command::Totals(reading)) => totals::run(reading, out),
+        Some(Command::Cut(reading)) => cut::run(reading, out),
+        Some(Command::Draw(draw)) => draw::run(draw, out),
+        Some(Command::Save(save)) => save::run(save, out),
+        None => Err(CommandError::NoWindow),
+    }
+}
+
+/// Opens a file and proves what is in it.
+fn open(path: &Path) -> Result<Document, CommandError> {
+    Document::open(path).map_err(|source| CommandError::Quilt { path: path.to_path_buf(), source })
+}
+
+/// The variant with this label, or the first.
+fn chosen<'a>(document: &'a Document, label: Option<&str>) -> Result<&'a Variant, CommandError> {
+    let variants = document.variants();
+    let found = label.map_or_else(|| variants.first(), |label| variants.iter().find(|v| v.label == label));
+    found.ok_or_else(|| CommandError::NoVariant {
+        wanted: label.unwrap_or_default().to_owned(),
+        has: variants.iter().map(|v| v.label.as_str()).collect::<Vec<_>>().join(", "),
+    })
+}
+
+/// Counts and plans of a design.
+fn planned(design: &Design) -> Result<(Tally, Ledger), CommandError> {
+    let tally = Tally::count(design)?;
+    let ledger = Ledger::new(design, &tally)?;
+    Ok((tally, ledger))
+}
+
+/// The errors of the fabrics that could not be planned, as one.
+fn uncut(ledger: &Ledger) -> Result<(), CommandError> {
+    let errors: Vec<String> = ledger.plans().values().filter_map(|p| p.as_ref().err()).map(ToString::to_string).collect();
+    if errors.is_empty() { Ok(()) } else { Err(CommandError::Uncut(errors.join("\nlozenge: "))) }
+}
+
+/// Prints one JSON value and a line feed.
+fn print_json(value: &impl Serialize, out: &mut dyn Write) -> Result<(), CommandError> {
+    let text = serde_json::to_string_pretty(value)?;
+    writeln!(out, "{text}")?;
+    Ok(())
+}

@@ -1,0 +1,67 @@
+//! What a command can refuse.
+
+use std::path::PathBuf;
+
+use cutting::{CutError, Problem};
+use layout::file::FileError;
+use layout::{EditError, SaveError};
+use publish::PublishError;
+use thiserror::Error;
+
+/// Why a command did not do what was asked.
+#[derive(Debug, Error)]
+pub enum CommandError {
+    /// A file that could not be opened or written as a quilt.
+    #[error("{}: {source}", path.display())]
+    Quilt {
+        /// Which file.
+        path: PathBuf,
+        /// Why.
+        source: FileError,
+    },
+    /// No variant with this label.
+    #[error("there is no variant \"{wanted}\"; the file has: {has}")]
+    NoVariant {
+        /// The label asked for.
+        wanted: String,
+        /// The labels there are.
+        has: String,
+    },
+    /// A picture of a kind that is not drawn.
+    #[error("pictures are drawn as .svg or .png; \"{}\" ends in neither", .0.display())]
+    PictureKind(PathBuf),
+    /// Some fabrics cannot be cut as planned. The others were reported.
+    #[error("{0}")]
+    Uncut(String),
+    /// The plan did not pass its own audit; a defect.
+    #[error("the cutting plan is wrong and must not be used ({count} problems); the first: {first}. Please report this")]
+    Audit {
+        /// How many problems.
+        count: usize,
+        /// The first of them.
+        first: Problem,
+    },
+    /// The design could not be read.
+    #[error(transparent)]
+    Design(#[from] EditError),
+    /// Cutting failed.
+    #[error(transparent)]
+    Cut(#[from] CutError),
+    /// Drawing failed.
+    #[error(transparent)]
+    Publish(#[from] PublishError),
+    /// Saving failed.
+    #[error(transparent)]
+    Save(#[from] SaveError),
+    /// The result could not be written as JSON; a defect.
+    #[error("the result could not be written as JSON: {0}")]
+    Json(#[from] serde_json::Error),
+    /// Whoever read the output has gone.
+    #[error("the output was closed: {0}")]
+    Pipe(#[from] std::io::Error),
+    /// There is no window to open.
+    #[error(
+        "this version has no window yet; these commands work without one: check, totals, cut, draw, save (see --help)"
+    )]
+    NoWindow,
+}
