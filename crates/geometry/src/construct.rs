@@ -1,6 +1,6 @@
 //! Construction steps that can leave the field of exact numbers, each with an exact answer or a refusal.
 //!
-//! Lines that meet, midpoints, ratios, reflections and 15° turns always stay exact and live in [`crate::point`].
+//! Lines that meet, midpoints, ratios, reflections and 15° turns always stay exact and belong to [`crate::Point`] and [`crate::Vector`].
 //! The steps here need a square root that the field may not have. They never guess: they answer exactly, or
 //! name the nearest exact choice below and above.
 

@@ -49,7 +49,7 @@ impl Length {
     /// A length of `inches`.
     ///
     /// # Errors
-    /// A number that is not positive, above [`MAX_LENGTH_IN`], or of more than [`LIMIT_BITS`] bits.
+    /// A number that is not positive, above [`MAX_LENGTH_IN`], or of more than [`Exact::LIMIT_BITS`] bits.
     pub fn new(inches: Exact) -> Result<Self, LengthError> {
         if inches.bits() > LIMIT_BITS {
             return Err(LengthError::TooFine);
