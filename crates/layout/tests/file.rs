@@ -109,6 +109,7 @@ fn numbers_need_not_be_in_lowest_terms() {
 
 /// The file of a family with one piece of text replaced, and the whole message it is refused with.
 #[test]
+#[expect(clippy::too_many_lines, reason = "a table of refusals")]
 fn refusals_say_where_and_what_to_do() {
     let rows = [
         (

@@ -154,6 +154,7 @@ fn refused(design: &Design, edit: &Edit) -> String {
 }
 
 #[test]
+#[expect(clippy::too_many_lines, reason = "a table of refusals")]
 fn what_does_not_fit_is_refused() {
     let design = starter(&[half_block(12), half_block(9)], straight(2, 2), &[]).design().unwrap();
     let flying = starter(&[Recipe::FlyingGoose(block_of(6))], straight(2, 2), &[]).design().unwrap();
