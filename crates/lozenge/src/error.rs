@@ -59,9 +59,12 @@ pub enum CommandError {
     /// Whoever read the output has gone.
     #[error("the output was closed: {0}")]
     Pipe(#[from] std::io::Error),
-    /// There is no window to open.
+    /// There is no display.
     #[error(
-        "this version has no window yet; these commands work without one: check, totals, cut, draw, save (see --help)"
+        "there is no display to open a window on; these commands work without one: check, totals, cut, draw, save (see --help)"
     )]
-    NoWindow,
+    NoDisplay,
+    /// The display gave no window.
+    #[error("the window could not be opened ({0}); these commands work without one: check, totals, cut, draw, save")]
+    Window(String),
 }
