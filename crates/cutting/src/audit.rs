@@ -11,10 +11,17 @@ use layout::{Design, FabricId, Print, Source};
 
 use crate::error::CutError;
 use crate::fabric_plan::FabricPlan;
+use crate::joined::binding_cut;
 use crate::verify::{Problem, Verified};
 
-/// Counts of shapes in one fabric.
-type Shapes = BTreeMap<ShapeClass, u64>;
+/// How often a shape is asked for, and its sides if it is a rectangle.
+struct Asked {
+    count: u64,
+    sides: Option<(Exact, Exact)>,
+}
+
+/// The shapes in one fabric.
+type Shapes = BTreeMap<ShapeClass, Asked>;
 
 /// Checks the plan of every fabric against the design, re-lays all of its pieces, and gives what was verified.
 ///
@@ -31,13 +38,13 @@ pub fn audit(
         Err(error) => return Err(vec![(FabricId(0), unreadable(&error))]),
     };
     for fabric in wanted.keys().filter(|id| !plans.contains_key(id)) {
-        let in_quilt = wanted.get(fabric).map_or(0, |shapes| shapes.values().sum());
+        let in_quilt = wanted.get(fabric).map_or(0, |shapes| shapes.values().map(|a| a.count).sum());
         problems.push((*fabric, Problem::NotTheQuilt { label: "any".to_owned(), in_quilt, in_plan: 0 }));
     }
     for (id, plan) in plans.iter().filter_map(|(id, plan)| plan.as_ref().ok().map(|plan| (*id, plan))) {
         let print = design.fabric(id).map_or(Print::Tossed, |f| f.print);
         let found = compare(wanted.get(&id).unwrap_or(&Shapes::new()), plan, print);
-        problems.extend(found.into_iter().map(|p| (id, p)));
+        problems.extend(found.into_iter().chain(binding_problem(design, plan)).map(|p| (id, p)));
         match plan.lays().map_err(|e| vec![unreadable(&e)]).and_then(|lays| plan.verify(&lays)) {
             Ok(done) => {
                 verified.insert(id, done);
@@ -46,6 +53,22 @@ pub fn audit(
         }
     }
     if problems.is_empty() { Ok(verified) } else { Err(problems) }
+}
+
+/// Binding strips in the plan of one fabric, against those that the quilt needs of it.
+fn binding_problem(design: &Design, plan: &FabricPlan) -> Option<Problem> {
+    let in_plan = plan.pieces.iter().filter(|p| p.shape.is_none()).map(|p| p.count).sum();
+    let in_quilt = if design.binding().fabric == plan.fabric {
+        let (width, height) = design.finished_size();
+        let usable = design.fabric(plan.fabric).ok()?.usable_width.inches();
+        match binding_cut(design.binding(), &(&width + &height).scale_int(2), usable, design.seam()) {
+            Ok(cut) => cut.strips,
+            Err(error) => return Some(unreadable(&error)),
+        }
+    } else {
+        0
+    };
+    (in_quilt != in_plan).then(|| Problem::NotTheQuilt { label: "binding strip".to_owned(), in_quilt, in_plan })
 }
 
 fn unreadable(error: &impl std::fmt::Display) -> Problem {
@@ -76,41 +99,76 @@ fn shapes_of_top(design: &Design) -> Result<BTreeMap<FabricId, Shapes>, CutError
             let shape = known
                 .entry(key)
                 .or_insert_with(|| shape_of(&patch.outline, patch.grain.as_ref(), seam, mirrored, print));
-            *found.entry(fabric).or_default().entry(shape.clone()).or_insert(0) += 1;
+            let shapes = found.entry(fabric).or_default();
+            if let Some(asked) = shapes.get_mut(shape) {
+                asked.count += 1;
+            } else {
+                shapes.insert(shape.clone(), Asked { count: 1, sides: sides(&patch.outline) });
+            }
         }
     }
     Ok(found)
 }
 
-/// Compares the patches of one fabric with its plan. Patches that the plan joins from sections are compared by area.
+/// Compares the patches of one fabric with its plan. Patches that the plan joins from sections are compared by width
+/// and length.
 fn compare(wanted: &Shapes, plan: &FabricPlan, print: Print) -> Vec<Problem> {
-    let seam = |shape: &geometry::cut::CutShape| shape.allowance_of_edge(0);
-    let mut planned: BTreeMap<ShapeClass, (String, u64)> = BTreeMap::new();
-    for piece in &plan.pieces {
-        let Some(shape) = piece.shape.as_ref().filter(|_| !piece.is_section) else { continue };
-        let grain = piece.has_grain.then(|| shape.grain().clone());
-        let class = shape_of(shape.finished(), grain.as_ref(), &seam(shape), false, print);
-        let entry = planned.entry(class).or_insert_with(|| (piece.label.clone(), 0));
-        entry.1 += piece.count;
-    }
+    let (mut planned, sections) = shapes_of_plan(plan, print);
+    let mut joined: BTreeMap<Exact, Exact> = BTreeMap::new();
     let mut problems = Vec::new();
-    let mut joined_area = Exact::ZERO;
-    for (class, in_quilt) in wanted {
-        match planned.remove(class) {
-            Some((_, in_plan)) if in_plan == *in_quilt => {}
-            Some((label, in_plan)) => problems.push(Problem::NotTheQuilt { label, in_quilt: *in_quilt, in_plan }),
-            None => joined_area += &class.area().scale_int(i64::try_from(*in_quilt).unwrap_or(i64::MAX)),
+    for (class, asked) in wanted {
+        let in_quilt = asked.count;
+        match (planned.remove(class), &asked.sides) {
+            (Some((_, in_plan)), _) if in_plan == in_quilt => {}
+            (Some((label, in_plan)), _) => problems.push(Problem::NotTheQuilt { label, in_quilt, in_plan }),
+            (None, Some((short, long))) if sections.contains_key(short) => {
+                *joined.entry(short.clone()).or_default() += &long.scale_int(signed(in_quilt));
+            }
+            (None, _) => {
+                let label = format!("a patch of {} square inches", class.area().to_decimal(4));
+                problems.push(Problem::NotTheQuilt { label, in_quilt, in_plan: 0 });
+            }
         }
     }
     let extra = planned.into_values();
     problems.extend(extra.map(|(label, in_plan)| Problem::NotTheQuilt { label, in_quilt: 0, in_plan }));
-    let sections = plan.pieces.iter().filter(|p| p.is_section).filter_map(|p| Some((p.shape.as_ref()?, p.count)));
-    let section_area = sections.fold(Exact::ZERO, |sum, (shape, count)| {
-        &sum + &shape.finished().area().scale_int(i64::try_from(count).unwrap_or(i64::MAX))
-    });
-    if section_area != joined_area {
-        let (in_quilt, in_plan) = (joined_area.to_decimal(4), section_area.to_decimal(4));
-        problems.push(Problem::JoinedArea { in_quilt, in_plan });
+    for (width, length) in &sections {
+        let needed = joined.remove(width).unwrap_or_default();
+        if needed != *length {
+            let area = |length: &Exact| (length * width).to_decimal(4);
+            problems.push(Problem::JoinedArea { in_quilt: area(&needed), in_plan: area(length) });
+        }
     }
     problems
+}
+
+/// Whole pieces by shape, with label and count; and the finished length of all sections by finished width.
+fn shapes_of_plan(plan: &FabricPlan, print: Print) -> (BTreeMap<ShapeClass, (String, u64)>, BTreeMap<Exact, Exact>) {
+    let mut planned: BTreeMap<ShapeClass, (String, u64)> = BTreeMap::new();
+    let mut sections: BTreeMap<Exact, Exact> = BTreeMap::new();
+    for piece in &plan.pieces {
+        let Some(shape) = piece.shape.as_ref() else { continue };
+        if piece.is_section {
+            let (length, width) = shape.finished().extent();
+            *sections.entry(width).or_default() += &length.scale_int(signed(piece.count));
+            continue;
+        }
+        let grain = piece.has_grain.then(|| shape.grain().clone());
+        let class = shape_of(shape.finished(), grain.as_ref(), &shape.allowance_of_edge(0), false, print);
+        planned.entry(class).or_insert_with(|| (piece.label.clone(), 0)).1 += piece.count;
+    }
+    (planned, sections)
+}
+
+/// The shorter and the longer side of a rectangle, however it is turned.
+fn sides(outline: &Polygon) -> Option<(Exact, Exact)> {
+    let (a, b) = (outline.edge(0), outline.edge(1));
+    let rectangle = outline.corners().len() == 4 && a.dot(&b).is_zero() && outline.edge(2) == -&a;
+    let (a, b) = (a.length()?, b.length()?);
+    rectangle.then(|| if a < b { (a, b) } else { (b, a) })
+}
+
+/// Counts stay far below 2⁶³: at most a million patches.
+fn signed(n: u64) -> i64 {
+    i64::try_from(n).unwrap_or(i64::MAX)
 }

@@ -35,21 +35,29 @@ pub struct PieceClass {
 }
 
 impl PieceClass {
-    /// What its patches are, as text.
+    /// What its patches are, as text, with the hand if they have one.
     #[must_use]
     pub fn label(&self) -> String {
-        let roles = self.roles.iter().map(Role::name).collect::<Vec<_>>().join(" / ");
+        let roles = self.label_of_either_hand();
         match hand(self.shape.outline()) {
-            _ if self.symmetric => roles,
-            Some(hand) => format!("{roles}, {hand}"),
-            None => roles,
+            Some(hand) if !self.symmetric => format!("{roles}, {hand}"),
+            _ => roles,
         }
+    }
+
+    /// What its patches are, as text; for fabric without a right side, where one class stands for both hands.
+    #[must_use]
+    pub fn label_of_either_hand(&self) -> String {
+        self.roles.iter().map(Role::name).collect::<Vec<_>>().join(" / ")
     }
 }
 
-/// Which way the piece leans when it lies with its straight grain across the fabric.
+/// Which way the piece leans when it lies on its straight grain, its longer extent across.
 fn hand(outline: &LayPolygon) -> Option<&'static str> {
-    match lean(outline).signum() {
+    // A quarter turn changes the sign of the lean, and the two hands of a shape may be drawn a quarter turn apart.
+    let bounds = outline.bounds();
+    let lies = if bounds.height() > bounds.width() { outline.turned(1).at_origin() } else { outline.clone() };
+    match lean(&lies) {
         1 => Some("leaning right"),
         -1 => Some("leaning left"),
         _ => None,
@@ -57,10 +65,10 @@ fn hand(outline: &LayPolygon) -> Option<&'static str> {
 }
 
 /// Sign of the product moment of area about the middle of the piece: it keeps its sign in a half turn and changes
-/// it in a mirror image. Coordinates are coarsened so that the sums stay inside `i128`.
+/// it in a mirror image. Coordinates are coarsened to 19 bits: the greatest product here is 18·area2³, below 2¹²².
 fn lean(outline: &LayPolygon) -> i128 {
     let bounds = outline.bounds();
-    let shift = (bounds.width() | bounds.height()).ilog2().saturating_sub(20);
+    let shift = (bounds.width() | bounds.height()).ilog2().saturating_sub(18);
     let coarse = |v: i64| i128::from(v >> shift);
     let corners: Vec<(i128, i128)> = outline.corners().iter().map(|p| (coarse(p.x), coarse(p.y))).collect();
     let n = corners.len();
@@ -75,9 +83,8 @@ fn lean(outline: &LayPolygon) -> i128 {
     }
     // ∫xy = sxy/24, centroid = s/(3·area2), so the central moment is sxy/24 − sx·sy/(18·area2), times 72·area2:
     let moment = 3 * sxy * area2 - 4 * sx * sy;
-    let scale = area2 * area2;
-    // A thousandth of area² is no lean that a person would see; symmetric shapes come out within rounding of 0.
-    if moment.abs() < scale.saturating_mul(72) / 1000 { 0 } else { moment.signum() }
+    // Area² is area2²/4, times 72·area2 like the moment. What is within the grid's rounding of 0 is no lean.
+    if moment.abs() < 18 * area2 * area2 * area2 / 20_000 { 0 } else { moment.signum() }
 }
 
 /// All classes of one design's patches, with the rows each can be cut in.

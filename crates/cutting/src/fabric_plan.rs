@@ -6,7 +6,7 @@ use std::sync::Arc;
 use geometry::cut::CutShape;
 use geometry::lay::{LayPolygon, UNITS_PER_INCH};
 use geometry::{Exact, Length};
-use layout::{Buying, Fabric, FabricId};
+use layout::{Buying, Fabric, FabricId, Print};
 
 use crate::bound::least_by_area;
 use crate::buying::{Purchase, inches};
@@ -149,14 +149,19 @@ impl CutList<'_> {
         let Some(class) = self.book.class(id) else { return Err(CutError::UnknownPiece { piece: PieceId(id.0) }) };
         let bounds = prepared.bounds();
         let too_long = bounds.width() > self.width && bounds.height() <= self.width;
-        if too_long && is_rectangle(prepared.piece()) {
-            let (a, b) = class.shape.finished().extent();
-            let (long, short) = if a >= b { (a, b) } else { (b, a) };
+        if too_long
+            && is_rectangle(prepared.piece())
+            && let Some((long, short)) = sides(&class.shape)
+        {
             let label = format!("{}, section", class.label());
             return self.join(&long, &short, &label, count);
         }
+        let label = match self.fabric.print {
+            Print::TwoSided => class.label_of_either_hand(),
+            Print::Tossed | Print::Directional => class.label(),
+        };
         self.pieces.push(PlannedPiece {
-            label: class.label(),
+            label,
             count,
             shape: Some(Arc::clone(&class.shape)),
             has_grain: class.has_grain,
@@ -168,10 +173,20 @@ impl CutList<'_> {
 
     /// Splits a long strip into whole widths and the rest; equal sections of different strips are cut together.
     fn join(&mut self, long: &Exact, short: &Exact, label: &str, count: u64) -> Result<(), CutError> {
-        for length in sections(long, self.fabric.usable_width.inches(), self.seam)? {
+        for length in sections(long, &self.section_width(short)?, self.seam)? {
             self.joined.entry((length, short.clone())).or_insert_with(|| (label.to_owned(), 0)).1 += count;
         }
         Ok(())
+    }
+
+    /// The width that sections are cut to: the fabric's, or 1/64 in less when a section of the whole width would be
+    /// wider than the fabric by the outward rounding of the lay grid, as on most metric widths.
+    fn section_width(&self, short: &Exact) -> Result<Exact, CutError> {
+        let width = self.fabric.usable_width.inches();
+        let whole = width - &self.seam.inches().scale_int(2);
+        let fits =
+            !whole.is_positive() || section_shape(&whole, short, self.seam)?.outline().bounds().width() <= self.width;
+        Ok(if fits { width.clone() } else { width - &Exact::ratio(1, 64).unwrap_or_default() })
     }
 
     /// Adds the sections of all long strips.
@@ -204,6 +219,13 @@ impl CutList<'_> {
 fn is_rectangle(piece: &CutPiece) -> bool {
     let bounds = piece.polygon.bounds();
     piece.polygon.double_area() == 2 * i128::from(bounds.width()) * i128::from(bounds.height())
+}
+
+/// The longer and the shorter finished side of a rectangle, which may stand askew in its block. None if a length is
+/// no exact number; such a strip cannot be divided exactly.
+fn sides(shape: &CutShape) -> Option<(Exact, Exact)> {
+    let (a, b) = (shape.finished().edge(0).length()?, shape.finished().edge(1).length()?);
+    (shape.finished().corners().len() == 4).then(|| if a >= b { (a, b) } else { (b, a) })
 }
 
 /// Puts the piece's label into an error that knows only its number.

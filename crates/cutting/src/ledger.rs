@@ -38,6 +38,8 @@ pub struct LedgerWork {
 /// The cutting of one design.
 #[derive(Debug, Clone)]
 pub struct Ledger {
+    /// What stands in the quilt, as given or mirrored; the book has the classes of just these.
+    sources: Vec<(Source, bool)>,
     book: ClassBook,
     uses: BTreeMap<FabricId, FabricUse>,
     plans: BTreeMap<FabricId, Result<FabricPlan, CutError>>,
@@ -53,11 +55,12 @@ impl Ledger {
     /// # Errors
     /// A patch that has no cut shape.
     pub fn new(design: &Design, tally: &Tally) -> Result<Self, CutError> {
-        let sources: BTreeSet<(Source, bool)> = tally.usage().map(|(source, mirrored, _, _)| (source, mirrored)).collect();
+        let sources = standing(tally);
         let (width, height) = design.finished_size();
         let perimeter = (&width + &height).scale_int(2);
         let mut ledger = Self {
-            book: ClassBook::new(design, sources)?,
+            book: ClassBook::new(design, sources.iter().copied())?,
+            sources,
             uses: BTreeMap::new(),
             plans: BTreeMap::new(),
             binding: binding_of(design, &perimeter),
@@ -66,8 +69,8 @@ impl Ledger {
         for count in tally.counts() {
             ledger.post(design, &count)?;
         }
-        let mut fabrics: Vec<FabricId> = ledger.uses.keys().copied().collect();
-        fabrics.push(design.binding().fabric);
+        let mut fabrics: BTreeSet<FabricId> = ledger.uses.keys().copied().collect();
+        fabrics.insert(design.binding().fabric);
         ledger.plan(design, fabrics);
         Ok(ledger)
     }
@@ -81,8 +84,8 @@ impl Ledger {
             *self = Self::new(design, tally)?;
             return Ok(LedgerWork { fabrics_planned: self.plans.len() as u64, moves: 0 });
         };
-        if moves.iter().any(|m| self.book.role(m.source, m.patch).is_none() || !self.knows(design, m)) {
-            // A block, or a hand of one, that stood nowhere before: its pieces are new classes.
+        if self.sources != standing(tally) {
+            // A block, or a hand of one, that stood nowhere before, or stands nowhere now: the classes are others.
             *self = Self::new(design, tally)?;
             return Ok(LedgerWork { fabrics_planned: self.plans.len() as u64, moves: 0 });
         }
@@ -94,10 +97,6 @@ impl Ledger {
         let work = LedgerWork { fabrics_planned: fabrics.len() as u64, moves: moves.len() as u64 };
         self.plan(design, fabrics);
         Ok(work)
-    }
-
-    fn knows(&self, design: &Design, m: &Move) -> bool {
-        design.fabric(m.fabric).is_ok_and(|f| self.book.of_patch(m.source, m.patch, m.mirrored, f.print).is_some())
     }
 
     /// Enters one change of a count.
@@ -172,6 +171,13 @@ impl Ledger {
     pub fn backing(&self) -> Result<&BackingCut, CutError> {
         self.backing.as_ref().map_err(Clone::clone)
     }
+}
+
+/// What stands in the quilt, as given or mirrored, in order.
+fn standing(tally: &Tally) -> Vec<(Source, bool)> {
+    let mut sources: Vec<_> = tally.usage().map(|(source, mirrored, _, _)| (source, mirrored)).collect();
+    sources.dedup();
+    sources
 }
 
 fn binding_of(design: &Design, perimeter: &Exact) -> Result<BindingCut, CutError> {

@@ -38,7 +38,12 @@ pub(crate) fn diagonal_half(size: &Exact, band: &Exact) -> Result<Block, DraftEr
         let upright = Vector::new(Exact::ZERO, band.clone());
         sheet.patch("diamond", against, grain(&across), ring([&start, &low, &low_tip, &low_inner]));
         sheet.patch("diamond", against, grain(&upright), ring([&end, &high_inner, &high_tip, &high]));
-        sheet.patch("trapezoid", Tone::Half(half), grain(&diagonal), ring([&low_inner, &low_tip, &high_tip, &high_inner]));
+        sheet.patch(
+            "trapezoid",
+            Tone::Half(half),
+            grain(&diagonal),
+            ring([&low_inner, &low_tip, &high_tip, &high_inner]),
+        );
         let triangle = [&low, &corner, &high].into_iter().map(placed).collect();
         sheet.patch("triangle", Tone::Half(half), grain(&across), triangle);
     }

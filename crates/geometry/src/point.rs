@@ -210,9 +210,7 @@ pub fn crossing(a: &Point, b: &Point, c: &Point, d: &Point) -> Crossing {
     if denominator.is_zero() {
         return if gap.cross(&u).is_zero() && gap.cross(&v).is_zero() { overlap(a, b, c, d) } else { Crossing::Apart };
     }
-    let (Some(s), Some(t)) =
-        (gap.cross(&v).checked_div(&denominator), gap.cross(&u).checked_div(&denominator))
-    else {
+    let (Some(s), Some(t)) = (gap.cross(&v).checked_div(&denominator), gap.cross(&u).checked_div(&denominator)) else {
         return Crossing::Apart;
     };
     let inside = |ratio: &Exact| !ratio.is_negative() && *ratio <= Exact::ONE;
@@ -221,7 +219,8 @@ pub fn crossing(a: &Point, b: &Point, c: &Point, d: &Point) -> Crossing {
 
 /// The common stretch of two segments on one line.
 fn overlap(a: &Point, b: &Point, c: &Point, d: &Point) -> Crossing {
-    let ordered = |p: &Point, q: &Point| if p.order(q).is_le() { (p.clone(), q.clone()) } else { (q.clone(), p.clone()) };
+    let ordered =
+        |p: &Point, q: &Point| if p.order(q).is_le() { (p.clone(), q.clone()) } else { (q.clone(), p.clone()) };
     let ((a, b), (c, d)) = (ordered(a, b), ordered(c, d));
     let start = if a.order(&c).is_ge() { a } else { c };
     let end = if b.order(&d).is_le() { b } else { d };

@@ -116,9 +116,11 @@ impl Polygon {
     pub fn same_outline(&self, other: &Self) -> bool {
         let n = self.corners.len();
         n == other.corners.len()
-            && other.corners.iter().position(|p| *p == self.corners[0]).is_some_and(|start| {
-                (0..n).all(|i| self.corners[i] == *other.corner(start + i))
-            })
+            && other
+                .corners
+                .iter()
+                .position(|p| *p == self.corners[0])
+                .is_some_and(|start| (0..n).all(|i| self.corners[i] == *other.corner(start + i)))
     }
 
     /// Whether no corner turns inward.
@@ -282,10 +284,7 @@ impl EdgeBox {
     fn new(a: &Point, b: &Point) -> Self {
         let ([ax, ay], [bx, by]) = (a.to_f64(), b.to_f64());
         let margin = 1e-9 * (1.0 + ax.abs().max(ay.abs()).max(bx.abs()).max(by.abs()));
-        Self {
-            low: [ax.min(bx) - margin, ay.min(by) - margin],
-            high: [ax.max(bx) + margin, ay.max(by) + margin],
-        }
+        Self { low: [ax.min(bx) - margin, ay.min(by) - margin], high: [ax.max(bx) + margin, ay.max(by) + margin] }
     }
 
     fn may_touch(&self, other: &Self) -> bool {

@@ -143,7 +143,9 @@ pub enum RecipeError {
     #[error("a finished size must be at least 1/64 in")]
     TooSmall,
     /// A band outside its bounds.
-    #[error("the diamond side of a diagonal half block must be more than 0 and at most {most} of its {side} in side (block side × (√2 − 1) = {most})")]
+    #[error(
+        "the diamond side of a diagonal half block must be more than 0 and at most {most} of its {side} in side (block side × (√2 − 1) = {most})"
+    )]
     Band {
         /// The block's side.
         side: String,
@@ -205,9 +207,7 @@ impl Recipe {
                 return Err(RecipeError::Stripes(*count));
             }
             Self::Stripes { width, height, count } => squares::stripes(&checked(width)?, &checked(height)?, *count),
-            Self::Own { base, patches } => {
-                Block::prove(base.clone(), patches.clone()).map_err(DraftError::from)
-            }
+            Self::Own { base, patches } => Block::prove(base.clone(), patches.clone()).map_err(DraftError::from),
         };
         Ok(block?)
     }

@@ -81,7 +81,8 @@ pub fn tilted_star_from_strip(strip: &Length, d: &Length) -> Option<Exact> {
 /// Inches as a person writes them: whole and a fraction of at most `64`ths when it is one, else four decimals.
 #[must_use]
 pub fn inch_text(inches: &Exact) -> String {
-    let rational = inches.as_rational().and_then(|(num, den)| Some((i64::try_from(num).ok()?, i64::try_from(den).ok()?)));
+    let rational =
+        inches.as_rational().and_then(|(num, den)| Some((i64::try_from(num).ok()?, i64::try_from(den).ok()?)));
     match rational {
         Some((num, 1)) => num.to_string(),
         Some((num, den)) if den <= 64 && 64 % den == 0 && num > 0 => {

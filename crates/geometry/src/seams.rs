@@ -50,7 +50,9 @@ pub fn seams<'a>(patches: impl IntoIterator<Item = &'a Polygon>) -> Vec<Seam> {
         pair_up(&book, &line, &forward, &backward, &mut found);
     }
     // The lines come out of a hash map: this order is the only one that reaches the caller.
-    found.sort_by(|s, t| (s.left, s.right).cmp(&(t.left, t.right)).then_with(|| s.from.order(&t.from)).then_with(|| s.to.order(&t.to)));
+    found.sort_by(|s, t| {
+        (s.left, s.right).cmp(&(t.left, t.right)).then_with(|| s.from.order(&t.from)).then_with(|| s.to.order(&t.to))
+    });
     found
 }
 

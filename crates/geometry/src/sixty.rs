@@ -52,7 +52,10 @@ pub(crate) fn half_hexagon(edge: &Exact) -> Result<Block, DraftError> {
     let zero = Exact::ZERO;
     let height = edge * &triangle_height_ratio();
     let (one_and_half, two) = (edge + &edge.half(), edge + edge);
-    one_patch("half hexagon", vec![at(&zero, &zero), at(&two, &zero), at(&one_and_half, &height), at(&edge.half(), &height)])
+    one_patch(
+        "half hexagon",
+        vec![at(&zero, &zero), at(&two, &zero), at(&one_and_half, &height), at(&edge.half(), &height)],
+    )
 }
 
 /// One plain 60° diamond of side `side`, lying on a side.

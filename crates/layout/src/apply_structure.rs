@@ -43,7 +43,7 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         Edit::RemoveBlock(id) => remove_block(design, *id),
         Edit::SetBlock { place, block } => set_block(design, *place, *block),
         Edit::Turn { place, turn } => {
-            change_place(design, *place, Touched::Nothing, |p| Ok(Place { turn: *turn, ..p }))
+            change_place(design, *place, Touched::Place(*place), |p| Ok(Place { turn: *turn, ..p }))
         }
         Edit::Mirror { place, mirrored } => {
             change_place(design, *place, Touched::Place(*place), |p| Ok(Place { mirrored: *mirrored, ..p }))

@@ -12,7 +12,10 @@ use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::{Backing, Binding, Buying, Units, check_ruler_step};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
-use crate::setting::{Border, Cell, Setting};
+use crate::setting::{Border, Cell, MAX_CELLS, Setting};
+
+/// Numbers up to this size are quick; the work grows with the square of their length.
+const WORD_BITS: u64 = 60;
 
 /// Everything that makes a design, not yet checked.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -82,6 +85,7 @@ impl Design {
         design.check_fabrics()?;
         design.check_places()?;
         design.check_place_paint()?;
+        design.check_fineness()?;
         let top = design.top()?;
         if top.patches() > MAX_TOP_PATCHES {
             return Err(EditError::TooMany { what: "patches", most: MAX_TOP_PATCHES, given: top.patches() });
@@ -168,6 +172,23 @@ impl Design {
         }
         if values.contains(&Value::Medium) {
             return Err(EditError::MediumHalf);
+        }
+        Ok(())
+    }
+
+    /// Exact numbers of many digits are slow, and every place is computed from the same few sizes.
+    fn check_fineness(&self) -> Result<(), EditError> {
+        let (width, height) = self.finished_size();
+        let used: BTreeSet<BlockId> = self.places.values().map(|place| place.block).collect();
+        let mut bits = width.bits().max(height.bits());
+        for id in used {
+            let (corner, _) = self.block(id)?.block().base().bounds();
+            bits = bits.max(corner.x.bits()).max(corner.y.bits());
+        }
+        let cells = self.places.size();
+        let words = usize::try_from(bits.div_ceil(WORD_BITS)).unwrap_or(usize::MAX);
+        if words.saturating_mul(words).saturating_mul(cells) > MAX_CELLS {
+            return Err(EditError::TooFine { bits, cells });
         }
         Ok(())
     }

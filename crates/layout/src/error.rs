@@ -101,6 +101,14 @@ pub enum EditError {
         /// How many there would be.
         given: usize,
     },
+    /// Sizes with more digits than so many places bear: every place is computed from them.
+    #[error("the sizes of this quilt need {bits} bits, too many for {cells} blocks; use simpler sizes or fewer rows")]
+    TooFine {
+        /// Bits of the longest coefficient.
+        bits: u64,
+        /// Number of cells.
+        cells: usize,
+    },
     /// None of something that is needed.
     #[error("a quilt needs at least one {0}")]
     TooFew(&'static str),

@@ -5,7 +5,9 @@ mod common;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use common::{DARK, FOURTH, LIGHT, THIRD, block_of, cell, families, half_block, inches, scheme, shown, starter, straight};
+use common::{
+    DARK, FOURTH, LIGHT, THIRD, block_of, cell, families, half_block, inches, scheme, shown, starter, straight,
+};
 use geometry::{Exact, Point, Recipe, Tone, Value};
 use layout::{Design, Edit, FabricId, apply, colour_table, needed_roles};
 
@@ -86,7 +88,8 @@ fn quarters_of_one_value_give_stars_of_one_fabric_and_equal_counts() {
 
 #[test]
 fn a_third_fabric_makes_every_star_of_one_fabric() {
-    let design = four_by_four(3, |row, _| [[Value::Dark, Value::Light], [Value::Light, Value::Light]][usize::from(row % 2)]);
+    let design =
+        four_by_four(3, |row, _| [[Value::Dark, Value::Light], [Value::Light, Value::Light]][usize::from(row % 2)]);
     assert_eq!(stars(&design), (5, vec![THIRD; 5]));
     assert_eq!(counts(&design)[&THIRD], 64);
 }
@@ -110,7 +113,9 @@ fn diamonds_never_take_the_value_of_their_half() {
                 *found.entry((fabric, block.patches()[block.index_of(key).unwrap()].role.name())).or_insert(0) += 1;
             }
         }
-        let rows = |fabric, rows: &[(&'static str, usize)]| rows.iter().map(move |(role, n)| ((fabric, *role), *n)).collect::<Vec<_>>();
+        let rows = |fabric, rows: &[(&'static str, usize)]| {
+            rows.iter().map(move |(role, n)| ((fabric, *role), *n)).collect::<Vec<_>>()
+        };
         let expected: BTreeMap<_, _> = rows(DARK, dark).into_iter().chain(rows(LIGHT, light)).collect();
         assert_eq!(found, expected, "{values:?}");
     }
@@ -123,9 +128,15 @@ fn tables_are_complete() {
         let block = recipe.draft().unwrap();
         let against = block.patches().iter().any(|p| matches!(p.tone, Tone::AgainstHalf(_)));
         let medium = block.patches().iter().any(|p| p.tone == Tone::Own(Value::Medium));
-        for (colours, fabrics) in [(2, vec![DARK, LIGHT]), (3, vec![DARK, LIGHT, THIRD]), (4, vec![DARK, LIGHT, THIRD, FOURTH])] {
+        for (colours, fabrics) in
+            [(2, vec![DARK, LIGHT]), (3, vec![DARK, LIGHT, THIRD]), (4, vec![DARK, LIGHT, THIRD, FOURTH])]
+        {
             let table = colour_table(&block, scheme(colours));
-            assert_eq!(table.keys().cloned().collect::<BTreeSet<_>>(), needed_roles(&block), "{family}, {colours} colours");
+            assert_eq!(
+                table.keys().cloned().collect::<BTreeSet<_>>(),
+                needed_roles(&block),
+                "{family}, {colours} colours"
+            );
             let used: BTreeSet<FabricId> = table.values().copied().collect();
             assert!(used.iter().all(|f| fabrics.contains(f)), "{family}, {colours} colours");
             if against || (medium && colours < 4) || family == "tilted star" || family == "on-axis star" {

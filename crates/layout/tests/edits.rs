@@ -132,7 +132,10 @@ fn what_is_used_is_not_removed() {
     let design = quilts().swap_remove(0);
     for (edit, told) in [
         (Edit::RemoveFabric(FabricId(1)), "fabric \"Plum\" is still used; replace it by another fabric first"),
-        (Edit::RemoveBlock(layout::BlockId(1)), "block \"Block 1\" is still used in the quilt; put another block in its places first"),
+        (
+            Edit::RemoveBlock(layout::BlockId(1)),
+            "block \"Block 1\" is still used in the quilt; put another block in its places first",
+        ),
     ] {
         assert_eq!(apply(&design, &edit).unwrap_err().to_string(), told);
     }

@@ -3,7 +3,10 @@
 
 mod common;
 
-use common::{DARK, FOURTH, LIGHT, THIRD, cell, families, file_text, own_recipe, patch, polygon, quilt_of, scaled, shown, starter, straight};
+use common::{
+    DARK, FOURTH, LIGHT, THIRD, cell, families, file_text, own_recipe, patch, polygon, quilt_of, scaled, shown,
+    starter, straight,
+};
 use geometry::{Exact, PatchKey, Recipe, Tone, Value};
 use layout::file::Document;
 use layout::{BlockDef, BlockId, Design, Edit, FabricId, Tally, apply, carry_keys};
@@ -35,8 +38,7 @@ fn another_size_keeps_every_key_and_all_paint() {
         }
         design = paint_here(&design, 0, DARK);
         for factor in [Exact::ratio(7, 3).unwrap(), Exact::sqrt2(), Exact::ratio(1, 5).unwrap()] {
-            let larger: Vec<_> =
-                design.blocks().map(|(id, def)| (id, scaled(def.recipe(), &factor))).collect();
+            let larger: Vec<_> = design.blocks().map(|(id, def)| (id, scaled(def.recipe(), &factor))).collect();
             let (next, delta) = apply(&design, &Edit::Redraft(larger)).unwrap();
             assert_eq!(delta.lost, Vec::<String>::new(), "{family}");
             assert_eq!(keys(&next), keys(&design), "{family}");

@@ -4,7 +4,9 @@
 
 mod common;
 
-use common::{DARK, Dice, FOURTH, LIGHT, THIRD, cell, edit_from, half_block, halves, own_recipe, quilts, shown, starter, straight};
+use common::{
+    DARK, Dice, FOURTH, LIGHT, THIRD, cell, edit_from, half_block, halves, own_recipe, quilts, shown, starter, straight,
+};
 use geometry::{PatchKey, Role, Value};
 use layout::{BlockId, Design, Edit, FabricId, PlaceId, Side, Source, apply};
 use proptest::prelude::*;
@@ -99,7 +101,8 @@ fn every_scope_holds_against_every_other() {
 fn borders_and_other_blocks_are_painted_alone() {
     let design = quilt();
     let border = |side| PlaceId::Border { border: 0, side };
-    let painted = check(&design, &Edit::PaintPatch { place: border(Side::Top), patch: PatchKey(0), fabric: LIGHT }, &[]);
+    let painted =
+        check(&design, &Edit::PaintPatch { place: border(Side::Top), patch: PatchKey(0), fabric: LIGHT }, &[]);
     let fabrics = shown(&painted);
     assert_eq!(fabrics[&(border(Side::Top), PatchKey(0))], LIGHT);
     assert_eq!(fabrics[&(border(Side::Bottom), PatchKey(0))], DARK);

@@ -1,15 +1,19 @@
 //! Plain decimal numbers for JSON, in inches or centimetres.
 //!
 //! Values of the lay grid print as exact, terminating decimals: one unit is 2⁻¹⁶ in, which is 16 decimals of an
-//! inch and 18 of a centimetre. Finished values print with twelve decimals, trailing zeros dropped.
+//! inch and 18 of a centimetre. Other lengths and areas print exactly where 18 decimals suffice, so that a length on the
+//! grid never prints shorter than it is, and else with twelve decimals; trailing zeros are dropped.
 
 use geometry::{Exact, inches_to_mm};
 use layout::Units;
 use serde::{Serialize, Serializer};
 use serde_json::value::RawValue;
 
-/// Decimals of a finished value.
+/// Decimals of a value that has no end.
 const PLACES: u32 = 12;
+
+/// The most decimals of a value that is printed exactly: those of the lay grid in centimetres.
+const EXACT_PLACES: u32 = 18;
 
 /// A JSON number with these very digits.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -42,13 +46,12 @@ pub(crate) fn lay(value: i64, units: Units) -> Decimal {
 
 /// An exact length of so many inches.
 pub(crate) fn length(inches: &Exact, units: Units) -> Decimal {
-    Decimal(trimmed(&in_unit(inches, units).to_decimal(PLACES)))
+    shortest(&in_unit(inches, units))
 }
 
 /// An exact area of so many square inches, in square units.
 pub(crate) fn area(square_inches: &Exact, units: Units) -> Decimal {
-    let value = in_unit(&in_unit(square_inches, units), units);
-    Decimal(trimmed(&value.to_decimal(PLACES)))
+    shortest(&in_unit(&in_unit(square_inches, units), units))
 }
 
 /// A finished coordinate of so many inches.
@@ -65,6 +68,13 @@ fn in_unit(inches: &Exact, units: Units) -> Exact {
         Units::Inches => inches.clone(),
         Units::Centimetres => &inches_to_mm(inches) * &Exact::ratio(1, 10).unwrap_or_default(),
     }
+}
+
+/// All decimals of a value that ends, else the first twelve.
+fn shortest(value: &Exact) -> Decimal {
+    let scaled = value * &Exact::int(10_i64.pow(EXACT_PLACES));
+    let ends = scaled.as_rational().is_some_and(|(_, denominator)| denominator == 1.into());
+    Decimal(trimmed(&value.to_decimal(if ends { EXACT_PLACES } else { PLACES })))
 }
 
 /// `numerator` with the decimal point moved `places` to the left.
@@ -100,7 +110,15 @@ mod tests {
     }
 
     #[test]
-    fn lengths_keep_twelve_decimals() {
+    fn lengths_on_the_grid_are_not_shortened() {
+        let grid = Exact::ratio(3_005_869, 65536).unwrap_or_default();
+        for units in [Units::Inches, Units::Centimetres] {
+            assert_eq!(length(&grid, units), lay(3_005_869, units));
+        }
+    }
+
+    #[test]
+    fn lengths_without_end_keep_twelve_decimals() {
         assert_eq!(length(&Exact::sqrt2(), Units::Inches), Decimal("1.414213562373".to_owned()));
         assert_eq!(length(&Exact::int(10), Units::Centimetres), Decimal("25.4".to_owned()));
         assert_eq!(area(&Exact::ONE, Units::Centimetres), Decimal("6.4516".to_owned()));

@@ -1,6 +1,6 @@
 //! What a command can refuse.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use cutting::{CutError, Problem};
 use layout::file::FileError;
@@ -19,6 +19,9 @@ pub enum CommandError {
         /// Why.
         source: FileError,
     },
+    /// A file that could not be read or written at all; the message names it.
+    #[error(transparent)]
+    File(FileError),
     /// No variant with this label.
     #[error("there is no variant \"{wanted}\"; the file has: {has}")]
     NoVariant {
@@ -34,7 +37,9 @@ pub enum CommandError {
     #[error("{0}")]
     Uncut(String),
     /// The plan did not pass its own audit; a defect.
-    #[error("the cutting plan is wrong and must not be used ({count} problems); the first: {first}. Please report this")]
+    #[error(
+        "the cutting plan is wrong and must not be used ({count} problems); the first: {first}. Please report this"
+    )]
     Audit {
         /// How many problems.
         count: usize,
@@ -56,9 +61,9 @@ pub enum CommandError {
     /// The result could not be written as JSON; a defect.
     #[error("the result could not be written as JSON: {0}")]
     Json(#[from] serde_json::Error),
-    /// Whoever read the output has gone.
-    #[error("the output was closed: {0}")]
-    Pipe(#[from] std::io::Error),
+    /// The output could not be written.
+    #[error("cannot write the output: {0}; check where it goes")]
+    Output(#[from] std::io::Error),
     /// There is no display.
     #[error(
         "there is no display to open a window on; these commands work without one: check, totals, cut, draw, save (see --help)"
@@ -67,4 +72,14 @@ pub enum CommandError {
     /// The display gave no window.
     #[error("the window could not be opened ({0}); these commands work without one: check, totals, cut, draw, save")]
     Window(String),
+}
+
+impl CommandError {
+    /// An error of the quilt file at `path`; the path is named once.
+    pub(crate) fn of_quilt(path: &Path, source: FileError) -> Self {
+        match source {
+            FileError::Io { .. } | FileError::Save(_) => Self::File(source),
+            source => Self::Quilt { path: path.to_path_buf(), source },
+        }
+    }
 }

@@ -35,9 +35,10 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
             return if asked_for { ExitCode::SUCCESS } else { ExitCode::from(BAD_USAGE) };
         }
     };
-    match commands::run(&parsed, out) {
+    match commands::run(&parsed, out).and_then(|()| Ok(out.flush()?)) {
         Ok(()) => ExitCode::SUCCESS,
-        Err(CommandError::Pipe(_)) => ExitCode::SUCCESS,
+        // The reader has what it wanted.
+        Err(CommandError::Output(error)) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
             let _ = writeln!(err, "lozenge: {error}");
             ExitCode::from(if matches!(error, CommandError::NoDisplay) { BAD_USAGE } else { BAD_INPUT })

@@ -3,6 +3,7 @@
 //! Same document, same bytes. A file that cannot be read gives an error with the line, or with the field and
 //! what to do; it is never changed by the attempt.
 
+mod effort;
 mod number;
 mod print;
 mod read;
@@ -29,7 +30,7 @@ const FORMAT: &str = "lozenge quilt";
 pub const VERSION: u32 = 1;
 
 /// The largest file that is read, in bytes.
-pub const MAX_BYTES: u64 = 8 << 20;
+pub const MAX_BYTES: u64 = 5 << 20;
 
 /// The most variants in a file.
 pub const MAX_VARIANTS: usize = 50;
@@ -159,9 +160,12 @@ impl Document {
             Header { .. } => {}
         }
         let file: v1::File = serde_json::from_slice(bytes).map_err(|e| syntax(&e))?;
+        let mut effort = effort::Effort::default();
         let mut variants = Vec::new();
         for (i, variant) in file.variants.iter().take(MAX_VARIANTS + 1).enumerate() {
-            let design = read::variant(&format!("variants[{i}]"), variant)?;
+            let path = format!("variants[{i}]");
+            effort.add(&path, variant)?;
+            let design = read::variant(&path, variant)?;
             variants.push(Variant { label: variant.variant.clone(), design });
         }
         Self::with_variants(variants)

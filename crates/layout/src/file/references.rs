@@ -52,9 +52,7 @@ fn counts(path: &str, file: &v1::Variant) -> Result<(), FileError> {
         ("places", file.places.len(), MAX_CELLS),
     ];
     match lists.into_iter().find(|(_, given, most)| given > most) {
-        Some((what, given, most)) => {
-            Err(content(&format!("{path}.{what}"), EditError::TooMany { what, most, given }))
-        }
+        Some((what, given, most)) => Err(content(&format!("{path}.{what}"), EditError::TooMany { what, most, given })),
         None => Ok(()),
     }
 }

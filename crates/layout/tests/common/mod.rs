@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 
 use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
 use layout::{
-    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, Design, Edit, Fabric, FabricId, Halves,
-    Join, Look, PlaceId, Print, Setting, Side, Source, Starter, Units,
+    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, Design, Edit, Fabric, FabricId,
+    Halves, Join, Look, PlaceId, Print, Setting, Side, Source, Starter, Units,
 };
 
 pub(crate) const DARK: FabricId = FabricId(1);
@@ -127,7 +127,9 @@ pub(crate) fn families() -> Vec<(&'static str, Recipe)> {
 /// A small quilt of this family; shapes that no setting takes are kept beside a plain square.
 pub(crate) fn quilt_of(name: &str, recipe: &Recipe) -> Design {
     let recipes = match name {
-        "60° unit" | "60° triangle" => return starter(std::slice::from_ref(recipe), triangles(2, 3), &[2]).design().unwrap(),
+        "60° unit" | "60° triangle" => {
+            return starter(std::slice::from_ref(recipe), triangles(2, 3), &[2]).design().unwrap();
+        }
         "60° diamond" | "hexagon" | "half hexagon" => vec![Recipe::FourPatch(block_of(12)), recipe.clone()],
         _ => vec![recipe.clone()],
     };
@@ -142,7 +144,11 @@ pub(crate) fn quilts() -> Vec<Design> {
         starter(&[half_block(12), own_recipe()], straight(4, 4), &[2, 6]),
         starter(&[Recipe::TiltedStar(block_of(9)), Recipe::NinePatch(block_of(9))], straight(3, 2), &[]),
         starter(&[Recipe::SixtyUnit(side_of(6)), Recipe::SixtyTriangle(side_of(6))], triangles(2, 5), &[3]),
-        starter(&[Recipe::FlyingGoose(block_of(8)), Recipe::Plain { width: inches(8), height: inches(4) }], straight(3, 3), &[1]),
+        starter(
+            &[Recipe::FlyingGoose(block_of(8)), Recipe::Plain { width: inches(8), height: inches(4) }],
+            straight(3, 3),
+            &[1],
+        ),
         starter(&[own_recipe(), on_axis, half_block(12)], straight(2, 2), &[2]),
     ]
     .iter()
@@ -189,7 +195,11 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
     let role_in = |source: Source, die: u16| {
         let Ok(block) = design.source_block(source) else { return Role::new("nothing").unwrap() };
         let patches = block.patches();
-        if die.is_multiple_of(23) { Role::new("nothing").unwrap() } else { patches[pick(patches.len(), die)].role.clone() }
+        if die.is_multiple_of(23) {
+            Role::new("nothing").unwrap()
+        } else {
+            patches[pick(patches.len(), die)].role.clone()
+        }
     };
     let key_in = |source: Source, die: u16| {
         let Ok(block) = design.source_block(source) else { return PatchKey(9) };
@@ -198,7 +208,8 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
     };
     let source = |die: u16| design.source(place(die)).unwrap_or(Source::Block(BlockId(1)));
     let value = |die: u16| Value::ALL[pick(3, die)];
-    let quilt_name = |die: u16| if die.is_multiple_of(5) { "  \u{7}".to_owned() } else { format!(" Name {} ", die % 3) };
+    let quilt_name =
+        |die: u16| if die.is_multiple_of(5) { "  \u{7}".to_owned() } else { format!(" Name {} ", die % 3) };
     let some_fabric = |die: u16| Fabric {
         name: quilt_name(die),
         look: Look::Plain(Colour { red: 1, green: 2, blue: die.to_le_bytes()[0] }),
@@ -264,7 +275,9 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             let setting = if is_straight { straight(rows, columns) } else { triangles(rows, columns) };
             Edit::SetSetting { setting, fill: block(c) }
         }
-        27 => Edit::SetBorders((0..a % 3).map(|i| Border { width: inches(i64::from(i) + 1), fabric: fabric(b) }).collect()),
+        27 => Edit::SetBorders(
+            (0..a % 3).map(|i| Border { width: inches(i64::from(i) + 1), fabric: fabric(b) }).collect(),
+        ),
         _ if a.is_multiple_of(2) => Edit::SetBinding(Binding {
             strip_width: inches(2),
             fabric: fabric(b),
@@ -286,7 +299,9 @@ pub(crate) fn scaled(recipe: &Recipe, factor: &Exact) -> Recipe {
     match recipe {
         Recipe::TiltedStar(s) => Recipe::TiltedStar(size(s)),
         Recipe::OnAxisStar { size: s, split } => Recipe::OnAxisStar { size: size(s), split: *split },
-        Recipe::DiagonalHalf { size: s, band } => Recipe::DiagonalHalf { size: size(s), band: band.as_ref().map(length) },
+        Recipe::DiagonalHalf { size: s, band } => {
+            Recipe::DiagonalHalf { size: size(s), band: band.as_ref().map(length) }
+        }
         Recipe::SixtyUnit(s) => Recipe::SixtyUnit(size(s)),
         Recipe::SixtyTriangle(s) => Recipe::SixtyTriangle(size(s)),
         Recipe::SixtyDiamond(s) => Recipe::SixtyDiamond(size(s)),

@@ -34,7 +34,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
 
 /// Opens a file and proves what is in it.
 fn open(path: &Path) -> Result<Document, CommandError> {
-    Document::open(path).map_err(|source| CommandError::Quilt { path: path.to_path_buf(), source })
+    Document::open(path).map_err(|source| CommandError::of_quilt(path, source))
 }
 
 /// The variant with this label, or the first.

@@ -19,9 +19,7 @@ struct Saved<'a> {
 pub(super) fn run(save: &Save, out: &mut dyn Write) -> Result<(), CommandError> {
     let document = open(&save.file)?;
     let overwrite = if save.force { Overwrite::Replace } else { Overwrite::Refuse };
-    document
-        .save(&save.out, overwrite)
-        .map_err(|source| CommandError::Quilt { path: save.file.clone(), source })?;
+    document.save(&save.out, overwrite).map_err(|source| CommandError::of_quilt(&save.file, source))?;
     if save.json {
         return print_json(&Saved { saved: &save.out, variants: document.variants().len() }, out);
     }

@@ -109,7 +109,7 @@ impl Window {
         for action in self.keys(ctx) {
             self.carry_out(ctx, action);
         }
-        let dropped = ctx.input(|i| i.raw.dropped_files.iter().find_map(|f| f.path.clone()));
+        let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
             self.open_file(&path);
         }

@@ -113,17 +113,24 @@ impl Window {
 
     /// Commands that change only what the user is looking at, or the selected blocks.
     fn session_command(&mut self, command: Command) {
-        let session = &mut self.studio.session;
+        let camera = self.camera();
+        let all = || self.studio.design().places().map(|(id, _)| id).collect();
+        let session = match command {
+            Command::SelectAll => {
+                self.studio.session.selection = all();
+                return;
+            }
+            _ => &mut self.studio.session,
+        };
         match command {
             Command::Go(room) => session.room = room,
             Command::Tool(tool) => session.tool = tool,
             Command::Scope(scope) => session.scope = scope,
             Command::Seams => session.seams ^= true,
             Command::Fit => session.camera = None,
-            Command::ActualSize => session.camera = Some(self.camera().actual_size()),
+            Command::ActualSize => session.camera = Some(camera.actual_size()),
             Command::ZoomIn => self.zoom(1.25),
             Command::ZoomOut => self.zoom(0.8),
-            Command::SelectAll => session.selection = self.studio.design().places().map(|(id, _)| id).collect(),
             Command::SelectNone => session.selection.clear(),
             Command::TurnLeft => self.studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, 1)),
             Command::TurnRight => self.studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, -1)),

@@ -60,7 +60,7 @@ fn towards_star((row, column): (u16, u16)) -> (u8, Corner) {
     } else {
         [(left + 2, top), (left, top), (left + 1, bottom)]
     };
-    let is_star = |(x, y): Corner| ((x - 1 - y).div_euclid(2) - y).rem_euclid(3) == 2;
+    let is_star = |(x, y): Corner| ((x - 1 - y).div_euclid(2) - y).rem_euclid(3) == 1;
     for (turn, corner) in (0_u8..).zip(corners) {
         if is_star(corner) {
             return (turn, corner);
@@ -69,9 +69,14 @@ fn towards_star((row, column): (u16, u16)) -> (u8, Corner) {
     (0, corners[0])
 }
 
-/// Stars change fabric from the middle row outwards.
-fn star_fabric((_, level): Corner) -> FabricId {
-    match level.abs_diff(i32::from(ROWS) / 2) % 3 {
+/// Stars change fabric in rings around the middle one; a star that the edge would cut keeps to the ground.
+fn star_fabric((x, level): Corner) -> FabricId {
+    let (width, rows) = (i32::from(COLUMNS) + 1, i32::from(ROWS));
+    if x <= 0 || x >= width || level <= 0 || level >= rows {
+        return MIST;
+    }
+    let ring = (x - width / 2).abs() / 3 + (level - rows / 2).abs();
+    match ring / 2 % 3 {
         0 => SAFFRON,
         1 => PLUM,
         _ => TEAL,

@@ -22,9 +22,12 @@ pub(crate) struct Sample {
     pub(crate) document: Document,
 }
 
+/// Makes one sample.
+type Maker = fn() -> Made<Document>;
+
 /// All samples, from crib to king.
 pub(crate) fn samples() -> Made<Vec<Sample>> {
-    let rows: [(&str, fn() -> Made<Document>); 8] = [
+    let rows: [(&str, Maker); 8] = [
         ("crib-night-ferry.json", crib::night_ferry),
         ("lap-owl-lane.json", lap::owl_lane),
         ("throw-two-windows.json", throw::two_windows),

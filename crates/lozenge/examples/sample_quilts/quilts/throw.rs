@@ -51,13 +51,16 @@ pub(super) fn two_windows() -> Made<Document> {
     Ok(Document::with_variants(vec![variant("Dusk", dusk), variant("Noon", again.design())])?)
 }
 
+/// Corners by their two coordinates.
+type Corners<'a> = Vec<(&'a Exact, &'a Exact)>;
+
 /// A window of side `inches`: panes around a square on point, star points between them, corners cut off at
 /// s = S/(2+√2), so that the corners of the inner patches lie on a regular octagon.
 fn window(inches: i64) -> Made<Recipe> {
     let size = Exact::int(inches);
     let near = &size * &(&Exact::ONE - &Exact::sqrt2().half());
     let (zero, middle, far) = (Exact::ZERO, size.half(), &size - &near);
-    let mut patches: Vec<(&str, Tone, Vec<(&Exact, &Exact)>)> = vec![(
+    let mut patches: Vec<(&str, Tone, Corners)> = vec![(
         "pane",
         Tone::Own(Value::Medium),
         vec![(&middle, &near), (&far, &middle), (&middle, &far), (&near, &middle)],

@@ -27,7 +27,7 @@ pub(super) fn meadow_survey() -> Made<Document> {
         fabrics: fabrics(&[
             ("Forest", "#234438", Value::Dark),
             ("Parchment", "#f3ead6", Value::Light),
-            ("Sage", "#8fa886", Value::Medium),
+            ("Sage", "#a9bb9e", Value::Medium),
             ("Clay", "#bd5b3c", Value::Medium),
         ])?,
         blocks: blocks([
@@ -53,10 +53,10 @@ pub(super) fn meadow_survey() -> Made<Document> {
     )?;
     for at in cells(rows, columns) {
         let (down, across) = (at.0.abs_diff(rows / 2), at.1.abs_diff(columns / 2));
-        let block = match (down + across) % 6 {
-            0 => WHOLE,
-            2 => ALL_SPLIT,
+        let block = match down + across {
+            2 | 6 => ALL_SPLIT,
             4 => HALF_SPLIT,
+            0 => WHOLE,
             _ => NINE_PATCH,
         };
         quilt.place(at, block, 0)?;

@@ -47,7 +47,7 @@ fn fabric_ui(ui: &mut Ui, id: FabricId, fabric: &Fabric, out: &mut Vec<Action>) 
     ui.push_id(("fabric", id.0), |ui| {
         egui::Grid::new("fabric in hand").num_columns(2).spacing([GAP, 6.0]).show(ui, |ui| {
             let label = ui.label("Name");
-            let draft = ui.id().with("name");
+            let draft = ui.scope_id().with("name");
             let mut name = ui.data(|d| d.get_temp(draft)).unwrap_or_else(|| fabric.name.clone());
             let field = ui.add(egui::TextEdit::singleline(&mut name).desired_width(150.0)).labelled_by(label.id);
             if field.has_focus() {

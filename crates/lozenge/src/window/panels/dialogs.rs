@@ -58,25 +58,25 @@ impl Dialogs {
 /// Draws the dialogs that are open.
 pub(crate) fn dialogs_ui(ctx: &Context, tokens: &Tokens, studio: &Studio, dialogs: &mut Dialogs, out: &mut Vec<Action>) {
     if let Some(choice) = &mut dialogs.gallery {
-        let modal = Modal::new(Id::new("new quilt")).show(ctx, |ui| gallery_ui(ui, tokens, choice, out));
+        let modal = Modal::new(Id::unique("new quilt")).show(ctx, |ui| gallery_ui(ui, tokens, choice, out));
         if modal.should_close() || modal.inner {
             dialogs.gallery = None;
         }
     }
     if let Some(text) = &mut dialogs.find {
-        let modal = Modal::new(Id::new("find")).show(ctx, |ui| find_ui(ui, text, out));
+        let modal = Modal::new(Id::unique("find")).show(ctx, |ui| find_ui(ui, text, out));
         if modal.should_close() || modal.inner {
             dialogs.find = None;
         }
     }
     if let Some(path) = &mut dialogs.path {
-        let modal = Modal::new(Id::new("path")).show(ctx, |ui| path_ui(ui, tokens, path, out));
+        let modal = Modal::new(Id::unique("path")).show(ctx, |ui| path_ui(ui, tokens, path, out));
         if modal.should_close() || modal.inner {
             dialogs.path = None;
         }
     }
     if dialogs.closing {
-        let modal = Modal::new(Id::new("closing")).show(ctx, |ui| closing_ui(ui, studio, out));
+        let modal = Modal::new(Id::unique("closing")).show(ctx, |ui| closing_ui(ui, studio, out));
         if modal.should_close() || modal.inner {
             dialogs.closing = false;
         }
@@ -219,7 +219,7 @@ fn notices_ui(ctx: &Context, tokens: &Tokens, studio: &Studio, out: &mut Vec<Act
     if studio.notices().is_empty() {
         return;
     }
-    egui::Area::new(Id::new("notices")).anchor(Align2::CENTER_BOTTOM, vec2(0.0, -92.0)).show(ctx, |ui| {
+    egui::Area::new(Id::unique("notices")).anchor(Align2::CENTER_BOTTOM, vec2(0.0, -92.0)).show(ctx, |ui| {
         for (number, notice) in studio.notices().iter().enumerate().rev().take(3) {
             egui::Frame::popup(ui.style()).show(ui, |ui| {
                 ui.set_max_width(520.0);

@@ -1,0 +1,253 @@
+//! Quilts of our own invention for the tests of this crate, made and edited through the quilt document.
+#![allow(dead_code, reason = "each test file uses some of it")]
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+use cutting::{FabricPlan, Ledger};
+use geometry::{Exact, Length, Measure, Recipe, Size, Value};
+use layout::{
+    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, Design, Edit, Fabric, FabricId, Join,
+    Look, PlaceId, Print, Setting, Source, Starter, Tally, Units, apply,
+};
+use proptest::prelude::*;
+
+pub(crate) const DARK: FabricId = FabricId(1);
+pub(crate) const LIGHT: FabricId = FabricId(2);
+pub(crate) const THIRD: FabricId = FabricId(3);
+pub(crate) const FOURTH: FabricId = FabricId(4);
+
+pub(crate) fn inches(n: i64) -> Length {
+    Length::whole_inches(n).unwrap()
+}
+
+pub(crate) fn fraction(num: i64, den: i64) -> Length {
+    Length::inch_fraction(num, den).unwrap()
+}
+
+pub(crate) fn ratio(num: i64, den: i64) -> Exact {
+    Exact::ratio(num, den).unwrap()
+}
+
+pub(crate) const fn by(by: Measure, length: Length) -> Size {
+    Size { by, length }
+}
+
+pub(crate) fn block_of(n: i64) -> Size {
+    by(Measure::Block, inches(n))
+}
+
+pub(crate) const fn cell(row: u16, column: u16) -> PlaceId {
+    PlaceId::Cell { row, column }
+}
+
+pub(crate) const fn straight(rows: u16, columns: u16) -> Setting {
+    Setting::Straight { rows, columns }
+}
+
+/// A starter with four fabrics in four colours; borders are of the dark fabric, the binding of the light one.
+pub(crate) fn starter(blocks: &[Recipe], setting: Setting, borders: &[Length]) -> Starter {
+    let fabric = |name: &str, value| (name.to_owned(), Colour { red: 120, green: 80, blue: 60 }, value);
+    Starter {
+        name: "Test quilt".to_owned(),
+        units: Units::Inches,
+        fabrics: vec![
+            fabric("Plum", Value::Dark),
+            fabric("Oat", Value::Light),
+            fabric("Rust", Value::Medium),
+            fabric("Fern", Value::Medium),
+        ],
+        blocks: (1..).zip(blocks).map(|(i, recipe)| (format!("Block {i}"), recipe.clone())).collect(),
+        scheme: ColourScheme::Four { dark: DARK, light: LIGHT, on_dark: THIRD, on_light: FOURTH },
+        setting,
+        borders: borders.iter().map(|width| (width.clone(), DARK)).collect(),
+        binding: LIGHT,
+    }
+}
+
+pub(crate) fn edited(design: &Design, edit: &Edit) -> Design {
+    apply(design, edit).unwrap().0
+}
+
+/// The design with one fabric's print and usable width set.
+pub(crate) fn with_fabric(design: &Design, id: FabricId, print: Print, usable_width: Length) -> Design {
+    let fabric = Fabric { print, usable_width, ..design.fabric(id).unwrap().clone() };
+    edited(design, &Edit::ChangeFabric { id, fabric })
+}
+
+pub(crate) fn tally(design: &Design) -> Tally {
+    Tally::count(design).unwrap()
+}
+
+pub(crate) fn ledger(design: &Design) -> Ledger {
+    Ledger::new(design, &tally(design)).unwrap()
+}
+
+/// A ledger as text that can be compared: what stands of every fabric, and its plan piece by piece.
+pub(crate) fn view(ledger: &Ledger) -> Vec<String> {
+    let uses = ledger.uses().iter().map(|(id, used)| format!("{id:?}: {used:?}"));
+    let plans = ledger.plans().iter().map(|(id, plan)| match plan {
+        Ok(plan) => format!("{id:?}: {}", plan_text(plan)),
+        // The text holds the fabric's name, which may change without a new plan.
+        Err(_) => format!("{id:?}: no plan"),
+    });
+    let rest = [format!("{:?}", ledger.binding()), format!("{:?}", ledger.backing())];
+    uses.chain(plans).chain(rest).collect()
+}
+
+pub(crate) fn plan_text(plan: &FabricPlan) -> String {
+    let pieces: Vec<String> = plan.pieces.iter().map(|p| format!("{} × {}", p.count, p.label)).collect();
+    format!("{} lay units {:?} {pieces:?} {:?} {:?}", plan.width, plan.least_by_any_means, plan.plan, plan.purchase)
+}
+
+/// Random numbers of one quilt or one edit.
+pub(crate) type Dice = [u16; 6];
+
+fn pick<T: Clone>(list: &[T], die: u16) -> T {
+    list[usize::from(die) % list.len()].clone()
+}
+
+/// A size from 3 to 18 in: whole inches, 64ths, or millimetres.
+fn length_from(a: u16, b: u16) -> Length {
+    let whole = i64::from(a % 15) + 3;
+    match b % 4 {
+        0 | 1 => inches(whole),
+        2 => fraction((whole * 64 + i64::from(b % 61)).min(18 * 64), 64),
+        _ => Length::millimetres(77 + i64::from(a) * 7 % 380).unwrap(),
+    }
+}
+
+/// A recipe that stands in a straight setting; a square of side `length` unless it says otherwise itself.
+fn straight_recipe(a: u16, b: u16, length: Length) -> Recipe {
+    let size = by(Measure::Block, length.clone());
+    let small = fraction(i64::from(b % 4) + 2, 2);
+    let split = [0, 1, 2, 3, 4, 5, 6, 7].map(|k| b >> k & 1 == 0);
+    match a % 15 {
+        0 => Recipe::TiltedStar(size),
+        1 => Recipe::TiltedStar(by(Measure::Diamond, small)),
+        2 => Recipe::OnAxisStar { size, split },
+        3 => Recipe::OnAxisStar { size: by(Measure::OctagonEdge, small), split },
+        4 | 5 => Recipe::DiagonalHalf { size, band: None },
+        6 => Recipe::DiagonalHalf { size: by(Measure::Diamond, small), band: None },
+        7 => Recipe::DiagonalHalf { band: Length::new(length.inches() * &ratio(2, 5)).ok(), size },
+        8 => Recipe::Plain { width: length, height: fraction(i64::from(b % 20) + 6, 2) },
+        9 => pick(&[Recipe::FourPatch(size.clone()), Recipe::NinePatch(size)], b),
+        10 => Recipe::HalfSquare(size),
+        11 => Recipe::QuarterSquare(size),
+        12 => Recipe::FlyingGoose(size),
+        13 => Recipe::SquareInSquare(size),
+        _ => Recipe::Stripes { height: length.clone(), width: length, count: b.to_le_bytes()[0] % 7 + 1 },
+    }
+}
+
+/// Figures of a random quilt and what is done to it.
+pub(crate) type QuiltDice = (Dice, Dice, [u16; 4], Vec<Dice>);
+
+pub(crate) fn quilt_dice(edits: usize) -> impl Strategy<Value = QuiltDice> {
+    (any::<Dice>(), any::<Dice>(), any::<[u16; 4]>(), prop::collection::vec(any::<Dice>(), 0..edits))
+}
+
+/// A quilt before anything is done to it: any family that a setting takes, two blocks of one size, borders, inches or
+/// centimetres, ruler steps, prints and widths of fabric.
+pub(crate) fn plain_quilt((a, b, fabrics, _): &QuiltDice) -> Design {
+    let length = length_from(a[0], a[1]);
+    let (rows, columns) = (b[0] % 5 + 1, b[1] % 5 + 1);
+    let (recipes, setting) = if a[2] % 5 == 0 {
+        let size = by(pick(&[Measure::Side, Measure::Height], a[3]), length);
+        let ends = pick(&[THIRD, FOURTH, DARK], a[4]);
+        let recipes = vec![Recipe::SixtyUnit(size.clone()), Recipe::SixtyTriangle(size)];
+        (recipes, Setting::TriangleRows { rows, columns, ends })
+    } else {
+        let first = straight_recipe(a[3], a[4], length.clone());
+        let second = Recipe::HalfSquare(by(Measure::Block, length));
+        (vec![first, second], straight(rows, columns))
+    };
+    let borders: Vec<Length> = (0..b[2] % 3).map(|i| fraction(i64::from(b[3] % 20) + 2 + i64::from(i), 4)).collect();
+    let mut quilt = starter(&recipes, setting, &borders);
+    if b[4] % 3 == 0 {
+        quilt.units = Units::Centimetres;
+    }
+    let mut design = quilt.design().unwrap();
+    let usual = design.ruler_step().clone();
+    let step = pick(&[usual, fraction(1, 8), fraction(1, 16), Length::millimetres(1).unwrap()], b[5]);
+    design = edited(&design, &Edit::SetRulerStep(step));
+    for (id, die) in (1..).map(FabricId).zip(fabrics) {
+        design = with_fabric(&design, id, pick(&Print::ALL, *die), width_from(*die / 3));
+    }
+    design
+}
+
+/// A usable width: 40 in mostly, else 18 to 110 in or metric.
+fn width_from(die: u16) -> Length {
+    match die % 5 {
+        0 => inches(i64::from(die / 5 % 93) + 18),
+        1 => Length::millimetres(460 + i64::from(die / 5 % 2300)).unwrap(),
+        _ => inches(40),
+    }
+}
+
+/// The quilt with all that is done to it.
+pub(crate) fn quilt(dice: &QuiltDice) -> Design {
+    let mut design = plain_quilt(dice);
+    for roll in &dice.3 {
+        if let Ok((next, _)) = apply(&design, &edit_from(&design, *roll)) {
+            design = next;
+        }
+    }
+    design
+}
+
+/// An edit from random numbers; now and then one that is refused.
+pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
+    let fabrics: Vec<FabricId> = design.fabrics().map(|(id, _)| id).collect();
+    let blocks: Vec<BlockId> = design.blocks().map(|(id, _)| id).collect();
+    let places: Vec<PlaceId> = design.all_places().collect();
+    let (place, block, fabric, other) = (pick(&places, a), pick(&blocks, a), pick(&fabrics, c), pick(&fabrics, d));
+    let patch_of = |source| pick(design.source_block(source).unwrap().patches(), b);
+    let (here, anywhere) = (patch_of(design.source(place).unwrap()), patch_of(Source::Block(block)));
+    let dark_or_light = pick(&[Value::Dark, Value::Light], d);
+    match kind % 24 {
+        0..=3 => Edit::PaintPatch { place, patch: here.key, fabric },
+        4 => Edit::PaintRoleHere { place, role: here.role, fabric },
+        5 => Edit::PaintPatchEverywhere { block, patch: anywhere.key, fabric },
+        6 => {
+            Edit::PaintRole { block, role: anywhere.role, value: d.is_multiple_of(2).then_some(dark_or_light), fabric }
+        }
+        7 => Edit::ClearPaint(place),
+        8 | 9 => Edit::SetBlock { place, block: pick(&blocks, b) },
+        10 | 11 => Edit::Turn { place, turn: b.to_le_bytes()[0] % 4 },
+        12 | 13 => Edit::Mirror { place, mirrored: b.is_multiple_of(2) },
+        14 | 15 => Edit::SetHalf { place, half: b.to_le_bytes()[0] % 2, value: dark_or_light },
+        16 => {
+            let old = design.fabric(fabric).unwrap().clone();
+            Edit::ChangeFabric {
+                id: fabric,
+                fabric: Fabric { print: pick(&Print::ALL, d), usable_width: width_from(e), ..old },
+            }
+        }
+        17 => Edit::ReplaceFabric { from: fabric, to: other },
+        18 => Edit::SwapFabrics(fabric, other),
+        19 => Edit::SetBorders(
+            (0..a % 3).map(|i| Border { width: fraction(i64::from(b % 16 + i) + 1, 2), fabric }).collect(),
+        ),
+        20 => Edit::SetBinding(Binding {
+            strip_width: pick(&[fraction(5, 2), fraction(9, 4)], d),
+            fabric,
+            extra: inches(12),
+            join: pick(&[Join::Straight, Join::Diagonal], e),
+        }),
+        21 => Edit::SetBacking(Backing {
+            overhang: inches(i64::from(a % 2) + 3),
+            usable_width: pick(&[inches(40), inches(108)], b),
+        }),
+        22 => Edit::SetBuying(
+            Buying::new(d % 250, None, pick(&[BuyingStep::EighthYard, BuyingStep::TenCentimetres], e)).unwrap(),
+        ),
+        _ => {
+            let old = design.fabric(fabric).unwrap().clone();
+            Edit::AddFabric(Fabric {
+                name: "Dusk".to_owned(),
+                look: Look::Plain(Colour { red: 9, green: 9, blue: 9 }),
+                ..old
+            })
+        }
+    }
+}
