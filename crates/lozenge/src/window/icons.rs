@@ -6,7 +6,7 @@ use super::session::{Room, Tool};
 
 /// An icon.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Icon {
+pub(crate) enum Icon {
     /// A place of the window.
     Room(Room),
     /// A tool.
@@ -23,14 +23,13 @@ pub enum Icon {
     Mirror,
     /// Show all.
     Fit,
-    /// Exchange.
-    Swap,
 }
 
 /// A polyline on the grid, closed or open.
 type Line = (&'static [(f32, f32)], bool);
 
 impl Icon {
+    #[expect(clippy::too_many_lines, reason = "the drawings themselves, one after the other")]
     const fn lines(self) -> &'static [Line] {
         match self {
             // A diamond on a construction line.
@@ -118,17 +117,11 @@ impl Icon {
                 (&[(20.0, 15.0), (20.0, 20.0), (15.0, 20.0)], false),
                 (&[(9.0, 20.0), (4.0, 20.0), (4.0, 15.0)], false),
             ],
-            Self::Swap => &[
-                (&[(4.0, 8.0), (19.0, 8.0)], false),
-                (&[(15.0, 4.0), (19.0, 8.0), (15.0, 12.0)], false),
-                (&[(20.0, 16.0), (5.0, 16.0)], false),
-                (&[(9.0, 12.0), (5.0, 16.0), (9.0, 20.0)], false),
-            ],
         }
     }
 
     /// Draws the icon in `rect`.
-    pub fn draw(self, painter: &Painter, rect: Rect, colour: Color32) {
+    pub(crate) fn draw(self, painter: &Painter, rect: Rect, colour: Color32) {
         let side = rect.width().min(rect.height());
         let corner = rect.center() - eframe::egui::Vec2::splat(side / 2.0);
         let stroke = Stroke::new((side / 24.0 * 1.6).max(1.2), colour);

@@ -5,58 +5,58 @@ use std::sync::Arc;
 use eframe::egui::{self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Stroke, TextStyle, Theme};
 
 /// The spacing scale, in points.
-pub const GAP: f32 = 8.0;
+pub(crate) const GAP: f32 = 8.0;
 
 /// Half a gap.
-pub const SMALL_GAP: f32 = 4.0;
+pub(crate) const SMALL_GAP: f32 = 4.0;
 
 /// Space round the contents of panels.
-pub const MARGIN: i8 = 12;
+pub(crate) const MARGIN: i8 = 12;
 
 /// Size of body text in points.
-pub const BODY: f32 = 14.0;
+pub(crate) const BODY: f32 = 14.0;
 
 /// Size of small text in points.
-pub const SMALL: f32 = 12.0;
+pub(crate) const SMALL: f32 = 12.0;
 
 /// Size of headings in points.
-pub const HEADING: f32 = 17.0;
+pub(crate) const HEADING: f32 = 17.0;
 
 /// Colours that egui's own style has no name for.
 #[derive(Debug, Clone, Copy)]
-pub struct Tokens {
+pub(crate) struct Tokens {
     /// Ground of the design wall.
-    pub wall: Color32,
+    pub(crate) wall: Color32,
     /// Shadow under the quilt.
-    pub shadow: Color32,
+    pub(crate) shadow: Color32,
     /// Seam lines.
-    pub seam: Color32,
+    pub(crate) seam: Color32,
     /// The one accent.
-    pub accent: Color32,
+    pub(crate) accent: Color32,
     /// Text and icons on the accent.
-    pub on_accent: Color32,
+    pub(crate) on_accent: Color32,
     /// Round an accent line, so that it shows on any fabric.
-    pub halo: Color32,
+    pub(crate) halo: Color32,
     /// Inside a rubber band.
-    pub band: Color32,
+    pub(crate) band: Color32,
     /// Text.
-    pub text: Color32,
+    pub(crate) text: Color32,
     /// Quiet text.
-    pub quiet: Color32,
+    pub(crate) quiet: Color32,
     /// Lines between panels.
-    pub line: Color32,
+    pub(crate) line: Color32,
     /// Ground of panels.
-    pub panel: Color32,
+    pub(crate) panel: Color32,
     /// Ground of fields and cards.
-    pub field: Color32,
+    pub(crate) field: Color32,
     /// Trouble.
-    pub problem: Color32,
+    pub(crate) problem: Color32,
 }
 
 impl Tokens {
     /// The tokens of a look.
     #[must_use]
-    pub const fn of(dark: bool) -> Self {
+    pub(crate) const fn of(dark: bool) -> Self {
         if dark { Self::DARK } else { Self::LIGHT }
     }
 
@@ -95,12 +95,12 @@ impl Tokens {
 
 /// A fabric's colour on screen.
 #[must_use]
-pub const fn fabric_colour(colour: layout::Colour) -> Color32 {
+pub(crate) const fn fabric_colour(colour: layout::Colour) -> Color32 {
     Color32::from_rgb(colour.red, colour.green, colour.blue)
 }
 
 /// Installs type and both looks.
-pub fn install(ctx: &egui::Context) {
+pub(crate) fn install(ctx: &egui::Context) {
     ctx.set_fonts(fonts());
     for (theme, tokens) in [(Theme::Light, Tokens::LIGHT), (Theme::Dark, Tokens::DARK)] {
         ctx.style_mut_of(theme, |style| dress(style, &tokens));
@@ -121,7 +121,7 @@ fn fonts() -> FontDefinitions {
 
 /// The family of bold text.
 #[must_use]
-pub fn bold_family() -> FontFamily {
+pub(crate) fn bold_family() -> FontFamily {
     FontFamily::Name("bold".into())
 }
 
@@ -140,7 +140,7 @@ fn dress(style: &mut egui::Style, tokens: &Tokens) {
     style.spacing.interact_size.y = 28.0;
     style.spacing.menu_margin = egui::Margin::same(6);
     let visuals = &mut style.visuals;
-    visuals.override_text_color = Some(tokens.text);
+    visuals.override_text_color = None;
     visuals.weak_text_color = Some(tokens.quiet);
     visuals.panel_fill = tokens.panel;
     visuals.window_fill = tokens.panel;
@@ -174,6 +174,6 @@ fn dress(style: &mut egui::Style, tokens: &Tokens) {
 
 /// `share` of the way from one colour to another.
 #[must_use]
-pub fn blend(from: Color32, to: Color32, share: f32) -> Color32 {
+pub(crate) fn blend(from: Color32, to: Color32, share: f32) -> Color32 {
     from.lerp_to_gamma(to, share)
 }

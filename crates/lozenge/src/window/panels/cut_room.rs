@@ -14,7 +14,7 @@ use crate::words::{counted, ruler};
 
 /// Lays of one fabric, kept while its plan stays.
 #[derive(Debug, Clone, Default)]
-pub struct CutState {
+pub(crate) struct CutState {
     lays: Vec<(FabricId, i64, u64, Vec<Lay>)>,
 }
 

@@ -14,7 +14,7 @@ use crate::window::theme::{GAP, Tokens};
 
 /// What a typed path is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PathUse {
+pub(crate) enum PathUse {
     /// Open it.
     Open,
     /// Save the quilt there.
@@ -25,32 +25,32 @@ pub enum PathUse {
 
 /// A path that is being typed.
 #[derive(Debug, Clone)]
-pub struct PathBox {
+pub(crate) struct PathBox {
     /// What it is for.
-    pub what: PathUse,
+    pub(crate) what: PathUse,
     /// What is typed so far.
-    pub text: String,
+    pub(crate) text: String,
     /// Whether a file that is there may be replaced.
-    pub replace: bool,
+    pub(crate) replace: bool,
 }
 
 /// Which dialogs are open.
 #[derive(Debug, Clone, Default)]
-pub struct Dialogs {
+pub(crate) struct Dialogs {
     /// The choices of a new quilt.
-    pub gallery: Option<Choice>,
+    pub(crate) gallery: Option<Choice>,
     /// What is typed to find a command.
-    pub find: Option<String>,
+    pub(crate) find: Option<String>,
     /// A path that is being typed.
-    pub path: Option<PathBox>,
+    pub(crate) path: Option<PathBox>,
     /// Whether closing waits for an answer.
-    pub closing: bool,
+    pub(crate) closing: bool,
 }
 
 impl Dialogs {
     /// Whether one of them has the keyboard.
     #[must_use]
-    pub const fn any(&self) -> bool {
+    pub(crate) const fn any(&self) -> bool {
         self.gallery.is_some() || self.find.is_some() || self.path.is_some() || self.closing
     }
 }

@@ -9,9 +9,6 @@ use crate::window::icons::Icon;
 use crate::window::session::Room;
 use crate::window::theme::{SMALL, SMALL_GAP, Tokens};
 
-/// Width of the rail in points.
-pub(crate) const RAIL_WIDTH: f32 = 76.0;
-
 /// Draws the rail.
 pub(crate) fn rail_ui(ui: &mut Ui, tokens: &Tokens, room: Room, out: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.y = SMALL_GAP;

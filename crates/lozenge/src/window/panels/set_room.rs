@@ -1,5 +1,7 @@
 //! Set: rows and columns, the selected blocks, borders, binding and backing.
 
+use std::collections::BTreeSet;
+
 use eframe::egui::{self, DragValue, Ui};
 use geometry::{Length, Value};
 use layout::{Backing, Binding, Border, Design, Edit, FabricId, Join, MAX_ROWS, PlaceId, Setting, Units};
@@ -93,25 +95,25 @@ fn selection_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Act
             out.push(Action::Do(Command::ClearPaint));
         }
     });
-    halves_ui(ui, design, selected.iter().copied(), out);
+    halves_ui(ui, design, selected, out);
     if design.blocks().count() > 1 {
-        block_ui(ui, design, selected.iter().copied(), out);
+        block_ui(ui, design, selected, out);
     }
 }
 
 /// Dark or light for each half that the selected blocks have.
-fn halves_ui(ui: &mut Ui, design: &Design, selected: impl Iterator<Item = PlaceId> + Clone, out: &mut Vec<Action>) {
-    let most = selected.clone().filter_map(|p| design.place(p).ok()).map(|p| p.halves.values().len()).max().unwrap_or(0);
+fn halves_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
+    let most = selected.iter().filter_map(|p| design.place(*p).ok()).map(|p| p.halves.values().len()).max().unwrap_or(0);
     for half in 0..most {
         ui.horizontal(|ui| {
             ui.label(format!("Half {}", half + 1));
             for value in [Value::Dark, Value::Light] {
-                let has = |p: PlaceId| design.place(p).is_ok_and(|p| p.halves.values().get(half) == Some(&value));
-                let all = selected.clone().all(has);
+                let has = |p: &PlaceId| design.place(*p).is_ok_and(|p| p.halves.values().get(half) == Some(&value));
+                let all = selected.iter().all(has);
                 let name = format!("Half {} {}", half + 1, value.word());
                 if ui.selectable_label(all, value.word()).on_hover_text(name).clicked() {
                     let half = u8::try_from(half).unwrap_or(u8::MAX);
-                    for place in selected.clone() {
+                    for place in selected.iter().copied() {
                         out.push(Action::Edit(Edit::SetHalf { place, half, value }));
                     }
                 }
@@ -121,15 +123,15 @@ fn halves_ui(ui: &mut Ui, design: &Design, selected: impl Iterator<Item = PlaceI
 }
 
 /// Which block stands in the selected places.
-fn block_ui(ui: &mut Ui, design: &Design, selected: impl Iterator<Item = PlaceId> + Clone, out: &mut Vec<Action>) {
+fn block_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
     ui.horizontal(|ui| {
         let label = ui.label("Block");
-        let first = selected.clone().next().and_then(|p| design.place(p).ok()).map(|p| p.block);
+        let first = selected.first().and_then(|p| design.place(*p).ok()).map(|p| p.block);
         let shown = first.and_then(|id| design.block(id).ok()).map_or("", |b| b.name());
         let combo = egui::ComboBox::from_id_salt("block").selected_text(shown).show_ui(ui, |ui| {
             for (id, def) in design.blocks() {
                 if ui.selectable_label(Some(id) == first, def.name()).clicked() {
-                    for place in selected.clone() {
+                    for place in selected.iter().copied() {
                         out.push(Action::Edit(Edit::SetBlock { place, block: id }));
                     }
                 }
@@ -175,10 +177,10 @@ fn length_ui(ui: &mut Ui, units: Units, length: &mut Length, label: egui::Id) {
         Units::Centimetres => (length.to_millimetres().to_f64() / 10.0, 0.1, " cm"),
     };
     let field = DragValue::new(&mut shown).range(step..=200.0).speed(step / 4.0).suffix(suffix).max_decimals(3);
-    if ui.add(field.update_while_editing(false)).labelled_by(label).changed() {
-        if let Some(next) = nearest(units, shown) {
-            *length = next;
-        }
+    if ui.add(field.update_while_editing(false)).labelled_by(label).changed()
+        && let Some(next) = nearest(units, shown)
+    {
+        *length = next;
     }
 }
 

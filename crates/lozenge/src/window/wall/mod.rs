@@ -8,4 +8,5 @@ mod view;
 pub use camera::Camera;
 pub use mesh::{PatchMesh, SourceMesh};
 pub use scene::{Scene, Standing};
-pub use view::{MAX_DRAWN, WallInput, WallState, wall_ui};
+pub use view::MAX_DRAWN;
+pub(crate) use view::{WallInput, WallState, wall_ui};

@@ -236,9 +236,10 @@ impl Index {
     }
 
     /// The cell number of a coordinate; what lies off the wall belongs to the nearest cell.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the grid by the callers")]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within the grid")]
+    #[expect(clippy::cast_precision_loss, reason = "a small constant")]
     fn cell(&self, v: f64) -> usize {
-        (v / self.step).max(0.0).min(2.0 * 128.0) as usize
+        (v / self.step).clamp(0.0, INDEX_CELLS as f64) as usize
     }
 
     fn covered(&self, low: [f64; 2], high: [f64; 2]) -> Vec<usize> {

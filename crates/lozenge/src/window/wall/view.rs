@@ -22,28 +22,28 @@ pub const MAX_DRAWN: usize = 4000;
 const LEAST_SEAM_SIZE: f32 = 7.0;
 
 /// What the wall needs to be drawn.
-pub struct WallInput<'a> {
+pub(crate) struct WallInput<'a> {
     /// The design.
-    pub design: &'a Design,
+    pub(crate) design: &'a Design,
     /// Its top as floats.
-    pub scene: &'a Scene,
+    pub(crate) scene: &'a Scene,
     /// What the user is looking at.
-    pub session: &'a Session,
+    pub(crate) session: &'a Session,
     /// The picture that stands in for the top from far away.
-    pub overview: &'a Overview,
+    pub(crate) overview: &'a Overview,
     /// Colours of the window.
-    pub tokens: &'a Tokens,
+    pub(crate) tokens: &'a Tokens,
 }
 
 /// Where a drag began, for the rubber band; kept by the window between frames.
 #[derive(Debug, Clone, Copy, Default)]
-pub struct WallState {
+pub(crate) struct WallState {
     band_from: Option<Pos2>,
     painting: bool,
 }
 
 /// Draws the wall and sends what the pointer asks for.
-pub fn wall_ui(ui: &mut Ui, input: &WallInput<'_>, state: &mut WallState, out: &mut Vec<Action>) {
+pub(crate) fn wall_ui(ui: &mut Ui, input: &WallInput<'_>, state: &mut WallState, out: &mut Vec<Action>) {
     let rect = ui.available_rect_before_wrap();
     let response = ui.interact(rect, ui.scope_id().with("design wall"), Sense::click_and_drag());
     let label = format!("Design wall, {}", input.design.name());
@@ -95,7 +95,7 @@ fn draw(ui: &Ui, input: &WallInput<'_>, frame: &Frame) {
     if patches > MAX_DRAWN && input.overview.draw(&painter, top) {
         // The picture stands in for the triangles.
     } else {
-        let lines = input.session.seams && patch_size(frame, top, input.scene.patches()) > LEAST_SEAM_SIZE;
+        let lines = input.session.seams && patch_size(top, input.scene.patches()) > LEAST_SEAM_SIZE;
         let (mesh, seams) = triangles(input, frame, &seen, lines);
         painter.add(Shape::mesh(mesh));
         painter.add(Shape::Vec(seams));
@@ -112,8 +112,7 @@ fn draw(ui: &Ui, input: &WallInput<'_>, frame: &Frame) {
 
 /// The usual width of a patch in points.
 #[expect(clippy::cast_precision_loss, reason = "a million patches at most")]
-fn patch_size(frame: &Frame, top: Rect, patches: usize) -> f32 {
-    let _ = frame;
+fn patch_size(top: Rect, patches: usize) -> f32 {
     (top.area() / patches.max(1) as f32).sqrt()
 }
 
