@@ -64,11 +64,14 @@ pub enum CommandError {
     /// The output could not be written.
     #[error("cannot write the output: {0}; check where it goes")]
     Output(#[from] std::io::Error),
-    /// There is no window to open.
+    /// There is no display.
     #[error(
-        "this version has no window yet; these commands work without one: check, totals, cut, draw, save (see --help)"
+        "there is no display to open a window on; these commands work without one: check, totals, cut, draw, save (see --help)"
     )]
-    NoWindow,
+    NoDisplay,
+    /// The display gave no window.
+    #[error("the window could not be opened ({0}); these commands work without one: check, totals, cut, draw, save")]
+    Window(String),
 }
 
 impl CommandError {

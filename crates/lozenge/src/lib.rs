@@ -4,8 +4,10 @@
 
 mod args;
 mod commands;
+mod cut_words;
 mod decimal;
 mod error;
+pub mod window;
 mod words;
 
 use std::ffi::OsString;
@@ -39,7 +41,7 @@ pub fn run(args: impl IntoIterator<Item = OsString>, out: &mut dyn Write, err: &
         Err(CommandError::Output(error)) if error.kind() == std::io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
             let _ = writeln!(err, "lozenge: {error}");
-            ExitCode::from(if matches!(error, CommandError::NoWindow) { BAD_USAGE } else { BAD_INPUT })
+            ExitCode::from(if matches!(error, CommandError::NoDisplay) { BAD_USAGE } else { BAD_INPUT })
         }
     }
 }

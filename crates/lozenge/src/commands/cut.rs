@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use cutting::{FabricPlan, Ledger, PlannedPiece, Segment, StripRun, audit};
+use cutting::{FabricPlan, Ledger, PlannedPiece, StripRun, audit};
 use geometry::lay::LayPolygon;
 use layout::{Design, Units};
 use serde::Serialize;
@@ -11,6 +11,7 @@ use super::{chosen, open, planned, print_json, uncut};
 use crate::args::Reading;
 use crate::decimal::{Decimal, coordinate, lay, length, unit_name};
 use crate::error::CommandError;
+use crate::cut_words::{piece_of, strip_lines};
 use crate::words::{counted, ruler};
 
 #[derive(Serialize)]
@@ -159,10 +160,6 @@ fn strip_cut(plan: &FabricPlan, strip: &StripRun, units: Units) -> StripCut {
     StripCut { height: lay(strip.height, units), strips: strip.repeat, rows: rows.collect() }
 }
 
-fn piece_of<'a>(plan: &'a FabricPlan, segment: &Segment) -> Option<&'a PlannedPiece> {
-    plan.pieces.iter().find(|p| p.prepared.id() == segment.piece)
-}
-
 /// Prints the plan in words.
 fn print(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), CommandError> {
     let units = design.units();
@@ -187,31 +184,10 @@ fn print(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), Co
         for strip in &plan.plan.strips {
             let strips = counted(strip.repeat, "strip", "strips");
             writeln!(out, "  Cut {strips} {} wide; from each:", ruler(strip.height, units))?;
-            for (label, count, how) in pieces_of(plan, strip, units) {
-                writeln!(out, "    {count} × {label}{how}")?;
+            for line in strip_lines(plan, strip, units) {
+                writeln!(out, "    {line}")?;
             }
         }
     }
     Ok(())
-}
-
-/// The pieces of one strip, each kind once: its label, how many, and how they lie.
-fn pieces_of<'a>(plan: &'a FabricPlan, strip: &StripRun, units: Units) -> Vec<(&'a str, u64, String)> {
-    let mut found: Vec<(&str, u64, String)> = Vec::new();
-    for segment in &strip.segments {
-        let Some(piece) = piece_of(plan, segment) else { continue };
-        let Some(pattern) = piece.prepared.patterns().get(segment.pattern) else { continue };
-        let mut how = String::new();
-        if pattern.alternates() && segment.count > 1 {
-            how.push_str(", every other one turned");
-        }
-        if pattern.strip_height() < strip.height {
-            how.push_str(&format!(", from the strip's end cut down to {}", ruler(pattern.strip_height(), units)));
-        }
-        match found.iter_mut().find(|(label, _, was)| *label == piece.label && *was == how) {
-            Some(entry) => entry.1 += segment.count,
-            None => found.push((&piece.label, segment.count, how)),
-        }
-    }
-    found
 }

@@ -25,7 +25,10 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Cut(reading)) => cut::run(reading, out),
         Some(Command::Draw(draw)) => draw::run(draw, out),
         Some(Command::Save(save)) => save::run(save, out),
-        None => Err(CommandError::NoWindow),
+        None => {
+            let document = args.file.as_deref().map(|path| Ok::<_, CommandError>((open(path)?, path.to_path_buf())));
+            crate::window::open(document.transpose()?)
+        }
     }
 }
 

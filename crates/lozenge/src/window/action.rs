@@ -1,0 +1,57 @@
+//! What a view asks for. Views read the state and send actions; only the window carries them out.
+
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+use layout::{Edit, FabricId, Overwrite, PlaceId};
+
+use super::command::Command;
+use super::gallery::Choice;
+use super::session::Spot;
+use super::wall::Camera;
+
+/// Something a view asks for.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Action {
+    /// A command of the table.
+    Do(Command),
+    /// One edit of the design.
+    Edit(Edit),
+    /// Take this fabric in hand.
+    TakeFabric(FabricId),
+    /// Exchange two fabrics everywhere.
+    Swap(FabricId, FabricId),
+    /// The pointer is over this patch now.
+    Hover(Option<Spot>),
+    /// Paint this patch; a drag sends one for each patch it passes.
+    Paint(Spot),
+    /// The stroke of paint is over.
+    PaintEnd,
+    /// Take up the fabric of this patch.
+    Pick(Spot),
+    /// Select these blocks, or add them and take away those that were selected.
+    Select {
+        /// Which.
+        places: BTreeSet<PlaceId>,
+        /// Whether the selection is kept.
+        extend: bool,
+    },
+    /// Look here.
+    Camera(Camera),
+    /// Open this file.
+    OpenFile(PathBuf),
+    /// Save to this file.
+    SaveTo(PathBuf, Overwrite),
+    /// Save the picture to this file.
+    SavePictureTo(PathBuf, Overwrite),
+    /// Begin this quilt.
+    Begin(Choice),
+    /// Show this variant.
+    Variant(usize),
+    /// Take this notice away.
+    Dismiss(usize),
+    /// Close, whatever is unsaved.
+    CloseAnyway,
+    /// The totals panel is this wide now.
+    TotalsWidth(u16),
+}

@@ -1,0 +1,246 @@
+//! The window's frame loop: take answers and keys, draw, carry out what was asked.
+
+use std::path::PathBuf;
+
+use eframe::egui::{self, CentralPanel, Context, Frame, Key, Modifiers, Panel, Theme, Ui, ViewportCommand};
+use layout::file::Document;
+
+use super::action::Action;
+use super::command::TABLE;
+use super::derived::DerivedError;
+use super::gallery::Choice;
+use super::jobs::Jobs;
+use super::overview::Overview;
+use super::paint::{click_says, fabrics_by_value};
+use super::panels::{
+    CutState, Dialogs, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui, rail_ui, set_room_ui, top_bar_ui,
+    totals_ui,
+};
+use super::session::{Room, Spot};
+use super::settings::Settings;
+use super::studio::Studio;
+use super::theme::{self, MARGIN, Tokens};
+use super::wall::{WallInput, WallState, wall_ui};
+
+/// Width of the panel of a place, in points.
+const ROOM_WIDTH: f32 = 300.0;
+
+/// The window.
+pub struct Window {
+    /// The state that knows nothing of egui.
+    pub studio: Studio,
+    pub(crate) dialogs: Dialogs,
+    pub(crate) jobs: Jobs,
+    pub(crate) pending: Vec<Action>,
+    pub(crate) stroke: bool,
+    pub(crate) last_painted: Option<Spot>,
+    pub(crate) closing_allowed: bool,
+    /// Size of the wall on screen, in points.
+    pub(crate) view: [f64; 2],
+    wall: WallState,
+    overview: Overview,
+    cut: CutState,
+    settings_path: Option<PathBuf>,
+}
+
+impl Window {
+    /// A window on this document, or on a new quilt with the gallery open.
+    ///
+    /// # Errors
+    /// Not for a document that was read.
+    pub fn new(cc: &eframe::CreationContext<'_>, document: Option<(Document, PathBuf)>) -> Result<Self, DerivedError> {
+        Self::with_settings(&cc.egui_ctx, document, Settings::path())
+    }
+
+    /// As [`Window::new`], with the settings kept in this file, or nowhere.
+    ///
+    /// # Errors
+    /// As [`Window::new`].
+    pub fn with_settings(
+        ctx: &Context,
+        document: Option<(Document, PathBuf)>,
+        settings_path: Option<PathBuf>,
+    ) -> Result<Self, DerivedError> {
+        theme::install(ctx);
+        let mut settings = settings_path.as_deref().map(Settings::read).unwrap_or_default();
+        let gallery = document.is_none().then(Choice::default);
+        let (document, path) = match document {
+            Some((document, path)) => {
+                settings.remember(&path);
+                (document, Some(path))
+            }
+            None => (Document::new(Choice::default().design()?), None),
+        };
+        Ok(Self {
+            studio: Studio::new(&document, path, settings)?,
+            dialogs: Dialogs { gallery, ..Dialogs::default() },
+            jobs: Jobs::default(),
+            pending: Vec::new(),
+            stroke: false,
+            last_painted: None,
+            closing_allowed: false,
+            view: [800.0, 600.0],
+            wall: WallState::default(),
+            overview: Overview::default(),
+            cut: CutState::default(),
+            settings_path,
+        })
+    }
+
+    pub(crate) fn save_settings(&mut self) {
+        if let Some(path) = &self.settings_path
+            && let Err(error) = self.studio.settings.write(path)
+        {
+            self.studio.complain(format!("Settings could not be kept: {error}"));
+        }
+    }
+
+    /// Everything but drawing.
+    pub fn think(&mut self, ctx: &Context) {
+        ctx.set_theme(if self.studio.settings.dark { Theme::Dark } else { Theme::Light });
+        let zoom = f32::from(self.studio.settings.text_percent) / 100.0;
+        if (ctx.zoom_factor() - zoom).abs() > 1e-3 {
+            ctx.set_zoom_factor(zoom);
+        }
+        self.take_answers();
+        for action in std::mem::take(&mut self.pending) {
+            self.carry_out(ctx, action);
+        }
+        for action in self.keys(ctx) {
+            self.carry_out(ctx, action);
+        }
+        let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
+        if let Some(path) = dropped {
+            self.open_file(&path);
+        }
+        if ctx.input(|i| i.viewport().close_requested()) && self.studio.unsaved() && !self.closing_allowed {
+            ctx.send_viewport_cmd(ViewportCommand::CancelClose);
+            self.dialogs.closing = true;
+        }
+    }
+
+    /// What the keys ask for, unless a dialog or a field has them.
+    fn keys(&self, ctx: &Context) -> Vec<Action> {
+        if self.dialogs.any() {
+            return Vec::new();
+        }
+        let typing = ctx.egui_wants_keyboard_input();
+        let mut actions = Vec::new();
+        // Keys with more held down come first: Ctrl+Shift+Z must not be taken for Ctrl+Z.
+        let mut entries: Vec<_> = TABLE.iter().filter_map(|e| e.keys.map(|keys| (keys, e.command))).collect();
+        entries.sort_by_key(|(keys, _)| std::cmp::Reverse((keys.command, keys.shift)));
+        for (keys, command) in entries {
+            if typing && !keys.command {
+                continue;
+            }
+            let Some(key) = Key::from_name(keys.key) else { continue };
+            let mut held = Modifiers::NONE;
+            held.command = keys.command;
+            held.shift = keys.shift;
+            if ctx.input_mut(|i| i.consume_key(held, key)) {
+                actions.push(Action::Do(command));
+            }
+        }
+        if !typing {
+            for (number, id) in fabrics_by_value(self.studio.design()).into_iter().take(9).enumerate() {
+                let key = Key::from_name(&(number + 1).to_string());
+                if key.is_some_and(|key| ctx.input_mut(|i| i.consume_key(Modifiers::NONE, key))) {
+                    actions.push(Action::TakeFabric(id));
+                }
+            }
+        }
+        actions
+    }
+
+    /// Draws everything and carries out what was asked.
+    pub fn show(&mut self, ui: &mut Ui) {
+        let ctx = ui.ctx().clone();
+        let tokens = Tokens::of(self.studio.settings.dark);
+        let mut out = Vec::new();
+        self.overview.refresh(&ctx, self.studio.design(), self.studio.derived().scene());
+        self.bars(ui, &tokens, &mut out);
+        self.sides(ui, &tokens, &mut out);
+        CentralPanel::default().frame(Frame::NONE).show(ui, |ui| self.middle(ui, &tokens, &mut out));
+        dialogs_ui(&ctx, &tokens, &self.studio, &mut self.dialogs, &mut out);
+        let asked = !out.is_empty();
+        for action in out {
+            self.carry_out(&ctx, action);
+        }
+        if asked {
+            ctx.request_repaint();
+        }
+    }
+
+    fn bars(&self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
+        let bar = Frame::new().fill(tokens.panel).inner_margin(egui::Margin::symmetric(MARGIN, 4));
+        let zoom = self.camera().zoom();
+        Panel::top("top bar").exact_size(44.0).frame(bar).show(ui, |ui| {
+            top_bar_ui(ui, tokens, &self.studio, zoom, out);
+        });
+        let design = self.studio.design();
+        let says = if self.jobs.busy() { "Working…".to_owned() } else { click_says(design, &self.studio.session) };
+        Panel::bottom("fabrics").exact_size(64.0).frame(bar).show(ui, |ui| {
+            fabrics_ui(ui, tokens, design, self.studio.session.fabric, &says, out);
+        });
+    }
+
+    fn sides(&self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
+        let plain = Frame::new().fill(tokens.panel);
+        let session = &self.studio.session;
+        let rail = plain.inner_margin(egui::Margin::symmetric(6, 4));
+        Panel::left("rail").exact_size(88.0).frame(rail).show(ui, |ui| rail_ui(ui, tokens, session.room, out));
+        let side = plain.inner_margin(egui::Margin::same(MARGIN));
+        let width = f32::from(self.studio.settings.totals_width);
+        let shown = Panel::right("totals").default_size(width).min_size(240.0).max_size(600.0).frame(side).show(ui, |ui| {
+            totals_ui(ui, tokens, self.studio.design(), self.studio.derived(), out);
+        });
+        remember_width(shown.response.rect.width(), self.studio.settings.totals_width, out);
+        if session.room == Room::Cut {
+            return;
+        }
+        Panel::left("room").exact_size(ROOM_WIDTH).frame(side).show(ui, |ui| match session.room {
+            Room::Set => set_room_ui(ui, tokens, &self.studio, out),
+            Room::Colour => colour_room_ui(ui, tokens, self.studio.design(), session, out),
+            room => later_ui(ui, tokens, room),
+        });
+    }
+
+    fn middle(&mut self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
+        if self.studio.session.room == Room::Cut {
+            cut_room_ui(ui, tokens, self.studio.design(), self.studio.derived(), &mut self.cut);
+            return;
+        }
+        let size = ui.available_size();
+        self.view = [f64::from(size.x), f64::from(size.y)];
+        let input = WallInput {
+            design: self.studio.design(),
+            scene: self.studio.derived().scene(),
+            session: &self.studio.session,
+            overview: &self.overview,
+            tokens,
+        };
+        wall_ui(ui, &input, &mut self.wall, out);
+    }
+}
+
+/// Notes a new width of the totals once it has changed by a point or more.
+fn remember_width(width: f32, before: u16, out: &mut Vec<Action>) {
+    if (width - f32::from(before)).abs() >= 1.0 && width > 0.0 {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 240 and 600 points")]
+        out.push(Action::TotalsWidth(width.round() as u16));
+    }
+}
+
+impl eframe::App for Window {
+    fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
+        self.think(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.show(ui);
+    }
+
+    fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
+        self.save_settings();
+    }
+}

@@ -1,0 +1,218 @@
+//! Carries out what views ask for.
+
+use std::path::{Path, PathBuf};
+
+use eframe::egui::{Context, ViewportCommand};
+use layout::file::Document;
+use layout::{Edit, Overwrite, Units};
+
+use super::action::Action;
+use super::app::Window;
+use super::command::Command;
+use super::gallery::Choice;
+use super::paint::{flip_edit, turn_edit};
+use super::panels::{PathBox, PathUse, totals_text};
+use super::session::Spot;
+use super::wall::Camera;
+
+impl Window {
+    /// Carries out one action.
+    pub(crate) fn carry_out(&mut self, ctx: &Context, action: Action) {
+        match action {
+            Action::Do(command) => self.command(ctx, command),
+            Action::Edit(edit) => self.studio.edit(&edit),
+            Action::TakeFabric(id) => self.studio.session.fabric = id,
+            Action::Swap(a, b) => self.studio.edit(&Edit::SwapFabrics(a, b)),
+            Action::Hover(spot) => self.studio.session.hover = spot,
+            Action::Paint(spot) => self.paint(spot),
+            Action::PaintEnd => self.end_stroke(),
+            Action::Pick(spot) => self.studio.pick(spot),
+            Action::Select { places, extend } => {
+                let selection = &mut self.studio.session.selection;
+                if !extend {
+                    selection.clear();
+                }
+                for place in places {
+                    // A second click on a selected block takes it out again.
+                    if !selection.insert(place) && extend {
+                        selection.remove(&place);
+                    }
+                }
+            }
+            Action::Camera(camera) => self.studio.session.camera = Some(camera),
+            Action::OpenFile(path) => self.open_file(&path),
+            Action::SaveTo(path, overwrite) => self.save_to(&path, overwrite),
+            Action::SavePictureTo(path, overwrite) => {
+                let design = self.studio.design().clone();
+                self.jobs.picture(ctx, design, self.studio.session.seams, path, overwrite);
+            }
+            Action::Begin(choice) => self.begin(choice),
+            Action::Variant(number) => self.studio.show_variant(number),
+            Action::Dismiss(number) => self.studio.dismiss(number),
+            Action::CloseAnyway => {
+                self.closing_allowed = true;
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+            Action::TotalsWidth(width) => self.studio.settings.totals_width = width,
+        }
+    }
+
+    /// A stroke of paint is one step, however many patches it passes.
+    fn paint(&mut self, spot: Spot) {
+        if !self.stroke {
+            self.stroke = true;
+            self.studio.begin_gesture("Paint");
+        }
+        if self.last_painted != Some(spot) {
+            self.last_painted = Some(spot);
+            self.studio.paint(spot);
+        }
+    }
+
+    fn end_stroke(&mut self) {
+        if self.stroke {
+            self.stroke = false;
+            self.last_painted = None;
+            self.studio.end_gesture();
+        }
+    }
+
+    fn command(&mut self, ctx: &Context, command: Command) {
+        self.end_stroke();
+        match command {
+            Command::New => self.dialogs.gallery = Some(Choice::default()),
+            Command::Open => self.jobs.ask(ctx, PathUse::Open, String::new()),
+            Command::OpenPath => self.type_path(PathUse::Open),
+            Command::Save => match self.studio.path().map(Path::to_path_buf) {
+                Some(path) => self.save_to(&path, Overwrite::Replace),
+                None => self.jobs.ask(ctx, PathUse::Save, self.file_name("json")),
+            },
+            Command::SaveAs => self.jobs.ask(ctx, PathUse::Save, self.file_name("json")),
+            Command::SavePicture => self.jobs.ask(ctx, PathUse::Picture, self.file_name("svg")),
+            Command::CopyTotals => {
+                ctx.copy_text(totals_text(self.studio.design(), self.studio.derived()));
+                self.studio.say("Totals copied");
+            }
+            Command::Quit => ctx.send_viewport_cmd(ViewportCommand::Close),
+            Command::Undo => self.studio.undo(),
+            Command::Redo => self.studio.redo(),
+            Command::Find => self.dialogs.find = Some(String::new()),
+            Command::Units => {
+                let next = match self.studio.design().units() {
+                    Units::Inches => Units::Centimetres,
+                    Units::Centimetres => Units::Inches,
+                };
+                self.studio.edit(&Edit::SetUnits(next));
+            }
+            Command::LightDark => self.studio.settings.dark ^= true,
+            Command::TextLarger => self.studio.settings.scale_text(true),
+            Command::TextSmaller => self.studio.settings.scale_text(false),
+            other => self.session_command(other),
+        }
+    }
+
+    /// Commands that change only what the user is looking at, or the selected blocks.
+    fn session_command(&mut self, command: Command) {
+        let camera = self.camera();
+        let all = || self.studio.design().places().map(|(id, _)| id).collect();
+        let session = match command {
+            Command::SelectAll => {
+                self.studio.session.selection = all();
+                return;
+            }
+            _ => &mut self.studio.session,
+        };
+        match command {
+            Command::Go(room) => session.room = room,
+            Command::Tool(tool) => session.tool = tool,
+            Command::Scope(scope) => session.scope = scope,
+            Command::Seams => session.seams ^= true,
+            Command::Fit => session.camera = None,
+            Command::ActualSize => session.camera = Some(camera.actual_size()),
+            Command::ZoomIn => self.zoom(1.25),
+            Command::ZoomOut => self.zoom(0.8),
+            Command::SelectNone => session.selection.clear(),
+            Command::TurnLeft => self.studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, 1)),
+            Command::TurnRight => self.studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, -1)),
+            Command::Mirror => self.studio.edit_selection("Mirror blocks", |d, place| {
+                let mirrored = !d.place(place).ok()?.mirrored;
+                Some(Edit::Mirror { place, mirrored })
+            }),
+            Command::FlipFirstHalf => self.studio.edit_selection("Change halves", |d, p| flip_edit(d, p, 0)),
+            Command::FlipSecondHalf => self.studio.edit_selection("Change halves", |d, p| flip_edit(d, p, 1)),
+            Command::ClearPaint => self.studio.edit_selection("Clear paint", |_, p| Some(Edit::ClearPaint(p))),
+            _ => {}
+        }
+    }
+
+    /// The camera that is shown, also when it is fitted.
+    pub(crate) fn camera(&self) -> Camera {
+        let fitted = || Camera::fit(self.studio.derived().scene().size(), self.view);
+        self.studio.session.camera.unwrap_or_else(fitted)
+    }
+
+    fn zoom(&mut self, factor: f64) {
+        let camera = self.camera().zoomed(factor, [0.0, 0.0], [0.0, 0.0]);
+        self.studio.session.camera = Some(camera);
+    }
+
+    fn type_path(&mut self, what: PathUse) {
+        let text = self.studio.path().map_or_else(String::new, |p| p.display().to_string());
+        self.dialogs.path = Some(PathBox { what, text, replace: false });
+    }
+
+    /// The name that a file of this quilt gets.
+    fn file_name(&self, ending: &str) -> String {
+        let name = self.studio.design().name().to_lowercase();
+        let safe: String = name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
+        format!("{safe}.{ending}")
+    }
+
+    pub(crate) fn open_file(&mut self, path: &Path) {
+        match Document::open(path) {
+            Ok(document) => {
+                self.studio.open(&document, Some(path.to_path_buf()));
+                self.save_settings();
+            }
+            Err(error) => self.studio.complain(format!("{}: {error}", path.display())),
+        }
+    }
+
+    fn save_to(&mut self, path: &Path, overwrite: Overwrite) {
+        match self.studio.save_to(path, overwrite) {
+            Ok(()) => {
+                self.studio.say(format!("Saved {}", path.display()));
+                self.save_settings();
+            }
+            Err(error) => self.studio.complain(error.to_string()),
+        }
+    }
+
+    fn begin(&mut self, choice: Choice) {
+        match choice.design() {
+            Ok(design) => self.studio.open(&Document::new(design), None),
+            Err(error) => self.studio.complain(error.to_string()),
+        }
+    }
+
+    /// Answers of file dialogs and pictures.
+    pub(crate) fn take_answers(&mut self) {
+        for answer in self.jobs.answers() {
+            use super::jobs::Answer;
+            match answer {
+                Answer::Chosen(PathUse::Open, path) => self.open_file(&path),
+                // The dialog has asked whether to replace.
+                Answer::Chosen(PathUse::Save, path) => self.save_to(&with_ending(path, "json"), Overwrite::Replace),
+                Answer::Chosen(PathUse::Picture, path) => self.pending.push(Action::SavePictureTo(path, Overwrite::Replace)),
+                Answer::NoDialog(what) => self.type_path(what),
+                Answer::Nothing => {}
+                Answer::Picture(Ok(path)) => self.studio.say(format!("Saved {}", path.display())),
+                Answer::Picture(Err(error)) => self.studio.complain(error),
+            }
+        }
+    }
+}
+
+fn with_ending(path: PathBuf, ending: &str) -> PathBuf {
+    if path.extension().is_some() { path } else { path.with_extension(ending) }
+}

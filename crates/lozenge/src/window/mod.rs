@@ -1,0 +1,53 @@
+//! The window. State that knows nothing of egui ([`Studio`]) and views that read it and send [`Action`]s.
+
+pub mod action;
+mod app;
+mod carry;
+pub mod command;
+pub mod derived;
+pub mod gallery;
+mod icons;
+mod jobs;
+pub mod overview;
+pub mod paint;
+mod panels;
+pub mod session;
+pub mod settings;
+pub mod studio;
+mod theme;
+pub mod wall;
+
+use std::path::PathBuf;
+
+use layout::file::Document;
+
+pub use app::Window;
+pub use action::Action;
+pub use studio::Studio;
+
+use crate::error::CommandError;
+
+/// Whether there is a display to open a window on.
+fn has_display() -> bool {
+    cfg!(not(target_os = "linux"))
+        || ["WAYLAND_DISPLAY", "DISPLAY"].iter().any(|name| std::env::var_os(name).is_some_and(|v| !v.is_empty()))
+}
+
+/// Opens the window, with the document of `file` or a new quilt in it, and stays until it is closed.
+///
+/// # Errors
+/// No display, or one that gives no window.
+pub fn open(document: Option<(Document, PathBuf)>) -> Result<(), CommandError> {
+    if !has_display() {
+        return Err(CommandError::NoDisplay);
+    }
+    let viewport = eframe::egui::ViewportBuilder::default()
+        .with_title("Lozenge")
+        .with_app_id("lozenge")
+        .with_inner_size([1440.0, 900.0])
+        .with_min_inner_size([900.0, 600.0])
+        .with_drag_and_drop(true);
+    let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
+    let started = eframe::run_native("Lozenge", options, Box::new(move |cc| Ok(Box::new(Window::new(cc, document)?))));
+    started.map_err(|error| CommandError::Window(error.to_string()))
+}

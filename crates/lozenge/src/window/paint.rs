@@ -1,0 +1,151 @@
+//! What a click with a fabric in hand does: the edit, and the sentence that says so beforehand.
+
+use std::collections::BTreeSet;
+
+use geometry::Value;
+use layout::{Border, Design, Edit, EditError, FabricId, PlaceId, Setting, Source};
+
+use super::session::{Scope, Session, Spot, Tool};
+
+/// The edit that paints `spot` with `fabric` as far as `scope` reaches; none when it has that fabric already.
+///
+/// # Errors
+/// A spot that is not there.
+pub fn edit_for(design: &Design, spot: Spot, scope: Scope, fabric: FabricId) -> Result<Option<Edit>, EditError> {
+    let source = design.source(spot.place)?;
+    let block = design.source_block(source)?;
+    let Some(patch) = block.patches().get(spot.patch) else { return Err(EditError::NoPlace(spot.place)) };
+    let shown = design.paint(spot.place, source, &block, spot.patch)?;
+    if shown == fabric && scope != Scope::SamePatch && scope != Scope::Role {
+        return Ok(None);
+    }
+    let edit = match (scope, source) {
+        (Scope::Fabric, _) => Edit::ReplaceFabric { from: shown, to: fabric },
+        (Scope::Patch, _) => Edit::PaintPatch { place: spot.place, patch: patch.key, fabric },
+        (Scope::SamePatch, Source::Block(block)) => Edit::PaintPatchEverywhere { block, patch: patch.key, fabric },
+        (Scope::Role, Source::Block(block)) => {
+            let value = patch.tone.table_value(design.halves(spot.place).values());
+            Edit::PaintRole { block, role: patch.role.clone(), value: Some(value), fabric }
+        }
+        (Scope::SamePatch | Scope::Role, Source::Border { border, .. }) => {
+            let mut borders: Vec<Border> = design.borders().to_vec();
+            if let Some(own) = borders.get_mut(usize::from(border)) {
+                own.fabric = fabric;
+            }
+            Edit::SetBorders(borders)
+        }
+        (Scope::SamePatch | Scope::Role, Source::RowEnd) => row_ends(design, fabric),
+    };
+    Ok(Some(edit))
+}
+
+fn row_ends(design: &Design, fabric: FabricId) -> Edit {
+    let setting = match design.setting() {
+        Setting::TriangleRows { rows, columns, .. } => Setting::TriangleRows { rows, columns, ends: fabric },
+        straight @ Setting::Straight { .. } => straight,
+    };
+    let fill = design.places().next().map_or(layout::BlockId(1), |(_, place)| place.block);
+    Edit::SetSetting { setting, fill }
+}
+
+/// One line that says what a click will do now.
+#[must_use]
+pub fn click_says(design: &Design, session: &Session) -> String {
+    let Some(spot) = session.hover else {
+        return match session.tool {
+            Tool::Select => "Point at a block to select it; drag to select several".to_owned(),
+            Tool::Paint => format!("Point at a patch to paint it with {}", fabric_name(design, session.fabric)),
+            Tool::Pick => "Point at a patch to take up its fabric".to_owned(),
+        };
+    };
+    let told = match session.tool {
+        Tool::Select => select_says(design, spot),
+        Tool::Paint => paint_says(design, session, spot),
+        Tool::Pick => shown_fabric(design, spot).map(|f| format!("Takes up {}", fabric_name(design, f))),
+    };
+    told.unwrap_or_default()
+}
+
+fn select_says(design: &Design, spot: Spot) -> Option<String> {
+    match design.source(spot.place).ok()? {
+        Source::Block(id) => Some(format!("Selects {} in {}", design.block(id).ok()?.name(), spot.place)),
+        Source::RowEnd | Source::Border { .. } => Some(format!("The {} holds no block to select", spot.place)),
+    }
+}
+
+fn paint_says(design: &Design, session: &Session, spot: Spot) -> Option<String> {
+    let source = design.source(spot.place).ok()?;
+    let block = design.source_block(source).ok()?;
+    let patch = block.patches().get(spot.patch)?;
+    let name = fabric_name(design, session.fabric);
+    let role = &patch.role;
+    Some(match (session.scope, source) {
+        (Scope::Patch, _) => format!("Paints this {role} with {name}"),
+        (Scope::Fabric, _) => {
+            format!("Replaces {} by {name} everywhere", fabric_name(design, shown_fabric(design, spot)?))
+        }
+        (Scope::SamePatch, Source::Block(id)) => {
+            let places = design.places().filter(|(_, p)| p.block == id).count();
+            format!("Paints this {role} with {name} in all {places} blocks of this kind")
+        }
+        (Scope::Role, Source::Block(id)) => {
+            let value = patch.tone.table_value(design.halves(spot.place).values());
+            let kind = design.block(id).ok()?.name();
+            match patch.tone.half() {
+                Some(_) => format!("Paints every {role} in the {} halves of {kind} with {name}", value.word()),
+                None => format!("Paints every {} {role} of {kind} with {name}", value.word()),
+            }
+        }
+        (Scope::SamePatch | Scope::Role, Source::Border { border, .. }) => {
+            format!("Paints the whole of border {} with {name}", border + 1)
+        }
+        (Scope::SamePatch | Scope::Role, Source::RowEnd) => format!("Paints all row ends with {name}"),
+    })
+}
+
+/// The fabric that shows at a spot.
+#[must_use]
+pub fn shown_fabric(design: &Design, spot: Spot) -> Option<FabricId> {
+    let source = design.source(spot.place).ok()?;
+    let block = design.source_block(source).ok()?;
+    design.paint(spot.place, source, &block, spot.patch).ok()
+}
+
+fn fabric_name(design: &Design, id: FabricId) -> String {
+    design.fabric(id).map_or_else(|_| "no fabric".to_owned(), |f| f.name.clone())
+}
+
+/// The edit that turns a block by one step, `steps` counter-clockwise.
+#[must_use]
+pub fn turn_edit(design: &Design, place: PlaceId, steps: i8) -> Option<Edit> {
+    let now = i16::from(design.place(place).ok()?.turn);
+    // Only some turns bring a block back into its cell: take the next one that does.
+    (1..=4)
+        .map(|k| (now + i16::from(steps) * k).rem_euclid(12))
+        .filter_map(|turn| u8::try_from(turn).ok())
+        .map(|turn| turn % turns(design))
+        .find(|turn| design.cell().allows_turn(design.setting(), *turn))
+        .map(|turn| Edit::Turn { place, turn })
+}
+
+const fn turns(design: &Design) -> u8 {
+    match design.setting() {
+        Setting::Straight { .. } => 4,
+        Setting::TriangleRows { .. } => 3,
+    }
+}
+
+/// The edit that changes a half between dark and light; none when the block has no such half.
+#[must_use]
+pub fn flip_edit(design: &Design, place: PlaceId, half: u8) -> Option<Edit> {
+    let value: Value = design.place(place).ok()?.halves.values().get(usize::from(half)).copied()?.opposite();
+    Some(Edit::SetHalf { place, half, value })
+}
+
+/// The fabrics in order of value, dark to light, then by id: the order of the number keys.
+#[must_use]
+pub fn fabrics_by_value(design: &Design) -> Vec<FabricId> {
+    let mut fabrics: BTreeSet<(std::cmp::Reverse<Value>, FabricId)> = BTreeSet::new();
+    fabrics.extend(design.fabrics().map(|(id, fabric)| (std::cmp::Reverse(fabric.value), id)));
+    fabrics.into_iter().map(|(_, id)| id).collect()
+}

@@ -1,0 +1,238 @@
+//! What stands over the window: new quilt, find a command, a typed path, closing with unsaved work, notices.
+
+use std::path::PathBuf;
+
+use eframe::egui::{self, Align2, Context, Id, Key, Modal, RichText, Ui, vec2};
+use layout::{Overwrite, Units};
+
+use super::widgets::{heading, quiet};
+use crate::window::action::Action;
+use crate::window::command::TABLE;
+use crate::window::gallery::{Bed, Choice, StartBlock};
+use crate::window::studio::Studio;
+use crate::window::theme::{GAP, Tokens};
+
+/// What a typed path is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum PathUse {
+    /// Open it.
+    Open,
+    /// Save the quilt there.
+    Save,
+    /// Save the picture there.
+    Picture,
+}
+
+/// A path that is being typed.
+#[derive(Debug, Clone)]
+pub(crate) struct PathBox {
+    /// What it is for.
+    pub(crate) what: PathUse,
+    /// What is typed so far.
+    pub(crate) text: String,
+    /// Whether a file that is there may be replaced.
+    pub(crate) replace: bool,
+}
+
+/// Which dialogs are open.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Dialogs {
+    /// The choices of a new quilt.
+    pub(crate) gallery: Option<Choice>,
+    /// What is typed to find a command.
+    pub(crate) find: Option<String>,
+    /// A path that is being typed.
+    pub(crate) path: Option<PathBox>,
+    /// Whether closing waits for an answer.
+    pub(crate) closing: bool,
+}
+
+impl Dialogs {
+    /// Whether one of them has the keyboard.
+    #[must_use]
+    pub(crate) const fn any(&self) -> bool {
+        self.gallery.is_some() || self.find.is_some() || self.path.is_some() || self.closing
+    }
+}
+
+/// Draws the dialogs that are open.
+pub(crate) fn dialogs_ui(ctx: &Context, tokens: &Tokens, studio: &Studio, dialogs: &mut Dialogs, out: &mut Vec<Action>) {
+    if let Some(choice) = &mut dialogs.gallery {
+        let modal = Modal::new(Id::unique("new quilt")).show(ctx, |ui| gallery_ui(ui, tokens, choice, out));
+        if modal.should_close() || modal.inner {
+            dialogs.gallery = None;
+        }
+    }
+    if let Some(text) = &mut dialogs.find {
+        let modal = Modal::new(Id::unique("find")).show(ctx, |ui| find_ui(ui, text, out));
+        if modal.should_close() || modal.inner {
+            dialogs.find = None;
+        }
+    }
+    if let Some(path) = &mut dialogs.path {
+        let modal = Modal::new(Id::unique("path")).show(ctx, |ui| path_ui(ui, tokens, path, out));
+        if modal.should_close() || modal.inner {
+            dialogs.path = None;
+        }
+    }
+    if dialogs.closing {
+        let modal = Modal::new(Id::unique("closing")).show(ctx, |ui| closing_ui(ui, studio, out));
+        if modal.should_close() || modal.inner {
+            dialogs.closing = false;
+        }
+    }
+    notices_ui(ctx, tokens, studio, out);
+}
+
+/// True when the dialog is done.
+fn gallery_ui(ui: &mut Ui, tokens: &Tokens, choice: &mut Choice, out: &mut Vec<Action>) -> bool {
+    ui.set_width(520.0);
+    ui.heading("New quilt");
+    heading(ui, "Block");
+    egui::Grid::new("blocks").num_columns(2).spacing([GAP, GAP]).show(ui, |ui| {
+        for (i, block) in StartBlock::ALL.into_iter().enumerate() {
+            ui.vertical(|ui| {
+                ui.set_width(250.0);
+                ui.spacing_mut().item_spacing.y = 0.0;
+                ui.selectable_value(&mut choice.block, block, block.name());
+                quiet(ui, tokens, format!("  {}", block.about()));
+            });
+            if i % 2 == 1 {
+                ui.end_row();
+            }
+        }
+    });
+    heading(ui, "Size of the quilt");
+    ui.horizontal_wrapped(|ui| {
+        for bed in Bed::ALL {
+            ui.selectable_value(&mut choice.bed, bed, bed.name());
+        }
+    });
+    ui.horizontal(|ui| {
+        let label = ui.label("Block width");
+        ui.add(egui::DragValue::new(&mut choice.inches).range(2..=36).suffix("″")).labelled_by(label.id);
+        ui.add_space(GAP);
+        ui.label("Colours");
+        for count in 2..=4 {
+            ui.selectable_value(&mut choice.colours, count, count.to_string());
+        }
+        ui.add_space(GAP);
+        ui.selectable_value(&mut choice.units, Units::Inches, "inches");
+        ui.selectable_value(&mut choice.units, Units::Centimetres, "centimetres");
+    });
+    let (rows, columns) = choice.setting().size();
+    quiet(ui, tokens, format!("{rows} rows of {columns}, with a 4″ border"));
+    buttons_ui(ui, "Begin", || Action::Begin(*choice), out)
+}
+
+/// The button that does it, and the one that does not; true when either was pressed.
+fn buttons_ui(ui: &mut Ui, name: &str, action: impl FnOnce() -> Action, out: &mut Vec<Action>) -> bool {
+    ui.add_space(GAP);
+    let mut done = false;
+    ui.horizontal(|ui| {
+        if ui.button(RichText::new(name).strong()).clicked() {
+            out.push(action());
+            done = true;
+        }
+        done |= ui.button("Cancel").clicked();
+    });
+    done
+}
+
+fn find_ui(ui: &mut Ui, text: &mut String, out: &mut Vec<Action>) -> bool {
+    ui.set_width(420.0);
+    let label = ui.label("Find a command");
+    let field = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY)).labelled_by(label.id);
+    field.request_focus();
+    let wanted = text.to_lowercase();
+    let found = TABLE.iter().filter(|e| wanted.split_whitespace().all(|w| e.name.to_lowercase().contains(w)));
+    let found: Vec<_> = found.take(9).collect();
+    let mut done = false;
+    for entry in &found {
+        let keys = entry.keys.map(|k| k.text()).unwrap_or_default();
+        let button = egui::Button::new(entry.name).shortcut_text(keys).frame_when_inactive(false);
+        if ui.add_sized(vec2(ui.available_width(), 26.0), button).on_hover_text(entry.tip).clicked() {
+            out.push(Action::Do(entry.command));
+            done = true;
+        }
+    }
+    if found.is_empty() {
+        ui.label("No command has these words in its name");
+    }
+    if ui.input(|i| i.key_pressed(Key::Enter))
+        && let Some(entry) = found.first()
+    {
+        out.push(Action::Do(entry.command));
+        done = true;
+    }
+    done
+}
+
+fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Action>) -> bool {
+    ui.set_width(520.0);
+    let (title, button) = match path.what {
+        PathUse::Open => ("Open a quilt", "Open"),
+        PathUse::Save => ("Save the quilt", "Save"),
+        PathUse::Picture => ("Save the picture", "Save"),
+    };
+    ui.heading(title);
+    let label = quiet(ui, tokens, "Path of the file");
+    ui.add(egui::TextEdit::singleline(&mut path.text).desired_width(f32::INFINITY)).labelled_by(label.id);
+    if path.what == PathUse::Picture {
+        quiet(ui, tokens, "The ending says which kind: .svg or .png");
+    }
+    if path.what != PathUse::Open {
+        ui.checkbox(&mut path.replace, "Replace a file that is there");
+    }
+    let overwrite = if path.replace { Overwrite::Replace } else { Overwrite::Refuse };
+    let file = PathBuf::from(path.text.trim());
+    let what = path.what;
+    buttons_ui(ui, button, move || match what {
+        PathUse::Open => Action::OpenFile(file),
+        PathUse::Save => Action::SaveTo(file, overwrite),
+        PathUse::Picture => Action::SavePictureTo(file, overwrite),
+    }, out)
+}
+
+fn closing_ui(ui: &mut Ui, studio: &Studio, out: &mut Vec<Action>) -> bool {
+    ui.set_width(380.0);
+    ui.heading("Close without saving?");
+    ui.label(format!("\"{}\" has changes that are not in a file.", studio.design().name()));
+    ui.add_space(GAP);
+    let mut done = false;
+    ui.horizontal(|ui| {
+        if ui.button("Save first").clicked() {
+            out.push(Action::Do(crate::window::command::Command::Save));
+            done = true;
+        }
+        if ui.button("Close without saving").clicked() {
+            out.push(Action::CloseAnyway);
+            done = true;
+        }
+        done |= ui.button("Stay").clicked();
+    });
+    done
+}
+
+/// Notices at the lower right of the wall.
+fn notices_ui(ctx: &Context, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>) {
+    if studio.notices().is_empty() {
+        return;
+    }
+    egui::Area::new(Id::unique("notices")).anchor(Align2::CENTER_BOTTOM, vec2(0.0, -92.0)).show(ctx, |ui| {
+        for (number, notice) in studio.notices().iter().enumerate().rev().take(3) {
+            egui::Frame::popup(ui.style()).show(ui, |ui| {
+                ui.set_max_width(520.0);
+                ui.horizontal(|ui| {
+                    if notice.problem {
+                        ui.label(RichText::new("!").strong().color(tokens.problem));
+                    }
+                    ui.label(&notice.text);
+                    if ui.small_button("Dismiss").clicked() {
+                        out.push(Action::Dismiss(number));
+                    }
+                });
+            });
+        }
+    });
+}

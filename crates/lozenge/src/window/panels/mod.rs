@@ -1,0 +1,22 @@
+//! The panels round the design wall. Each reads what it needs and sends actions.
+
+mod colour_room;
+mod cut_room;
+mod dialogs;
+mod fabrics;
+mod later;
+mod rail;
+mod set_room;
+mod top_bar;
+mod totals;
+pub(crate) mod widgets;
+
+pub(crate) use colour_room::colour_room_ui;
+pub(crate) use cut_room::{CutState, cut_room_ui};
+pub(crate) use dialogs::{Dialogs, PathBox, PathUse, dialogs_ui};
+pub(crate) use fabrics::fabrics_ui;
+pub(crate) use later::later_ui;
+pub(crate) use rail::rail_ui;
+pub(crate) use set_room::set_room_ui;
+pub(crate) use top_bar::top_bar_ui;
+pub(crate) use totals::{totals_text, totals_ui};

@@ -1,0 +1,239 @@
+//! Set: rows and columns, the selected blocks, borders, binding and backing.
+
+use std::collections::BTreeSet;
+
+use eframe::egui::{self, DragValue, Ui};
+use geometry::{Length, Value};
+use layout::{Backing, Binding, Border, Design, Edit, FabricId, Join, MAX_ROWS, PlaceId, Setting, Units};
+
+use super::widgets::{heading, icon_button, quiet};
+use crate::window::action::Action;
+use crate::window::command::Command;
+use crate::window::icons::Icon;
+use crate::window::paint::fabrics_by_value;
+use crate::window::studio::Studio;
+use crate::window::theme::{GAP, Tokens};
+
+/// Draws the panel.
+pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>) {
+    let design = studio.design();
+    ui.heading("Set");
+    egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        variants_ui(ui, studio, out);
+        heading(ui, "Setting");
+        setting_ui(ui, design, out);
+        ui.separator();
+        heading(ui, "Selected blocks");
+        selection_ui(ui, tokens, studio, out);
+        ui.separator();
+        heading(ui, "Borders");
+        borders_ui(ui, design, out);
+        ui.separator();
+        heading(ui, "Binding and backing");
+        finishing_ui(ui, design, out);
+    });
+}
+
+fn variants_ui(ui: &mut Ui, studio: &Studio, out: &mut Vec<Action>) {
+    if studio.variants().count() < 2 {
+        return;
+    }
+    heading(ui, "Variant");
+    ui.horizontal_wrapped(|ui| {
+        for (number, (label, open)) in studio.variants().enumerate() {
+            if ui.selectable_label(open, label).clicked() && !open {
+                out.push(Action::Variant(number));
+            }
+        }
+    });
+    ui.separator();
+}
+
+fn setting_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
+    let setting = design.setting();
+    let (mut rows, mut columns) = setting.size();
+    egui::Grid::new("setting").num_columns(2).spacing([GAP, 6.0]).show(ui, |ui| {
+        number(ui, "Rows", &mut rows);
+        number(ui, if matches!(setting, Setting::Straight { .. }) { "Columns" } else { "Triangles in a row" }, &mut columns);
+    });
+    if (rows, columns) != setting.size()
+        && let Some((_, place)) = design.places().next()
+    {
+        let next = match setting {
+            Setting::Straight { .. } => Setting::Straight { rows, columns },
+            Setting::TriangleRows { ends, .. } => Setting::TriangleRows { rows, columns, ends },
+        };
+        out.push(Action::Edit(Edit::SetSetting { setting: next, fill: place.block }));
+    }
+}
+
+fn number(ui: &mut Ui, name: &str, value: &mut u16) {
+    let label = ui.label(name);
+    ui.add(DragValue::new(value).range(1..=MAX_ROWS).speed(0.1).update_while_editing(false)).labelled_by(label.id);
+    ui.end_row();
+}
+
+fn selection_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>) {
+    let design = studio.design();
+    let selected = &studio.session.selection;
+    if selected.is_empty() {
+        quiet(ui, tokens, "None. Press V and click a block, or drag over several.");
+        return;
+    }
+    quiet(ui, tokens, crate::words::counted(selected.len() as u64, "block", "blocks"));
+    ui.horizontal(|ui| {
+        for (command, icon) in
+            [(Command::TurnLeft, Icon::TurnLeft), (Command::TurnRight, Icon::TurnRight), (Command::Mirror, Icon::Mirror)]
+        {
+            let Some(entry) = command.entry() else { continue };
+            let keys = entry.keys.map(|k| k.text()).unwrap_or_default();
+            if icon_button(ui, tokens, icon, entry.name, &format!("{} ({keys})", entry.tip), false).clicked() {
+                out.push(Action::Do(command));
+            }
+        }
+        if ui.button("Clear paint").clicked() {
+            out.push(Action::Do(Command::ClearPaint));
+        }
+    });
+    halves_ui(ui, design, selected, out);
+    if design.blocks().count() > 1 {
+        block_ui(ui, design, selected, out);
+    }
+}
+
+/// Dark or light for each half that the selected blocks have.
+fn halves_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
+    let most = selected.iter().filter_map(|p| design.place(*p).ok()).map(|p| p.halves.values().len()).max().unwrap_or(0);
+    for half in 0..most {
+        ui.horizontal(|ui| {
+            ui.label(format!("Half {}", half + 1));
+            for value in [Value::Dark, Value::Light] {
+                let has = |p: &PlaceId| design.place(*p).is_ok_and(|p| p.halves.values().get(half) == Some(&value));
+                let all = selected.iter().all(has);
+                let name = format!("Half {} {}", half + 1, value.word());
+                if ui.selectable_label(all, value.word()).on_hover_text(name).clicked() {
+                    let half = u8::try_from(half).unwrap_or(u8::MAX);
+                    for place in selected.iter().copied() {
+                        out.push(Action::Edit(Edit::SetHalf { place, half, value }));
+                    }
+                }
+            }
+        });
+    }
+}
+
+/// Which block stands in the selected places.
+fn block_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
+    ui.horizontal(|ui| {
+        let label = ui.label("Block");
+        let first = selected.first().and_then(|p| design.place(*p).ok()).map(|p| p.block);
+        let shown = first.and_then(|id| design.block(id).ok()).map_or("", |b| b.name());
+        let combo = egui::ComboBox::from_id_salt("block").selected_text(shown).show_ui(ui, |ui| {
+            for (id, def) in design.blocks() {
+                if ui.selectable_label(Some(id) == first, def.name()).clicked() {
+                    for place in selected.iter().copied() {
+                        out.push(Action::Edit(Edit::SetBlock { place, block: id }));
+                    }
+                }
+            }
+        });
+        combo.response.labelled_by(label.id);
+    });
+}
+
+fn borders_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
+    let mut borders: Vec<Border> = design.borders().to_vec();
+    let mut removed = None;
+    for (i, border) in borders.iter_mut().enumerate() {
+        ui.push_id(("border", i), |ui| {
+            ui.horizontal(|ui| {
+                let label = ui.label(format!("Border {}", i + 1));
+                length_ui(ui, design.units(), &mut border.width, label.id);
+                fabric_combo(ui, design, &mut border.fabric, label.id);
+                if ui.button("Remove").on_hover_text(format!("Remove border {}", i + 1)).clicked() {
+                    removed = Some(i);
+                }
+            });
+        });
+    }
+    if let Some(i) = removed {
+        borders.remove(i);
+    }
+    if ui.button("Add border").clicked() {
+        let fabric = fabrics_by_value(design).first().copied().unwrap_or(FabricId(1));
+        if let Ok(width) = Length::whole_inches(4) {
+            borders.push(Border { width, fabric });
+        }
+    }
+    if borders != design.borders() {
+        out.push(Action::Edit(Edit::SetBorders(borders)));
+    }
+}
+
+/// A length as a number in the units that are shown, in eighths of an inch or whole millimetres.
+fn length_ui(ui: &mut Ui, units: Units, length: &mut Length, label: egui::Id) {
+    let (mut shown, step, suffix) = match units {
+        Units::Inches => (length.inches().to_f64(), 0.125, "″"),
+        Units::Centimetres => (length.to_millimetres().to_f64() / 10.0, 0.1, " cm"),
+    };
+    let field = DragValue::new(&mut shown).range(step..=200.0).speed(step / 4.0).suffix(suffix).max_decimals(3);
+    if ui.add(field.update_while_editing(false)).labelled_by(label).changed()
+        && let Some(next) = nearest(units, shown)
+    {
+        *length = next;
+    }
+}
+
+/// The nearest eighth of an inch, or millimetre.
+#[expect(clippy::cast_possible_truncation, reason = "at most 200 in or cm")]
+fn nearest(units: Units, shown: f64) -> Option<Length> {
+    match units {
+        Units::Inches => Length::inch_fraction((shown * 8.0).round() as i64, 8).ok(),
+        Units::Centimetres => Length::millimetres((shown * 10.0).round() as i64).ok(),
+    }
+}
+
+fn fabric_combo(ui: &mut Ui, design: &Design, fabric: &mut FabricId, label: egui::Id) {
+    let shown = design.fabric(*fabric).map_or("", |f| f.name.as_str());
+    let combo = egui::ComboBox::from_id_salt("fabric").width(90.0).selected_text(shown).show_ui(ui, |ui| {
+        for id in fabrics_by_value(design) {
+            let name = design.fabric(id).map_or("", |f| f.name.as_str());
+            ui.selectable_value(fabric, id, name);
+        }
+    });
+    combo.response.labelled_by(label);
+}
+
+fn finishing_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
+    let mut binding: Binding = design.binding().clone();
+    let mut backing: Backing = design.backing().clone();
+    egui::Grid::new("finishing").num_columns(2).spacing([GAP, 6.0]).show(ui, |ui| {
+        let label = ui.label("Binding strips");
+        length_ui(ui, design.units(), &mut binding.strip_width, label.id);
+        ui.end_row();
+        let label = ui.label("Binding fabric");
+        ui.push_id("binding", |ui| fabric_combo(ui, design, &mut binding.fabric, label.id));
+        ui.end_row();
+        let label = ui.label("Binding joins");
+        let word = |join| if join == Join::Diagonal { "on the diagonal" } else { "straight" };
+        let combo = egui::ComboBox::from_id_salt("join").selected_text(word(binding.join)).show_ui(ui, |ui| {
+            for join in [Join::Diagonal, Join::Straight] {
+                ui.selectable_value(&mut binding.join, join, word(join));
+            }
+        });
+        combo.response.labelled_by(label.id);
+        ui.end_row();
+        let label = ui.label("Backing overhang");
+        length_ui(ui, design.units(), &mut backing.overhang, label.id);
+        ui.end_row();
+        let label = ui.label("Backing width");
+        length_ui(ui, design.units(), &mut backing.usable_width, label.id);
+        ui.end_row();
+    });
+    if binding != *design.binding() {
+        out.push(Action::Edit(Edit::SetBinding(binding)));
+    }
+    if backing != *design.backing() {
+        out.push(Action::Edit(Edit::SetBacking(backing)));
+    }
+}

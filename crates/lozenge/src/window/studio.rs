@@ -1,0 +1,276 @@
+//! The whole state of the window, and everything that can be done to it. It knows nothing of egui: whatever the
+//! window does, a test can do without one.
+
+use std::path::{Path, PathBuf};
+
+use layout::file::{Document, FileError, Variant};
+use layout::{Delta, Design, Edit, EditError, FabricId, History, Overwrite, PlaceId};
+
+use super::derived::{Derived, DerivedError};
+use super::paint;
+use super::session::{Session, Spot};
+use super::settings::Settings;
+
+/// A word to the user that goes away by itself or is dismissed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Notice {
+    /// What is said.
+    pub text: String,
+    /// Whether something went wrong.
+    pub problem: bool,
+}
+
+/// The quilt that is open, and all that belongs to this sitting.
+#[derive(Debug)]
+pub struct Studio {
+    history: History,
+    derived: Derived,
+    /// The variants of the file; the one that is open stands in `history` instead.
+    variants: Vec<Variant>,
+    open_variant: usize,
+    path: Option<PathBuf>,
+    saved: Design,
+    unsaved: bool,
+    /// What the user is looking at.
+    pub session: Session,
+    /// What holds for all quilts.
+    pub settings: Settings,
+    notices: Vec<Notice>,
+}
+
+impl Studio {
+    /// A studio with this document open.
+    ///
+    /// # Errors
+    /// Not for a checked design.
+    pub fn new(document: &Document, path: Option<PathBuf>, settings: Settings) -> Result<Self, DerivedError> {
+        let variants = document.variants().to_vec();
+        let design = variants.first().map(|v| v.design.clone()).ok_or(EditError::TooFew("variant"))?;
+        let unsaved = path.is_none();
+        Ok(Self {
+            derived: Derived::new(&design)?,
+            session: Session::new(darkest(&design)),
+            history: History::new(design.clone()),
+            variants,
+            open_variant: 0,
+            path,
+            saved: design,
+            unsaved,
+            settings,
+            notices: Vec::new(),
+        })
+    }
+
+    /// The design as it is now.
+    #[must_use]
+    pub const fn design(&self) -> &Design {
+        self.history.design()
+    }
+
+    /// Past and future steps.
+    #[must_use]
+    pub const fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// Counts, plans and picture.
+    #[must_use]
+    pub const fn derived(&self) -> &Derived {
+        &self.derived
+    }
+
+    /// The file, if it has one.
+    #[must_use]
+    pub fn path(&self) -> Option<&Path> {
+        self.path.as_deref()
+    }
+
+    /// Whether there is something that is not in the file.
+    #[must_use]
+    pub const fn unsaved(&self) -> bool {
+        self.unsaved
+    }
+
+    /// What is said to the user, oldest first.
+    #[must_use]
+    pub fn notices(&self) -> &[Notice] {
+        &self.notices
+    }
+
+    /// Takes the notice with this number away.
+    pub fn dismiss(&mut self, number: usize) {
+        if number < self.notices.len() {
+            self.notices.remove(number);
+        }
+    }
+
+    /// Says something.
+    pub fn say(&mut self, text: impl Into<String>) {
+        self.notices.push(Notice { text: text.into(), problem: false });
+    }
+
+    /// Says that something went wrong.
+    pub fn complain(&mut self, text: impl Into<String>) {
+        let text = text.into();
+        if self.notices.last().is_none_or(|last| last.text != text) {
+            self.notices.push(Notice { text, problem: true });
+        }
+    }
+
+    /// Applies an edit as a step, or within the gesture under way. A refusal is told and changes nothing.
+    pub fn edit(&mut self, edit: &Edit) {
+        let before = self.history.design().clone();
+        match self.history.apply(edit) {
+            Ok(delta) => self.follow(&before, delta),
+            Err(error) => self.complain(error.to_string()),
+        }
+    }
+
+    fn follow(&mut self, before: &Design, delta: Delta) {
+        let result = self.derived.follow(before, self.history.design(), &delta);
+        self.told(result);
+        for lost in delta.lost {
+            self.say(format!("Could not be kept: {lost}"));
+        }
+        self.mark();
+    }
+
+    fn told(&mut self, result: Result<(), DerivedError>) {
+        if let Err(error) = result {
+            self.complain(error.to_string());
+        }
+    }
+
+    /// Notes whether the design differs from the saved one, and drops what is no longer there from the session.
+    fn mark(&mut self) {
+        self.unsaved = self.path.is_none() || *self.history.design() != self.saved;
+        let design = self.history.design();
+        self.session.selection.retain(|place| design.place(*place).is_ok());
+        if self.session.hover.is_some_and(|spot| design.source(spot.place).is_err()) {
+            self.session.hover = None;
+        }
+        if design.fabric(self.session.fabric).is_err() {
+            self.session.fabric = darkest(design);
+        }
+    }
+
+    /// Begins a gesture: what follows until [`Studio::end_gesture`] is one step.
+    pub fn begin_gesture(&mut self, label: &str) {
+        self.history.begin(label);
+    }
+
+    /// Ends the gesture.
+    pub fn end_gesture(&mut self) {
+        self.history.commit();
+        self.mark();
+    }
+
+    /// Takes the gesture back.
+    pub fn cancel_gesture(&mut self) {
+        self.history.cancel();
+        self.rebuild();
+    }
+
+    /// Takes the last step back.
+    pub fn undo(&mut self) {
+        if self.history.undo() {
+            self.rebuild();
+        }
+    }
+
+    /// Does the last step again.
+    pub fn redo(&mut self) {
+        if self.history.redo() {
+            self.rebuild();
+        }
+    }
+
+    fn rebuild(&mut self) {
+        let design = self.history.design().clone();
+        let result = self.derived.rebuild(&design);
+        self.told(result);
+        self.mark();
+    }
+
+    /// Paints the patch at `spot` with the fabric in hand, as far as the session's scope reaches.
+    pub fn paint(&mut self, spot: Spot) {
+        match paint::edit_for(self.design(), spot, self.session.scope, self.session.fabric) {
+            Ok(Some(edit)) => self.edit(&edit),
+            Ok(None) => {}
+            Err(error) => self.complain(error.to_string()),
+        }
+    }
+
+    /// Takes up the fabric of the patch at `spot`.
+    pub fn pick(&mut self, spot: Spot) {
+        if let Some(fabric) = self.derived.scene().at(spot.place).and_then(|s| s.fabrics.get(spot.patch)) {
+            self.session.fabric = *fabric;
+        }
+    }
+
+    /// Applies one edit to each selected block, as one step.
+    pub fn edit_selection(&mut self, label: &str, edit: impl Fn(&Design, PlaceId) -> Option<Edit>) {
+        let places: Vec<PlaceId> = self.session.selection.iter().copied().collect();
+        if places.is_empty() {
+            self.say("Select a block first: press V and click one");
+            return;
+        }
+        self.begin_gesture(label);
+        for place in places {
+            if let Some(edit) = edit(self.design(), place) {
+                self.edit(&edit);
+            }
+        }
+        self.end_gesture();
+    }
+
+    /// Shows another variant of the file; steps of the one before are kept as its design only.
+    pub fn show_variant(&mut self, number: usize) {
+        let Some(next) = self.variants.get(number).map(|v| v.design.clone()) else { return };
+        self.variants[self.open_variant].design = self.history.design().clone();
+        self.open_variant = number;
+        self.saved.clone_from(&next);
+        self.history = History::new(next);
+        self.rebuild();
+    }
+
+    /// Labels of the variants and which one is open.
+    pub fn variants(&self) -> impl Iterator<Item = (&str, bool)> {
+        self.variants.iter().enumerate().map(|(i, v)| (v.label.as_str(), i == self.open_variant))
+    }
+
+    /// Opens another document in this studio.
+    pub fn open(&mut self, document: &Document, path: Option<PathBuf>) {
+        match Self::new(document, path.clone(), self.settings.clone()) {
+            Ok(next) => {
+                *self = next;
+                if let Some(path) = path {
+                    self.settings.remember(&path);
+                }
+            }
+            Err(error) => self.complain(error.to_string()),
+        }
+    }
+
+    /// Saves to `path`, whole or not at all.
+    ///
+    /// # Errors
+    /// As [`Document::save`].
+    pub fn save_to(&mut self, path: &Path, overwrite: Overwrite) -> Result<(), FileError> {
+        self.history.commit();
+        let mut variants = self.variants.clone();
+        variants[self.open_variant].design = self.history.design().clone();
+        Document::with_variants(variants.clone())?.save(path, overwrite)?;
+        self.variants = variants;
+        self.saved = self.history.design().clone();
+        self.path = Some(path.to_path_buf());
+        self.unsaved = false;
+        self.settings.remember(path);
+        Ok(())
+    }
+}
+
+/// The darkest fabric, the first of equals: what is in hand at the start.
+fn darkest(design: &Design) -> FabricId {
+    design.fabrics().max_by_key(|(id, fabric)| (fabric.value, std::cmp::Reverse(*id))).map_or(FabricId(1), |(id, _)| id)
+}

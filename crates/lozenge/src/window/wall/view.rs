@@ -1,0 +1,269 @@
+//! The design wall on screen: draws what is in view and tells what the pointer asks for.
+//!
+//! Only what is in view is turned into screen triangles, from meshes that were made once for each block. Far away,
+//! where patches are smaller than a few points, a picture of the whole top stands in for them.
+
+use std::collections::BTreeSet;
+
+use eframe::egui::epaint::{Mesh, Vertex, WHITE_UV};
+use eframe::egui::{self, Color32, CursorIcon, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo};
+use layout::{Design, PlaceId};
+
+use super::{Camera, Scene, Standing};
+use crate::window::action::Action;
+use crate::window::overview::Overview;
+use crate::window::session::{Session, Spot, Tool};
+use crate::window::theme::Tokens;
+
+/// With more patches in view than this, the overview picture is shown instead of triangles.
+pub const MAX_DRAWN: usize = 4000;
+
+/// Seams thinner than this many points a patch are left out: they would only grey the colours.
+const LEAST_SEAM_SIZE: f32 = 7.0;
+
+/// What the wall needs to be drawn.
+pub(crate) struct WallInput<'a> {
+    /// The design.
+    pub(crate) design: &'a Design,
+    /// Its top as floats.
+    pub(crate) scene: &'a Scene,
+    /// What the user is looking at.
+    pub(crate) session: &'a Session,
+    /// The picture that stands in for the top from far away.
+    pub(crate) overview: &'a Overview,
+    /// Colours of the window.
+    pub(crate) tokens: &'a Tokens,
+}
+
+/// Where a drag began, for the rubber band; kept by the window between frames.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct WallState {
+    band_from: Option<Pos2>,
+    painting: bool,
+}
+
+/// Draws the wall and sends what the pointer asks for.
+pub(crate) fn wall_ui(ui: &mut Ui, input: &WallInput<'_>, state: &mut WallState, out: &mut Vec<Action>) {
+    let rect = ui.available_rect_before_wrap();
+    let response = ui.interact(rect, ui.scope_id().with("design wall"), Sense::click_and_drag());
+    let label = format!("Design wall, {}", input.design.name());
+    response.widget_info(|| WidgetInfo::labeled(Role::Canvas, ui.is_enabled(), &label));
+    let view = [f64::from(rect.width()), f64::from(rect.height())];
+    let camera = input.session.camera.unwrap_or_else(|| Camera::fit(input.scene.size(), view));
+    let frame = Frame { camera, rect };
+    ui.painter().rect_filled(rect, 0.0, input.tokens.wall);
+    draw(ui, input, &frame);
+    navigate(ui, &response, &frame, out);
+    point(ui, input, &frame, &response, state, out);
+}
+
+/// The camera with the part of the screen it fills.
+struct Frame {
+    camera: Camera,
+    rect: Rect,
+}
+
+impl Frame {
+    fn middle(&self) -> [f64; 2] {
+        let c = self.rect.center();
+        [f64::from(c.x), f64::from(c.y)]
+    }
+
+    #[expect(clippy::cast_possible_truncation, reason = "screen points")]
+    fn screen(&self, p: [f64; 2]) -> Pos2 {
+        let [x, y] = self.camera.to_screen(p, self.middle());
+        Pos2::new(x as f32, y as f32)
+    }
+
+    fn wall(&self, p: Pos2) -> [f64; 2] {
+        self.camera.to_wall([f64::from(p.x), f64::from(p.y)], self.middle())
+    }
+
+    /// Lower left and upper right corner of what is in view.
+    fn seen(&self) -> ([f64; 2], [f64; 2]) {
+        (self.wall(self.rect.left_bottom()), self.wall(self.rect.right_top()))
+    }
+}
+
+fn draw(ui: &Ui, input: &WallInput<'_>, frame: &Frame) {
+    let painter = ui.painter_at(frame.rect);
+    let (low, high) = frame.seen();
+    let seen: Vec<&Standing> = input.scene.within(low, high).collect();
+    let patches: usize = seen.iter().map(|s| s.fabrics.len()).sum();
+    let top = Rect::from_two_pos(frame.screen([0.0, 0.0]), frame.screen(input.scene.size()));
+    painter.rect_filled(top.expand(1.0).translate(egui::vec2(0.0, 2.0)), 1.0, input.tokens.shadow);
+    if patches > MAX_DRAWN && input.overview.draw(&painter, top) {
+        // The picture stands in for the triangles.
+    } else {
+        let lines = input.session.seams && patch_size(top, input.scene.patches()) > LEAST_SEAM_SIZE;
+        let (mesh, seams) = triangles(input, frame, &seen, lines);
+        painter.add(Shape::mesh(mesh));
+        painter.add(Shape::Vec(seams));
+    }
+    for place in &input.session.selection {
+        outline_place(input, frame, *place, &painter);
+    }
+    if let Some(outline) = input.session.hover.and_then(|spot| input.scene.outline(spot)) {
+        let points: Vec<Pos2> = outline.iter().map(|p| frame.screen(*p)).collect();
+        painter.add(Shape::closed_line(points.clone(), Stroke::new(4.0, input.tokens.halo)));
+        painter.add(Shape::closed_line(points, Stroke::new(2.0, input.tokens.accent)));
+    }
+}
+
+/// The usual width of a patch in points.
+#[expect(clippy::cast_precision_loss, reason = "a million patches at most")]
+fn patch_size(top: Rect, patches: usize) -> f32 {
+    (top.area() / patches.max(1) as f32).sqrt()
+}
+
+/// Triangles of everything seen, and its seam lines.
+#[expect(clippy::cast_possible_truncation, reason = "screen points and block inches")]
+fn triangles(input: &WallInput<'_>, frame: &Frame, seen: &[&Standing], lines: bool) -> (Mesh, Vec<Shape>) {
+    let mut mesh = Mesh::default();
+    let mut seams = Vec::new();
+    let stroke = Stroke::new(1.0, input.tokens.seam);
+    let scale = frame.camera.scale;
+    for stands in seen {
+        let Some(source) = input.scene.mesh(stands.source) else { continue };
+        let [x, y, shift] = stands.map;
+        let origin = frame.screen(shift);
+        // y turns over on screen.
+        let (a, b) = ((x[0] * scale) as f32, (y[0] * scale) as f32);
+        let (c, d) = ((-x[1] * scale) as f32, (-y[1] * scale) as f32);
+        let place = |p: [f32; 2]| Pos2::new(origin.x + a * p[0] + b * p[1], origin.y + c * p[0] + d * p[1]);
+        for (patch, fabric) in source.patches().iter().zip(&stands.fabrics) {
+            let color = colour(input.design, *fabric);
+            let base = mesh.vertices.len() as u32;
+            mesh.vertices.extend(patch.points.iter().map(|p| Vertex { pos: place(*p), uv: WHITE_UV, color }));
+            mesh.indices.extend(patch.indices.iter().map(|i| base + i));
+            if lines {
+                let points = patch.outline.iter().map(|p| place([p[0] as f32, p[1] as f32])).collect();
+                seams.push(Shape::closed_line(points, stroke));
+            }
+        }
+    }
+    (mesh, seams)
+}
+
+/// The colour of a fabric.
+fn colour(design: &Design, fabric: layout::FabricId) -> Color32 {
+    design.fabric(fabric).map_or(Color32::TRANSPARENT, |f| crate::window::theme::fabric_colour(f.look.colour()))
+}
+
+fn outline_place(input: &WallInput<'_>, frame: &Frame, place: PlaceId, painter: &egui::Painter) {
+    let Some(stands) = input.scene.at(place) else { return };
+    let [low, high] = stands.bounds;
+    let rect = Rect::from_two_pos(frame.screen(low), frame.screen(high));
+    painter.rect_stroke(rect, 2.0, Stroke::new(4.0, input.tokens.halo), egui::StrokeKind::Middle);
+    painter.rect_stroke(rect, 2.0, Stroke::new(2.0, input.tokens.accent), egui::StrokeKind::Middle);
+}
+
+/// Wheel, pinch, and drags with the middle button or the space bar move the wall.
+fn navigate(ui: &Ui, response: &egui::Response, frame: &Frame, out: &mut Vec<Action>) {
+    let (zoom, scroll, pointer) = ui.input(|i| (i.zoom_delta(), i.smooth_scroll_delta(), i.pointer.hover_pos()));
+    if response.hovered()
+        && let Some(at) = pointer
+    {
+        let at = [f64::from(at.x), f64::from(at.y)];
+        if (zoom - 1.0).abs() > 1e-4 {
+            out.push(Action::Camera(frame.camera.zoomed(f64::from(zoom), at, frame.middle())));
+        } else if scroll != egui::Vec2::ZERO {
+            out.push(Action::Camera(frame.camera.panned([f64::from(scroll.x), f64::from(scroll.y)])));
+        }
+    }
+    if is_panning(ui, response) {
+        let delta = response.drag_delta();
+        if delta != egui::Vec2::ZERO {
+            out.push(Action::Camera(frame.camera.panned([f64::from(delta.x), f64::from(delta.y)])));
+        }
+    }
+}
+
+fn is_panning(ui: &Ui, response: &egui::Response) -> bool {
+    let space = ui.input(|i| i.key_down(egui::Key::Space));
+    response.dragged_by(egui::PointerButton::Middle) || (space && response.dragged())
+}
+
+/// Hover, click and drag with the tool in hand.
+fn point(
+    ui: &Ui,
+    input: &WallInput<'_>,
+    frame: &Frame,
+    response: &egui::Response,
+    state: &mut WallState,
+    out: &mut Vec<Action>,
+) {
+    let spot = response.hover_pos().and_then(|p| input.scene.spot(frame.wall(p)));
+    if spot != input.session.hover {
+        out.push(Action::Hover(spot));
+    }
+    if is_panning(ui, response) {
+        ui.ctx().set_cursor_icon(CursorIcon::Grabbing);
+        return;
+    }
+    if response.hovered() {
+        ui.ctx().set_cursor_icon(match input.session.tool {
+            Tool::Select => CursorIcon::Default,
+            Tool::Paint | Tool::Pick => CursorIcon::Crosshair,
+        });
+    }
+    match input.session.tool {
+        Tool::Select => select(ui, input, frame, response, state, out),
+        Tool::Paint => paint(response, spot, state, out),
+        Tool::Pick => {
+            if response.clicked()
+                && let Some(spot) = spot
+            {
+                out.push(Action::Pick(spot));
+            }
+        }
+    }
+}
+
+fn paint(response: &egui::Response, spot: Option<Spot>, state: &mut WallState, out: &mut Vec<Action>) {
+    let pressed = response.is_pointer_button_down_on() && response.ctx.input(|i| i.pointer.primary_down());
+    if pressed && let Some(spot) = spot {
+        state.painting = true;
+        out.push(Action::Paint(spot));
+    }
+    if !pressed && (state.painting || response.drag_stopped()) {
+        state.painting = false;
+        out.push(Action::PaintEnd);
+    }
+}
+
+fn select(
+    ui: &Ui,
+    input: &WallInput<'_>,
+    frame: &Frame,
+    response: &egui::Response,
+    state: &mut WallState,
+    out: &mut Vec<Action>,
+) {
+    let extend = ui.input(|i| i.modifiers.shift || i.modifiers.command);
+    if response.drag_started() {
+        state.band_from = ui.input(|i| i.pointer.press_origin());
+    }
+    let now = response.interact_pointer_pos();
+    if let (Some(from), Some(to)) = (state.band_from, now) {
+        let band = Rect::from_two_pos(from, to);
+        let painter = ui.painter_at(frame.rect);
+        painter.rect_filled(band, 0.0, input.tokens.band);
+        painter.rect_stroke(band, 0.0, Stroke::new(1.0, input.tokens.accent), egui::StrokeKind::Inside);
+        if response.drag_stopped() {
+            let (low, high) = (frame.wall(band.left_bottom()), frame.wall(band.right_top()));
+            let cells = input.scene.within(low, high).map(|s| s.place).filter(|p| is_block(input.design, *p));
+            out.push(Action::Select { places: cells.collect(), extend });
+            state.band_from = None;
+        }
+    } else if response.clicked() {
+        let at = response.interact_pointer_pos().and_then(|p| input.scene.spot(frame.wall(p)));
+        let places: BTreeSet<PlaceId> =
+            at.map(|spot| spot.place).filter(|p| is_block(input.design, *p)).into_iter().collect();
+        out.push(Action::Select { places, extend });
+    }
+}
+
+fn is_block(design: &Design, place: PlaceId) -> bool {
+    design.place(place).is_ok()
+}
