@@ -215,7 +215,7 @@ impl Block {
         prove_tiling(&base, patches.iter().map(|p| &p.outline)).map_err(|fault| BlockError::NotTiled {
             x: fault.near.x.to_decimal(4),
             y: fault.near.y.to_decimal(4),
-            what: surplus_text(&fault.surplus),
+            what: surplus_text(fault.surplus.as_ref()),
         })?;
         Ok(Self { base, patches, halves })
     }
@@ -287,7 +287,8 @@ fn check_patch(patch: &Patch) -> Result<(), BlockError> {
     Ok(())
 }
 
-fn surplus_text(surplus: &Exact) -> String {
+fn surplus_text(surplus: Option<&Exact>) -> String {
+    let Some(surplus) = surplus else { return "a gap or an overlap".to_owned() };
     let area = surplus.abs().to_decimal(4);
     match surplus.signum() {
         1 => format!("all, {area} square inches too much (patches overlap or stick out)"),

@@ -52,4 +52,4 @@ pub use seams::{Seam, seams};
 pub use sign::{sign_nested, sign_root};
 pub use sixty::triangle_height_ratio;
 pub use stars::{octagon_edge_ratio, tilted_side_ratio};
-pub use tiling::{TilingFault, prove_tiling};
+pub use tiling::{MAX_SUM_BITS, TilingFault, prove_tiling};

@@ -15,13 +15,18 @@ use crate::lines::{LineBook, LineIndex};
 use crate::point::Point;
 use crate::polygon::Polygon;
 
+/// The most bits that the sum of areas in a [`TilingFault`] may need: without a limit, patches with denominators of
+/// their own make each addition dearer than the one before.
+pub const MAX_SUM_BITS: u64 = 4096;
+
 /// Why patches do not tile their base.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TilingFault {
     /// A point where the outlines do not cancel: the end of a stretch where a gap, overlap or overhang begins.
     pub near: Point,
-    /// Area of the patches less area of the base, in square inches: negative when something is missing.
-    pub surplus: Exact,
+    /// Area of the patches less area of the base, in square inches: negative when something is missing. `None` when
+    /// corners are so finely drawn that the sum would need more than [`MAX_SUM_BITS`] bits.
+    pub surplus: Option<Exact>,
 }
 
 /// Proves that `patches` tile `base`, or finds a point where they do not.
@@ -39,8 +44,11 @@ pub fn prove_tiling<'a>(
     }
     let fault = ledger.first_fault();
     let Some(near) = fault.cloned() else { return Ok(()) };
-    let total = patches.into_iter().fold(Exact::ZERO, |sum, patch| &sum + &patch.area());
-    Err(Box::new(TilingFault { near, surplus: &total - &base.area() }))
+    let surplus = patches.into_iter().try_fold(-&base.area(), |sum, patch| {
+        let sum = &sum + &patch.area();
+        (sum.bits() <= MAX_SUM_BITS).then_some(sum)
+    });
+    Err(Box::new(TilingFault { near, surplus }))
 }
 
 /// The sums on all lines, as the steps by which they change. Lines and points are numbered as they come, so that a

@@ -3,9 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use geometry::{PatchKey, Recipe, Value};
+use geometry::{PatchKey, Recipe, Role, Value};
 
 use crate::apply_paint::{remove_place_paint, with_block};
+use crate::assemble::DesignParts;
 use crate::block_def::{BlockDef, RoleTable};
 use crate::design::{Design, MAX_BLOCKS, MAX_FABRICS, Place};
 use crate::edit::{Delta, Edit, Touched};
@@ -13,7 +14,7 @@ use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::check_ruler_step;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId};
-use crate::setting::Setting;
+use crate::setting::{Border, Setting};
 
 type Applied = Result<(Design, Delta), EditError>;
 
@@ -50,15 +51,7 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         }
         Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
         Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
-        Edit::SetBorders(borders) => {
-            let mut parts = design.parts();
-            parts.borders.clone_from(borders);
-            let count = borders.len();
-            let stays = |place: &PlaceId| !matches!(place, PlaceId::Border { border, .. } if usize::from(*border) >= count);
-            parts.place_roles.retain(|(place, _), _| stays(place));
-            parts.place_patches.retain(|(place, _), _| stays(place));
-            everything(Design::assemble(parts)?)
-        }
+        Edit::SetBorders(borders) => set_borders(design, borders),
         Edit::SetBinding(binding) => {
             design.fabric(binding.fabric)?;
             everything(Design { binding: binding.clone(), ..design.clone() })
@@ -197,20 +190,11 @@ fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Applied {
         lost_lines.extend(old.painted.keys().filter(|k| gone(k)).map(|k| format!("{}: paint of patch {}", old.name(), k.0)));
         let roles: Vec<_> = def.block().patches().iter().map(|p| p.role.clone()).collect();
         let here = |place: &PlaceId| design.places.get(place).is_some_and(|p| p.block == *id);
-        parts.place_patches.retain(|(place, key), _| {
-            let keep = !(here(place) && gone(key));
-            if !keep {
-                lost_lines.push(format!("{place}: paint of patch {}", key.0));
-            }
-            keep
-        });
-        parts.place_roles.retain(|(place, role), _| {
-            let keep = !here(place) || roles.contains(role);
-            if !keep {
-                lost_lines.push(format!("{place}: paint of {role}"));
-            }
-            keep
-        });
+        lost_lines.extend(drop_paint(
+            &mut parts,
+            |(place, key)| !(here(place) && gone(key)),
+            |(place, role)| !here(place) || roles.contains(role),
+        ));
         parts.blocks.insert(*id, def);
     }
     Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost: lost_lines }))
@@ -294,7 +278,40 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
         PlaceId::RowEnd { row, .. } => matches!(setting, Setting::TriangleRows { rows, .. } if *row < rows),
         PlaceId::Border { .. } => true,
     };
-    parts.place_roles.retain(|(place, _), _| stays(place));
-    parts.place_patches.retain(|(place, _), _| stays(place));
-    everything(Design::assemble(parts)?)
+    let lost = drop_paint(&mut parts, |(place, _)| stays(place), |(place, _)| stays(place));
+    Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost }))
+}
+
+fn set_borders(design: &Design, borders: &[Border]) -> Applied {
+    let mut parts = design.parts();
+    parts.borders = borders.to_vec();
+    let stays = |place: &PlaceId| {
+        !matches!(place, PlaceId::Border { border, .. } if usize::from(*border) >= borders.len())
+    };
+    let lost = drop_paint(&mut parts, |(place, _)| stays(place), |(place, _)| stays(place));
+    Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost }))
+}
+
+/// Drops paint of places that must not stay, and says which.
+fn drop_paint(
+    parts: &mut DesignParts,
+    patch_stays: impl Fn(&(PlaceId, PatchKey)) -> bool,
+    role_stays: impl Fn(&(PlaceId, Role)) -> bool,
+) -> Vec<String> {
+    let mut lost = Vec::new();
+    parts.place_patches.retain(|key, _| {
+        let stays = patch_stays(key);
+        if !stays {
+            lost.push(format!("{}: paint of patch {}", key.0, key.1.0));
+        }
+        stays
+    });
+    parts.place_roles.retain(|key, _| {
+        let stays = role_stays(key);
+        if !stays {
+            lost.push(format!("{}: paint of {}", key.0, key.1));
+        }
+        stays
+    });
+    lost
 }

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use common::{
     DARK, LIGHT, block_of, cell, half_block, inches, own_recipe, quilts, side_of, starter, straight, triangles,
 };
-use geometry::{Exact, Length, Measure, Point, Polygon, Recipe, ShapeClass, Size, Value, prove_tiling};
+use geometry::{Exact, Length, Measure, PatchKey, Point, Polygon, Recipe, ShapeClass, Size, Value, prove_tiling};
 use layout::{BlockId, Border, Design, DesignParts, Edit, PlaceId, Side, Source, apply};
 
 /// Turns and mirrors every cell in another way, as far as its turns allow.
@@ -250,4 +250,20 @@ fn other_measures_prove_too() {
         let design = starter(&[Recipe::TiltedStar(size)], straight(3, 2), &[2]).design().unwrap();
         check_top(&jumbled(&design), "other measures");
     }
+}
+
+/// Paint of places that a smaller setting or fewer borders no longer have is reported, not lost in silence.
+#[test]
+fn shrinking_reports_the_paint_it_drops() {
+    let mut design = starter(&[half_block(6)], straight(2, 2), &[1, 3]).design().unwrap();
+    let corner = PlaceId::Cell { row: 1, column: 1 };
+    let border = PlaceId::Border { border: 1, side: Side::Top };
+    for place in [corner, border] {
+        design = apply(&design, &Edit::PaintPatch { place, patch: PatchKey(0), fabric: LIGHT }).unwrap().0;
+    }
+    let fewer = design.borders()[..1].to_vec();
+    let (design, delta) = apply(&design, &Edit::SetBorders(fewer)).unwrap();
+    assert_eq!(delta.lost, ["top side of border 2: paint of patch 0"]);
+    let (_, delta) = apply(&design, &Edit::SetSetting { setting: straight(1, 1), fill: BlockId(1) }).unwrap();
+    assert_eq!(delta.lost, ["row 2, column 2: paint of patch 0"]);
 }

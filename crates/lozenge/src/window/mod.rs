@@ -33,6 +33,18 @@ fn has_display() -> bool {
         || ["WAYLAND_DISPLAY", "DISPLAY"].iter().any(|name| std::env::var_os(name).is_some_and(|v| !v.is_empty()))
 }
 
+/// How the window is opened: its size, name and what it takes.
+#[must_use]
+pub fn options() -> eframe::NativeOptions {
+    let viewport = eframe::egui::ViewportBuilder::default()
+        .with_title("Lozenge")
+        .with_app_id("lozenge")
+        .with_inner_size([1440.0, 900.0])
+        .with_min_inner_size([900.0, 600.0])
+        .with_drag_and_drop(true);
+    eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() }
+}
+
 /// Opens the window, with the document of `file` or a new quilt in it, and stays until it is closed.
 ///
 /// # Errors
@@ -41,13 +53,6 @@ pub fn open(document: Option<(Document, PathBuf)>) -> Result<(), CommandError> {
     if !has_display() {
         return Err(CommandError::NoDisplay);
     }
-    let viewport = eframe::egui::ViewportBuilder::default()
-        .with_title("Lozenge")
-        .with_app_id("lozenge")
-        .with_inner_size([1440.0, 900.0])
-        .with_min_inner_size([900.0, 600.0])
-        .with_drag_and_drop(true);
-    let options = eframe::NativeOptions { viewport, ..eframe::NativeOptions::default() };
-    let started = eframe::run_native("Lozenge", options, Box::new(move |cc| Ok(Box::new(Window::new(cc, document)?))));
+    let started = eframe::run_native("Lozenge", options(), Box::new(move |cc| Ok(Box::new(Window::new(cc, document)?))));
     started.map_err(|error| CommandError::Window(error.to_string()))
 }

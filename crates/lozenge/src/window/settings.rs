@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use etcetera::BaseStrategy as _;
 use layout::Overwrite;
 use serde::{Deserialize, Serialize};
 
@@ -38,7 +39,8 @@ impl Settings {
     /// Where they are kept, if the system has such a place.
     #[must_use]
     pub fn path() -> Option<PathBuf> {
-        directories::ProjectDirs::from("", "", "lozenge").map(|dirs| dirs.config_dir().join("settings.json"))
+        let strategy = etcetera::choose_base_strategy().ok()?;
+        Some(strategy.config_dir().join("lozenge").join("settings.json"))
     }
 
     /// Reads them; a file that is missing or damaged gives the usual ones.
