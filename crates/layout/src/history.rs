@@ -24,13 +24,15 @@ pub struct History {
     present: Design,
     future: Vec<Step>,
     gesture: Option<Step>,
+    /// What the edits of the gesture touched.
+    touched: Vec<Touched>,
 }
 
 impl History {
     /// A history that begins now.
     #[must_use]
     pub const fn new(design: Design) -> Self {
-        Self { past: std::collections::VecDeque::new(), present: design, future: Vec::new(), gesture: None }
+        Self { past: std::collections::VecDeque::new(), present: design, future: Vec::new(), gesture: None, touched: Vec::new() }
     }
 
     /// The present design.
@@ -46,7 +48,9 @@ impl History {
     pub fn apply(&mut self, edit: &Edit) -> Result<Delta, EditError> {
         let (next, delta) = apply(&self.present, edit)?;
         let before = std::mem::replace(&mut self.present, next);
-        if self.gesture.is_none() && !same_where_touched(&before, &self.present, &delta.touched) {
+        if self.gesture.is_some() {
+            self.touched.push(delta.touched.clone());
+        } else if !same_where_touched(&before, &self.present, &delta.touched) {
             self.push(Step { label: edit.label().to_owned(), design: before });
         }
         Ok(delta)
@@ -55,13 +59,14 @@ impl History {
     /// Begins a gesture with this name; one that is under way is committed first.
     pub fn begin(&mut self, label: &str) {
         self.commit();
+        self.touched.clear();
         self.gesture = Some(Step { label: label.to_owned(), design: self.present.clone() });
     }
 
     /// Ends the gesture as one step.
     pub fn commit(&mut self) {
         if let Some(step) = self.gesture.take()
-            && step.design != self.present
+            && !self.touched.iter().all(|touched| same_where_touched(&step.design, &self.present, touched))
         {
             self.push(step);
         }
@@ -81,6 +86,12 @@ impl History {
         if self.past.len() > MAX_STEPS {
             self.past.pop_front();
         }
+    }
+
+    /// How many steps can be taken back.
+    #[must_use]
+    pub fn steps(&self) -> usize {
+        self.past.len()
     }
 
     /// The name of the step that [`History::undo`] would take back.

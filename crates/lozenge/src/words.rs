@@ -3,7 +3,7 @@
 use cutting::rounding::GRID_ALLOWANCE;
 use geometry::lay::UNITS_PER_INCH;
 use geometry::ruler::inch_text;
-use geometry::{Exact, inches_to_mm};
+use geometry::{Exact, Length, inches_to_mm};
 use layout::Units;
 
 /// A lay-grid size as it is set on the ruler: the outward rounding of the grid is not shown.
@@ -26,7 +26,69 @@ pub(crate) fn finished(inches: &Exact, units: Units) -> String {
     }
 }
 
+/// A length as it is shown in a field.
+pub(crate) fn length(length: &Length, units: Units) -> String {
+    finished(length.inches(), units)
+}
+
+/// A number as a person types it: a decimal, a whole number, a fraction, or both, with or without a unit or the
+/// single characters for common fractions. `3`, `3.5`, `3 1/2`, `3½″` and `7/2 in` are read; units are not converted.
+pub(crate) fn parse_length(text: &str) -> Option<f64> {
+    const FRACTIONS: [(char, &str); 7] =
+        [('½', "1/2"), ('¼', "1/4"), ('¾', "3/4"), ('⅛', "1/8"), ('⅜', "3/8"), ('⅝', "5/8"), ('⅞', "7/8")];
+    let mut plain: String = text.trim().replace(['″', '"'], "").replace(',', ".");
+    for (glyph, fraction) in FRACTIONS {
+        plain = plain.replace(glyph, &format!(" {fraction}"));
+    }
+    let plain = plain.trim().trim_end_matches("in").trim_end_matches("cm").trim();
+    let mut sum = 0.0;
+    let mut parts = 0;
+    for part in plain.split_whitespace() {
+        sum += match part.split_once('/') {
+            Some((num, den)) => num.parse::<u32>().ok().map(f64::from)? / den.parse::<u32>().ok().filter(|d| *d > 0).map(f64::from)?,
+            None => part.parse::<f64>().ok()?,
+        };
+        parts += 1;
+    }
+    ((1..=2).contains(&parts) && sum.is_finite() && sum > 0.0).then_some(sum)
+}
+
 /// `count` of something, with the plural where it is needed.
 pub(crate) fn counted(count: u64, one: &str, many: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { many })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_are_read_as_people_type_them() {
+        let rows = [
+            ("3", 3.0),
+            ("3.5", 3.5),
+            ("3,5", 3.5),
+            ("3 1/2", 3.5),
+            ("3½″", 3.5),
+            ("⅞", 0.875),
+            ("7/2 in", 3.5),
+            (" 10.2 cm ", 10.2),
+        ];
+        for (text, value) in rows {
+            assert_eq!(parse_length(text), Some(value), "{text}");
+        }
+        for text in ["", "x", "1/0", "-2", "0", "1 2 3", "nan", "inf", "1e999"] {
+            assert_eq!(parse_length(text), None, "{text}");
+        }
+    }
+
+    /// What a field shows, it reads back.
+    #[test]
+    fn shown_lengths_are_read_back() {
+        for eighths in 1..100 {
+            let inches = Length::inch_fraction(eighths, 8).unwrap();
+            let read = parse_length(&length(&inches, Units::Inches)).unwrap();
+            assert!((read - inches.inches().to_f64()).abs() < 1e-9, "{eighths}/8");
+        }
+    }
 }

@@ -52,6 +52,10 @@ pub enum Action {
     Dismiss(usize),
     /// Close, whatever is unsaved.
     CloseAnyway,
+    /// Open the quilt that was left unsaved when the program last ended.
+    Recover,
+    /// Throw it away.
+    Discard,
     /// The totals panel is this wide now.
     TotalsWidth(u16),
 }

@@ -11,11 +11,12 @@ use super::derived::DerivedError;
 use super::gallery::Choice;
 use super::jobs::Jobs;
 use super::overview::Overview;
-use super::paint::{click_says, fabrics_by_value};
+use super::paint::{click_says, fabrics_by_value, spot_says};
 use super::panels::{
     CutState, Dialogs, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui, rail_ui, set_room_ui, top_bar_ui,
     totals_ui,
 };
+use super::recovery::Recovery;
 use super::session::{Room, Spot};
 use super::settings::Settings;
 use super::studio::Studio;
@@ -40,6 +41,7 @@ pub struct Window {
     wall: WallState,
     overview: Overview,
     cut: CutState,
+    pub(crate) recovery: Recovery,
     settings_path: Option<PathBuf>,
 }
 
@@ -63,7 +65,9 @@ impl Window {
     ) -> Result<Self, DerivedError> {
         theme::install(ctx);
         let mut settings = settings_path.as_deref().map(Settings::read).unwrap_or_default();
-        let gallery = document.is_none().then(Choice::default);
+        let recovery = Recovery::beside(settings_path.as_deref());
+        let left = recovery.found();
+        let gallery = (document.is_none() && left.is_none()).then(Choice::default);
         let (document, path) = match document {
             Some((document, path)) => {
                 settings.remember(&path);
@@ -73,7 +77,7 @@ impl Window {
         };
         Ok(Self {
             studio: Studio::new(&document, path, settings)?,
-            dialogs: Dialogs { gallery, ..Dialogs::default() },
+            dialogs: Dialogs { gallery, left, ..Dialogs::default() },
             jobs: Jobs::default(),
             pending: Vec::new(),
             stroke: false,
@@ -83,6 +87,7 @@ impl Window {
             wall: WallState::default(),
             overview: Overview::default(),
             cut: CutState::default(),
+            recovery,
             settings_path,
         })
     }
@@ -112,6 +117,13 @@ impl Window {
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
             self.open_file(&path);
+        }
+        let steps = self.studio.history().steps();
+        if self.dialogs.left.is_none()
+            && self.recovery.due(self.studio.unsaved(), steps)
+            && let Ok(document) = self.studio.document()
+        {
+            self.recovery.keep(document, steps);
         }
         if ctx.input(|i| i.viewport().close_requested()) && self.studio.unsaved() && !self.closing_allowed {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
@@ -157,7 +169,6 @@ impl Window {
         let ctx = ui.ctx().clone();
         let tokens = Tokens::of(self.studio.settings.dark);
         let mut out = Vec::new();
-        self.overview.refresh(&ctx, self.studio.design(), self.studio.derived().scene());
         self.bars(ui, &tokens, &mut out);
         self.sides(ui, &tokens, &mut out);
         CentralPanel::default().frame(Frame::NONE).show(ui, |ui| self.middle(ui, &tokens, &mut out));
@@ -178,10 +189,28 @@ impl Window {
             top_bar_ui(ui, tokens, &self.studio, zoom, out);
         });
         let design = self.studio.design();
-        let says = if self.jobs.busy() { "Working…".to_owned() } else { click_says(design, &self.studio.session) };
+        let (click, under) = self.says();
         Panel::bottom("fabrics").exact_size(64.0).frame(bar).show(ui, |ui| {
-            fabrics_ui(ui, tokens, design, self.studio.session.fabric, &says, out);
+            fabrics_ui(ui, tokens, design, self.studio.session.fabric, [&click, &under], out);
         });
+    }
+
+    /// What a click will do, and what is under the pointer or in hand.
+    fn says(&self) -> (String, String) {
+        let (design, session) = (self.studio.design(), &self.studio.session);
+        let hand = || {
+            let name = design.fabric(session.fabric).map_or("no fabric", |f| f.name.as_str());
+            format!("In hand: {name}")
+        };
+        if self.jobs.busy() {
+            return ("Working…".to_owned(), hand());
+        }
+        if session.room == Room::Cut {
+            let told = "The quick cutting plan: enough by proof, and beside it the length that no plan can beat";
+            return (told.to_owned(), hand());
+        }
+        let under = session.hover.and_then(|spot| spot_says(design, self.studio.derived(), spot));
+        (click_says(design, session), under.unwrap_or_else(hand))
     }
 
     fn sides(&self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
@@ -216,10 +245,9 @@ impl Window {
             design: self.studio.design(),
             scene: self.studio.derived().scene(),
             session: &self.studio.session,
-            overview: &self.overview,
             tokens,
         };
-        wall_ui(ui, &input, &mut self.wall, out);
+        wall_ui(ui, &input, &mut self.overview, &mut self.wall, out);
     }
 }
 
@@ -242,5 +270,6 @@ impl eframe::App for Window {
 
     fn on_exit(&mut self, _gl: Option<&eframe::glow::Context>) {
         self.save_settings();
+        self.recovery.forget();
     }
 }

@@ -12,7 +12,7 @@ use super::command::Command;
 use super::gallery::Choice;
 use super::paint::{flip_edit, turn_edit};
 use super::panels::{PathBox, PathUse, totals_text};
-use super::session::Spot;
+use super::session::{Room, Spot, Tool};
 use super::wall::Camera;
 
 impl Window {
@@ -52,6 +52,16 @@ impl Window {
             Action::CloseAnyway => {
                 self.closing_allowed = true;
                 ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+            Action::Recover => {
+                if let Some(document) = self.dialogs.left.take() {
+                    self.studio.open(&document, None);
+                    self.studio.say("This is what was not saved; save it where it belongs");
+                }
+            }
+            Action::Discard => {
+                self.dialogs.left = None;
+                self.recovery.forget();
             }
             Action::TotalsWidth(width) => self.studio.settings.totals_width = width,
         }
@@ -123,7 +133,14 @@ impl Window {
             _ => &mut self.studio.session,
         };
         match command {
-            Command::Go(room) => session.room = room,
+            Command::Go(room) => {
+                session.room = room;
+                match room {
+                    Room::Set => session.tool = Tool::Select,
+                    Room::Colour => session.tool = Tool::Paint,
+                    _ => {}
+                }
+            }
             Command::Tool(tool) => session.tool = tool,
             Command::Scope(scope) => session.scope = scope,
             Command::Seams => session.seams ^= true,
@@ -182,6 +199,7 @@ impl Window {
         match self.studio.save_to(path, overwrite) {
             Ok(()) => {
                 self.studio.say(format!("Saved {}", path.display()));
+                self.recovery.forget();
                 self.save_settings();
             }
             Err(error) => self.studio.complain(error.to_string()),

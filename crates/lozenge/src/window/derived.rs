@@ -1,5 +1,7 @@
 //! What follows from the design: counts, plans, and the top as floats. Recomputed, never saved.
 
+use std::sync::Arc;
+
 use cutting::{CutError, Ledger, LedgerWork};
 use layout::{Delta, Design, EditError, Tally, TallyWork, Touched};
 use thiserror::Error;
@@ -22,7 +24,7 @@ pub enum DerivedError {
 pub struct Derived {
     tally: Tally,
     ledger: Result<Ledger, DerivedError>,
-    scene: Scene,
+    scene: Arc<Scene>,
     work: DerivedWork,
 }
 
@@ -45,7 +47,7 @@ impl Derived {
     pub fn new(design: &Design) -> Result<Self, DerivedError> {
         let tally = Tally::count(design)?;
         let ledger = Ledger::new(design, &tally).map_err(DerivedError::from);
-        Ok(Self { scene: Scene::new(design)?, tally, ledger, work: DerivedWork { rebuilds: 1, ..DerivedWork::default() } })
+        Ok(Self { scene: Arc::new(Scene::new(design)?), tally, ledger, work: DerivedWork { rebuilds: 1, ..DerivedWork::default() } })
     }
 
     /// Follows one edit.
@@ -61,7 +63,7 @@ impl Derived {
             Ok(ledger) => ledger.follow(after, &self.tally, &change)?,
             Err(_) => LedgerWork::default(),
         };
-        self.scene.follow(after, &delta.touched)?;
+        Arc::make_mut(&mut self.scene).follow(after, &delta.touched)?;
         self.work = DerivedWork { tally: tally_work, ledger: ledger_work, ..self.work };
         Ok(())
     }
@@ -71,9 +73,11 @@ impl Derived {
     /// # Errors
     /// As [`Derived::new`].
     pub fn rebuild(&mut self, design: &Design) -> Result<(), DerivedError> {
-        let rebuilds = self.work.rebuilds + 1;
-        *self = Self::new(design)?;
-        self.work.rebuilds = rebuilds;
+        let Self { tally, ledger, scene, .. } = Self::new(design)?;
+        // The pictures of the top need not be drawn anew for what is still the same.
+        let scene = Arc::new(Arc::unwrap_or_clone(scene).after(&self.scene));
+        let work = DerivedWork { rebuilds: self.work.rebuilds + 1, ..DerivedWork::default() };
+        *self = Self { tally, ledger, scene, work };
         Ok(())
     }
 
@@ -91,9 +95,9 @@ impl Derived {
         self.ledger.as_ref()
     }
 
-    /// The top as floats, ready to be drawn and pointed at.
+    /// The top as floats, ready to be drawn and pointed at; shared with the threads that draw it.
     #[must_use]
-    pub const fn scene(&self) -> &Scene {
+    pub const fn scene(&self) -> &Arc<Scene> {
         &self.scene
     }
 

@@ -205,3 +205,9 @@ const PALETTE: [(&str, Colour, Value); 4] = [
     ("Rust", Colour { red: 0xc0, green: 0x5a, blue: 0x32 }, Value::Medium),
     ("Ochre", Colour { red: 0xdd, green: 0xa9, blue: 0x4b }, Value::Medium),
 ];
+
+/// The colour that a new quilt has for a value.
+#[must_use]
+pub fn palette_colour(value: Value) -> Colour {
+    PALETTE.iter().find(|(_, _, v)| *v == value).map_or(PALETTE[0].1, |(_, colour, _)| *colour)
+}

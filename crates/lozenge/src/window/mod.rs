@@ -11,6 +11,7 @@ mod jobs;
 pub mod overview;
 pub mod paint;
 mod panels;
+mod recovery;
 pub mod session;
 pub mod settings;
 pub mod studio;

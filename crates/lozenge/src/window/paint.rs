@@ -3,9 +3,12 @@
 use std::collections::BTreeSet;
 
 use geometry::Value;
-use layout::{Border, Design, Edit, EditError, FabricId, PlaceId, Setting, Source};
+use geometry::cut::CutShape;
+use layout::{Border, Design, Edit, EditError, FabricId, PlaceId, Setting, Source, Units};
 
+use super::derived::Derived;
 use super::session::{Scope, Session, Spot, Tool};
+use crate::words::ruler;
 
 /// The edit that paints `spot` with `fabric` as far as `scope` reaches; none when it has that fabric already.
 ///
@@ -51,6 +54,9 @@ fn row_ends(design: &Design, fabric: FabricId) -> Edit {
 /// One line that says what a click will do now.
 #[must_use]
 pub fn click_says(design: &Design, session: &Session) -> String {
+    if !session.room.works_on_wall() {
+        return "Here the quilt is only looked at: arrange blocks in Set, paint in Colour".to_owned();
+    }
     let Some(spot) = session.hover else {
         return match session.tool {
             Tool::Select => "Point at a block to select it; drag to select several".to_owned(),
@@ -101,6 +107,50 @@ fn paint_says(design: &Design, session: &Session, spot: Spot) -> Option<String> 
         }
         (Scope::SamePatch | Scope::Role, Source::RowEnd) => format!("Paints all row ends with {name}"),
     })
+}
+
+/// What is under the pointer: role, block and place, finished and cut size.
+#[must_use]
+pub fn spot_says(design: &Design, derived: &Derived, spot: Spot) -> Option<String> {
+    let source = design.source(spot.place).ok()?;
+    let block = design.source_block(source).ok()?;
+    let patch = block.patches().get(spot.patch)?;
+    let units = design.units();
+    let what = format!("{} of {}, {}", patch.role, design.source_name(source), spot.place);
+    let book = derived.ledger().ok()?.book();
+    let print = design.fabric(shown_fabric(design, spot)?).ok()?.print;
+    let class = book.class(book.of_patch(source, patch.key, design.is_mirrored(spot.place), print)?)?;
+    let cut = class.shape.outline().bounds();
+    let (width, height) = finished_extent(&class.shape);
+    let size = |v: f64| decimal_length(v, units);
+    Some(format!(
+        "{what} · {} × {} finished · {} × {} cut",
+        size(width),
+        size(height),
+        ruler(cut.width(), units),
+        ruler(cut.height(), units)
+    ))
+}
+
+/// Width and height of the finished patch as it lies on the fabric, in inches.
+fn finished_extent(shape: &CutShape) -> (f64, f64) {
+    let corners = shape.finished_in_frame();
+    let extent = |k: usize| {
+        let (low, high) = corners.iter().fold((f64::MAX, f64::MIN), |(low, high), p| (low.min(p[k]), high.max(p[k])));
+        high - low
+    };
+    (extent(0), extent(1))
+}
+
+fn decimal_length(inches: f64, units: Units) -> String {
+    match units {
+        Units::Inches => format!("{}″", trimmed(&format!("{inches:.3}"))),
+        Units::Centimetres => format!("{} cm", trimmed(&format!("{:.2}", inches * 2.54))),
+    }
+}
+
+fn trimmed(text: &str) -> String {
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// The fabric that shows at a spot.

@@ -27,6 +27,12 @@ impl Room {
     /// All, in order.
     pub const ALL: [Self; 6] = [Self::Draft, Self::Set, Self::Colour, Self::Cut, Self::Sew, Self::Publish];
 
+    /// Whether the wall can be worked on there, not only looked at.
+    #[must_use]
+    pub const fn works_on_wall(self) -> bool {
+        matches!(self, Self::Set | Self::Colour)
+    }
+
     /// Its name in the rail.
     #[must_use]
     pub const fn name(self) -> &'static str {

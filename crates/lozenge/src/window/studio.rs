@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use layout::file::{Document, FileError, Variant};
-use layout::{Delta, Design, Edit, EditError, FabricId, History, Overwrite, PlaceId};
+use layout::{Delta, Design, Edit, EditError, FabricId, History, Overwrite, PlaceId, Touched};
 
 use super::derived::{Derived, DerivedError};
 use super::paint;
@@ -132,7 +132,11 @@ impl Studio {
         for lost in delta.lost {
             self.say(format!("Could not be kept: {lost}"));
         }
-        self.mark();
+        match delta.touched {
+            // Paint takes nothing away, and a long stroke must not compare the whole quilt again and again.
+            Touched::Patch(..) | Touched::Place(_) | Touched::Source(..) if self.unsaved => {}
+            _ => self.mark(),
+        }
     }
 
     fn told(&mut self, result: Result<(), DerivedError>) {
@@ -162,7 +166,9 @@ impl Studio {
     /// Ends the gesture.
     pub fn end_gesture(&mut self) {
         self.history.commit();
-        self.mark();
+        if !self.unsaved {
+            self.mark();
+        }
     }
 
     /// Takes the gesture back.
@@ -252,16 +258,25 @@ impl Studio {
         }
     }
 
+    /// All variants as they are now.
+    ///
+    /// # Errors
+    /// Not for a document that was opened here.
+    pub fn document(&self) -> Result<Document, FileError> {
+        let mut variants = self.variants.clone();
+        variants[self.open_variant].design = self.history.design().clone();
+        Document::with_variants(variants)
+    }
+
     /// Saves to `path`, whole or not at all.
     ///
     /// # Errors
     /// As [`Document::save`].
     pub fn save_to(&mut self, path: &Path, overwrite: Overwrite) -> Result<(), FileError> {
         self.history.commit();
-        let mut variants = self.variants.clone();
-        variants[self.open_variant].design = self.history.design().clone();
-        Document::with_variants(variants.clone())?.save(path, overwrite)?;
-        self.variants = variants;
+        let document = self.document()?;
+        document.save(path, overwrite)?;
+        self.variants = document.variants().to_vec();
         self.saved = self.history.design().clone();
         self.path = Some(path.to_path_buf());
         self.unsaved = false;

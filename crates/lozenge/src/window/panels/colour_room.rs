@@ -143,7 +143,7 @@ fn role_ui(
 ) {
     ui.horizontal(|ui| {
         let name = format!("{role}, {}", value.word());
-        let label = quiet(ui, tokens, name);
+        quiet(ui, tokens, &name);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let shown = design.fabric(fabric).map_or("", |f| f.name.as_str());
             let combo = egui::ComboBox::from_id_salt("role").width(120.0).selected_text(RichText::new(shown));
@@ -156,7 +156,9 @@ fn role_ui(
                     }
                 }
             });
-            combo.response.labelled_by(label.id);
+            // Blocks have roles of the same name, so the block is named as well.
+            let of = design.block(block).map_or("", |def| def.name());
+            combo.response.accessible_name(format!("{of}: {name}"));
         });
     });
 }

@@ -5,7 +5,7 @@ use eframe::egui::{self, Color32, Pos2, Rect, RichText, Role, Sense, Shape, Stro
 use geometry::lay::UNITS_PER_INCH;
 use layout::{Design, FabricId};
 
-use super::widgets::{heading, quiet};
+use super::widgets::{heading, ink_on, quiet};
 use crate::cut_words::strip_lines;
 use crate::window::derived::Derived;
 use crate::window::paint::fabrics_by_value;
@@ -56,9 +56,9 @@ fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, plan: &FabricPlan, s
     ui.horizontal(|ui| {
         ui.heading(&fabric.name);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            ui.heading(&plan.purchase.label);
+            ui.heading(format!("buy {}", plan.purchase.label));
             let least = ruler(plan.least_by_any_means, units);
-            quiet(ui, tokens, format!("{} long, {} wide · no lay is shorter than {least} ·", ruler(plan.plan.length, units), ruler(plan.width, units)));
+            quiet(ui, tokens, format!("{} long, {} wide · no lay is shorter than {least}", ruler(plan.plan.length, units), ruler(plan.width, units)));
         });
     });
     ui.columns(2, |columns| {
@@ -108,7 +108,7 @@ fn lay_ui(ui: &mut Ui, tokens: &Tokens, plan: &FabricPlan, colour: Color32, name
     let place = |x: i64, y: i64| pos2(rect.left() + inches(y) * scale, rect.top() + inches(x) * scale);
     for placement in &lay.placements {
         let points: Vec<Pos2> = placement.polygon.corners().iter().map(|p| place(p.x, p.y)).collect();
-        painter.add(Shape::convex_polygon(points, colour, Stroke::new(0.8, blend(colour, tokens.panel, 0.65))));
+        painter.add(Shape::convex_polygon(points, colour, Stroke::new(0.8, blend(colour, ink_on(colour), 0.6))));
     }
     selvages(ui, tokens, rect);
 }

@@ -3,12 +3,14 @@
 use std::path::PathBuf;
 
 use eframe::egui::{self, Align2, Context, Id, Key, Modal, RichText, Ui, vec2};
-use layout::{Overwrite, Units};
+use layout::file::Document;
+use layout::Overwrite;
 
-use super::widgets::{heading, quiet};
+use super::gallery_ui::gallery_ui;
+use super::widgets::quiet;
 use crate::window::action::Action;
 use crate::window::command::TABLE;
-use crate::window::gallery::{Bed, Choice, StartBlock};
+use crate::window::gallery::Choice;
 use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens};
 
@@ -45,84 +47,58 @@ pub(crate) struct Dialogs {
     pub(crate) path: Option<PathBox>,
     /// Whether closing waits for an answer.
     pub(crate) closing: bool,
+    /// A quilt that was left unsaved when the program last ended.
+    pub(crate) left: Option<Document>,
 }
 
 impl Dialogs {
     /// Whether one of them has the keyboard.
     #[must_use]
     pub(crate) const fn any(&self) -> bool {
-        self.gallery.is_some() || self.find.is_some() || self.path.is_some() || self.closing
+        self.gallery.is_some() || self.find.is_some() || self.path.is_some() || self.closing || self.left.is_some()
     }
 }
 
 /// Draws the dialogs that are open.
 pub(crate) fn dialogs_ui(ctx: &Context, tokens: &Tokens, studio: &Studio, dialogs: &mut Dialogs, out: &mut Vec<Action>) {
     if let Some(choice) = &mut dialogs.gallery {
-        let modal = Modal::new(Id::unique("new quilt")).show(ctx, |ui| gallery_ui(ui, tokens, choice, out));
+        let modal = modal(ctx, "new quilt").show(ctx, |ui| gallery_ui(ui, tokens, choice, out));
         if modal.should_close() || modal.inner {
             dialogs.gallery = None;
         }
     }
     if let Some(text) = &mut dialogs.find {
-        let modal = Modal::new(Id::unique("find")).show(ctx, |ui| find_ui(ui, text, out));
+        let modal = modal(ctx, "find").show(ctx, |ui| find_ui(ui, text, out));
         if modal.should_close() || modal.inner {
             dialogs.find = None;
         }
     }
     if let Some(path) = &mut dialogs.path {
-        let modal = Modal::new(Id::unique("path")).show(ctx, |ui| path_ui(ui, tokens, path, out));
+        let modal = modal(ctx, "path").show(ctx, |ui| path_ui(ui, tokens, path, out));
         if modal.should_close() || modal.inner {
             dialogs.path = None;
         }
     }
     if dialogs.closing {
-        let modal = Modal::new(Id::unique("closing")).show(ctx, |ui| closing_ui(ui, studio, out));
+        let modal = modal(ctx, "closing").show(ctx, |ui| closing_ui(ui, studio, out));
         if modal.should_close() || modal.inner {
             dialogs.closing = false;
+        }
+    }
+    if let Some(document) = &dialogs.left {
+        let modal = modal(ctx, "left").show(ctx, |ui| left_ui(ui, document, out));
+        // Escape decides nothing: the copy stays on disk until there is a newer one.
+        if modal.should_close() {
+            dialogs.left = None;
         }
     }
     notices_ui(ctx, tokens, studio, out);
 }
 
-/// True when the dialog is done.
-fn gallery_ui(ui: &mut Ui, tokens: &Tokens, choice: &mut Choice, out: &mut Vec<Action>) -> bool {
-    ui.set_width(520.0);
-    ui.heading("New quilt");
-    heading(ui, "Block");
-    egui::Grid::new("blocks").num_columns(2).spacing([GAP, GAP]).show(ui, |ui| {
-        for (i, block) in StartBlock::ALL.into_iter().enumerate() {
-            ui.vertical(|ui| {
-                ui.set_width(250.0);
-                ui.spacing_mut().item_spacing.y = 0.0;
-                ui.selectable_value(&mut choice.block, block, block.name());
-                quiet(ui, tokens, format!("  {}", block.about()));
-            });
-            if i % 2 == 1 {
-                ui.end_row();
-            }
-        }
-    });
-    heading(ui, "Size of the quilt");
-    ui.horizontal_wrapped(|ui| {
-        for bed in Bed::ALL {
-            ui.selectable_value(&mut choice.bed, bed, bed.name());
-        }
-    });
-    ui.horizontal(|ui| {
-        let label = ui.label("Block width");
-        ui.add(egui::DragValue::new(&mut choice.inches).range(2..=36).suffix("″")).labelled_by(label.id);
-        ui.add_space(GAP);
-        ui.label("Colours");
-        for count in 2..=4 {
-            ui.selectable_value(&mut choice.colours, count, count.to_string());
-        }
-        ui.add_space(GAP);
-        ui.selectable_value(&mut choice.units, Units::Inches, "inches");
-        ui.selectable_value(&mut choice.units, Units::Centimetres, "centimetres");
-    });
-    let (rows, columns) = choice.setting().size();
-    quiet(ui, tokens, format!("{rows} rows of {columns}, with a 4″ border"));
-    buttons_ui(ui, "Begin", || Action::Begin(*choice), out)
+/// A modal with room round its contents.
+fn modal(ctx: &Context, name: &str) -> Modal {
+    let frame = egui::Frame::popup(&ctx.global_style()).inner_margin(20);
+    Modal::new(Id::unique(name)).frame(frame)
 }
 
 /// The button that does it, and the one that does not; true when either was pressed.
@@ -212,6 +188,22 @@ fn closing_ui(ui: &mut Ui, studio: &Studio, out: &mut Vec<Action>) -> bool {
         done |= ui.button("Stay").clicked();
     });
     done
+}
+
+fn left_ui(ui: &mut Ui, document: &Document, out: &mut Vec<Action>) {
+    ui.set_width(400.0);
+    ui.heading("Open what was not saved?");
+    let name = document.variants().first().map_or("", |v| v.design.name());
+    ui.label(format!("The program ended before the last changes to \"{name}\" were saved. A copy of them is here."));
+    ui.add_space(GAP);
+    ui.horizontal(|ui| {
+        if ui.button("Open the copy").clicked() {
+            out.push(Action::Recover);
+        }
+        if ui.button("Throw it away").clicked() {
+            out.push(Action::Discard);
+        }
+    });
 }
 
 /// Notices at the lower right of the wall.

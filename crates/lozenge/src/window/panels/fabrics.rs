@@ -11,11 +11,18 @@ use crate::window::theme::{SMALL, Tokens, fabric_colour};
 /// Side of a swatch in points.
 const SIDE: f32 = 44.0;
 
-/// Draws the fabrics and, beside them, the line that says what a click will do.
-pub(crate) fn fabrics_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, in_hand: FabricId, says: &str, out: &mut Vec<Action>) {
+/// Draws the fabrics and, beside them, what a click will do and what is under the pointer.
+pub(crate) fn fabrics_ui(
+    ui: &mut Ui,
+    tokens: &Tokens,
+    design: &Design,
+    in_hand: FabricId,
+    says: [&str; 2],
+    out: &mut Vec<Action>,
+) {
     ui.horizontal_centered(|ui| {
         let fabrics = fabrics_by_value(design);
-        let shown = ui.available_width() * 0.55;
+        let shown = ui.available_width() * 0.45;
         egui::ScrollArea::horizontal().max_width(shown).show(ui, |ui| {
             ui.horizontal_centered(|ui| {
                 for (number, id) in fabrics.iter().enumerate() {
@@ -24,13 +31,11 @@ pub(crate) fn fabrics_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, in_hand:
             });
         });
         ui.separator();
-        let name = design.fabric(in_hand).map_or("", |f| f.name.as_str());
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 2.0;
             ui.add_space(6.0);
-            ui.add(egui::Label::new(egui::RichText::new(says).color(tokens.text)).truncate());
-            let hand = format!("In hand: {name}");
-            ui.add(egui::Label::new(egui::RichText::new(hand).size(SMALL).color(tokens.quiet)).truncate());
+            ui.add(egui::Label::new(egui::RichText::new(says[0]).color(tokens.text)).truncate());
+            ui.add(egui::Label::new(egui::RichText::new(says[1]).size(SMALL).color(tokens.quiet)).truncate());
         });
     });
 }

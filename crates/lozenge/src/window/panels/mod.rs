@@ -4,6 +4,7 @@ mod colour_room;
 mod cut_room;
 mod dialogs;
 mod fabrics;
+mod gallery_ui;
 mod later;
 mod rail;
 mod set_room;

@@ -13,6 +13,7 @@ use crate::window::icons::Icon;
 use crate::window::paint::fabrics_by_value;
 use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens};
+use crate::words;
 
 /// Draws the panel.
 pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>) {
@@ -111,7 +112,7 @@ fn halves_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &m
                 let has = |p: &PlaceId| design.place(*p).is_ok_and(|p| p.halves.values().get(half) == Some(&value));
                 let all = selected.iter().all(has);
                 let name = format!("Half {} {}", half + 1, value.word());
-                if ui.selectable_label(all, value.word()).on_hover_text(name).clicked() {
+                if ui.selectable_label(all, value.word()).accessible_name(&name).on_hover_text(name).clicked() {
                     let half = u8::try_from(half).unwrap_or(u8::MAX);
                     for place in selected.iter().copied() {
                         out.push(Action::Edit(Edit::SetHalf { place, half, value }));
@@ -150,7 +151,8 @@ fn borders_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
                 let label = ui.label(format!("Border {}", i + 1));
                 length_ui(ui, design.units(), &mut border.width, label.id);
                 fabric_combo(ui, design, &mut border.fabric, label.id);
-                if ui.button("Remove").on_hover_text(format!("Remove border {}", i + 1)).clicked() {
+                let name = format!("Remove border {}", i + 1);
+                if ui.button("Remove").accessible_name(&name).on_hover_text(name).clicked() {
                     removed = Some(i);
                 }
             });
@@ -172,12 +174,14 @@ fn borders_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
 
 /// A length as a number in the units that are shown, in eighths of an inch or whole millimetres.
 fn length_ui(ui: &mut Ui, units: Units, length: &mut Length, label: egui::Id) {
-    let (mut shown, step, suffix) = match units {
-        Units::Inches => (length.inches().to_f64(), 0.125, "″"),
-        Units::Centimetres => (length.to_millimetres().to_f64() / 10.0, 0.1, " cm"),
+    let (mut shown, step) = match units {
+        Units::Inches => (length.inches().to_f64(), 0.125),
+        Units::Centimetres => (length.to_millimetres().to_f64() / 10.0, 0.1),
     };
-    let field = DragValue::new(&mut shown).range(step..=200.0).speed(step / 4.0).suffix(suffix).max_decimals(3);
-    if ui.add(field.update_while_editing(false)).labelled_by(label).changed()
+    let field = DragValue::new(&mut shown).range(step..=200.0).speed(step / 4.0);
+    let field = field.custom_formatter(move |v, _| nearest(units, v).map_or_else(String::new, |l| words::length(&l, units)));
+    let field = field.custom_parser(words::parse_length).update_while_editing(false);
+    if ui.add(field).labelled_by(label).changed()
         && let Some(next) = nearest(units, shown)
     {
         *length = next;

@@ -112,7 +112,9 @@ fn tools_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>
         let command = Command::Tool(tool);
         let keys = command.entry().and_then(|e| e.keys).map(|k| k.text()).unwrap_or_default();
         let tip = format!("{} ({keys})", tool.name());
-        if icon_button(ui, tokens, Icon::Tool(tool), tool.name(), &tip, studio.session.tool == tool).clicked() {
+        // There is a menu of the same name as one of the tools.
+        let label = format!("{} tool", tool.name());
+        if icon_button(ui, tokens, Icon::Tool(tool), &label, &tip, studio.session.tool == tool).clicked() {
             out.push(Action::Do(command));
         }
     }

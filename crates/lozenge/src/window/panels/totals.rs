@@ -46,7 +46,7 @@ fn size_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived: &Derived) {
     let (width, height) = design.finished_size();
     let size = format!("{} × {}", finished(&width, design.units()), finished(&height, design.units()));
     ui.label(RichText::new(size).font(egui::FontId::new(20.0, bold_family())));
-    let blocks = counted(design.places().count() as u64, "block", "blocks");
+    let blocks = counted(derived.scene().blocks() as u64, "block", "blocks");
     quiet(ui, tokens, format!("finished · {blocks} · {}", counted(derived.tally().total(), "patch", "patches")));
 }
 
@@ -59,6 +59,7 @@ fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger, id:
         swatch(ui, rect, fabric_colour(fabric.look.colour()), fabric.value, tokens);
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
+            ui.spacing_mut().interact_size.y = 18.0;
             ui.horizontal(|ui| {
                 let buy = match plan {
                     Some(Ok(plan)) => plan.purchase.label.clone(),
@@ -134,13 +135,17 @@ fn finishing_lines(design: &Design, ledger: &Ledger) -> Vec<(&'static str, Strin
 
 fn finishing_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger) {
     for (what, how, buy) in finishing_lines(design, ledger) {
-        ui.horizontal(|ui| {
-            heading(ui, what);
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                ui.label(RichText::new(buy).font(egui::FontId::new(14.0, bold_family())));
+        ui.vertical(|ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            ui.spacing_mut().interact_size.y = 18.0;
+            ui.horizontal(|ui| {
+                heading(ui, what);
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    ui.label(RichText::new(buy).font(egui::FontId::new(14.0, bold_family())));
+                });
             });
+            quiet(ui, tokens, how);
         });
-        quiet(ui, tokens, how);
     }
     ui.add_space(GAP);
     quiet(ui, tokens, "From the quick plan. To buy adds shrinkage and squaring up.");

@@ -6,7 +6,7 @@ use lyon::path::Path;
 use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
 
 /// One patch in the block's frame, in inches.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct PatchMesh {
     /// Corners of the finished outline.
     pub outline: Vec<[f64; 2]>,
@@ -17,7 +17,7 @@ pub struct PatchMesh {
 }
 
 /// All patches of a source.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SourceMesh {
     outline: Vec<[f64; 2]>,
     patches: Vec<PatchMesh>,

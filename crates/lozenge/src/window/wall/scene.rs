@@ -9,14 +9,13 @@ use std::sync::Arc;
 use geometry::{Block, Motion, Point};
 use layout::{Design, EditError, FabricId, PlaceId, Source, Touched};
 
+use super::changes::Changes;
+use super::grid::{Grid, Reach};
 use super::mesh::SourceMesh;
 use crate::window::session::Spot;
 
-/// Cells of the grid that finds places, along the longer side.
-const INDEX_CELLS: usize = 128;
-
 /// One thing in its place.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Standing {
     /// Where.
     pub place: PlaceId,
@@ -35,9 +34,12 @@ pub struct Standing {
 pub struct Scene {
     size: [f64; 2],
     standing: Vec<Standing>,
-    by_place: BTreeMap<PlaceId, usize>,
+    by_place: Arc<BTreeMap<PlaceId, usize>>,
     meshes: BTreeMap<Source, Arc<SourceMesh>>,
-    index: Index,
+    grid: Arc<Grid>,
+    patches: usize,
+    blocks: usize,
+    changes: Changes,
 }
 
 impl Standing {
@@ -79,54 +81,63 @@ impl Scene {
             stands.bounds = bounds_of(mesh.outline().iter().map(|p| stands.apply(*p)));
             standing.push(stands);
         }
-        let by_place = standing.iter().enumerate().map(|(i, s)| (s.place, i)).collect();
-        let index = Index::new(size, &standing);
-        Ok(Self { size, standing, by_place, meshes, index })
+        let by_place = Arc::new(standing.iter().enumerate().map(|(i, s)| (s.place, i)).collect());
+        let reaches = standing.iter().map(|s| Reach { bounds: s.bounds, patches: s.fabrics.len() });
+        let grid = Arc::new(Grid::new(size, reaches));
+        let patches = standing.iter().map(|s| s.fabrics.len()).sum();
+        let blocks = standing.iter().filter(|s| matches!(s.place, PlaceId::Cell { .. })).count();
+        Ok(Self { size, standing, by_place, meshes, grid, patches, blocks, changes: Changes::everything() })
+    }
+
+    /// This scene as the one that comes after `before`: what is the same as there does not count as changed.
+    #[must_use]
+    pub(crate) fn after(mut self, before: &Self) -> Self {
+        let alike = self.size == before.size && self.meshes == before.meshes && self.by_place == before.by_place;
+        if alike {
+            self.changes = before.changes.clone();
+            for (number, (new, old)) in self.standing.iter().zip(&before.standing).enumerate() {
+                if new != old {
+                    self.changes.note(number);
+                }
+            }
+        }
+        self
     }
 
     /// Follows an edit that changed no more than paint.
     pub(crate) fn follow(&mut self, design: &Design, touched: &Touched) -> Result<(), EditError> {
         match touched {
-            Touched::Nothing => self.refresh_turns(design),
-            Touched::Patch(place, _) => self.refresh(design, *place),
-            Touched::Place(place) => self.refresh(design, *place),
+            Touched::Nothing => Ok(()),
+            Touched::Patch(place, _) | Touched::Place(place) => self.refresh(design, *place),
             Touched::Source(source, _) => {
                 let block = design.source_block(*source)?;
-                for stands in self.standing.iter_mut().filter(|s| s.source == *source) {
-                    stands.fabrics = fabrics_of(design, stands.place, *source, &block)?;
+                for (number, stands) in self.standing.iter_mut().enumerate().filter(|(_, s)| s.source == *source) {
+                    let fabrics = fabrics_of(design, stands.place, *source, &block)?;
+                    if stands.fabrics != fabrics {
+                        stands.fabrics = fabrics;
+                        self.changes.note(number);
+                    }
                 }
                 Ok(())
             }
             Touched::Everything => {
-                *self = Self::new(design)?;
+                *self = Self::new(design)?.after(self);
                 Ok(())
             }
         }
     }
 
-    /// Turning a block touches no count, so its edit says that it touched nothing; the picture still turns.
-    fn refresh_turns(&mut self, design: &Design) -> Result<(), EditError> {
-        for i in 0..self.standing.len() {
-            if matches!(self.standing[i].place, PlaceId::Cell { .. }) {
-                self.stand(design, i)?;
-            }
-        }
-        Ok(())
-    }
-
     fn refresh(&mut self, design: &Design, place: PlaceId) -> Result<(), EditError> {
-        let Some(&i) = self.by_place.get(&place) else { return Ok(()) };
+        let Some(&number) = self.by_place.get(&place) else { return Ok(()) };
         let source = design.source(place)?;
         let block = design.source_block(source)?;
         self.meshes.entry(source).or_insert_with(|| Arc::new(SourceMesh::new(&block)));
-        self.standing[i].source = source;
-        self.standing[i].fabrics = fabrics_of(design, place, source, &block)?;
-        self.stand(design, i)
-    }
-
-    fn stand(&mut self, design: &Design, i: usize) -> Result<(), EditError> {
-        let map = map_of(&design.motion(self.standing[i].place)?);
-        self.standing[i].map = map;
+        let fabrics = fabrics_of(design, place, source, &block)?;
+        let map = map_of(&design.motion(place)?);
+        let stands = &mut self.standing[number];
+        self.patches = self.patches - stands.fabrics.len() + fabrics.len();
+        *stands = Standing { source, fabrics, map, ..*stands };
+        self.changes.note(number);
         Ok(())
     }
 
@@ -156,13 +167,37 @@ impl Scene {
 
     /// How many patches there are.
     #[must_use]
-    pub fn patches(&self) -> usize {
-        self.standing.iter().map(|s| s.fabrics.len()).sum()
+    pub const fn patches(&self) -> usize {
+        self.patches
+    }
+
+    /// How many blocks there are, setting pieces and borders apart.
+    #[must_use]
+    pub const fn blocks(&self) -> usize {
+        self.blocks
+    }
+
+    /// A stamp that is another one after every change, and in every other scene.
+    #[must_use]
+    pub const fn stamp(&self) -> u64 {
+        self.changes.now()
+    }
+
+    /// The numbers, in [`Scene::standing`], of what changed after a stamp; none when it may be anything.
+    #[must_use]
+    pub fn changed_since(&self, stamp: u64) -> Option<Vec<usize>> {
+        self.changes.since(stamp)
+    }
+
+    /// About how many patches show between two corners of the wall, without looking at them.
+    #[must_use]
+    pub fn patches_within(&self, low: [f64; 2], high: [f64; 2]) -> usize {
+        self.grid.patches_within(low, high)
     }
 
     /// The things that may show between two corners of the wall, in their order.
     pub fn within(&self, low: [f64; 2], high: [f64; 2]) -> impl Iterator<Item = &Standing> {
-        self.index.within(low, high).into_iter().filter_map(move |i| {
+        self.grid.within(low, high).into_iter().filter_map(move |i| {
             let stands = self.standing.get(i)?;
             let [min, max] = stands.bounds;
             (0..2).all(|k| min[k] <= high[k] && max[k] >= low[k]).then_some(stands)
@@ -206,53 +241,4 @@ fn bounds_of(points: impl Iterator<Item = [f64; 2]>) -> [[f64; 2]; 2] {
     points.fold([[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]], |[low, high], p| {
         [[low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])]]
     })
-}
-
-/// A grid over the wall that knows which things reach into each of its cells.
-#[derive(Debug, Clone)]
-struct Index {
-    step: f64,
-    columns: usize,
-    rows: usize,
-    cells: Vec<Vec<u32>>,
-}
-
-impl Index {
-    fn new(size: [f64; 2], standing: &[Standing]) -> Self {
-        let longest = size[0].max(size[1]).max(1e-6);
-        #[expect(clippy::cast_precision_loss, reason = "a small constant")]
-        let step = longest / INDEX_CELLS as f64;
-        let mut index = Self { step, columns: 0, rows: 0, cells: Vec::new() };
-        index.columns = index.cell(size[0]) + 1;
-        index.rows = index.cell(size[1]) + 1;
-        index.cells = vec![Vec::new(); index.columns * index.rows];
-        for (i, stands) in standing.iter().enumerate() {
-            let number = u32::try_from(i).unwrap_or(u32::MAX);
-            for cell in index.covered(stands.bounds[0], stands.bounds[1]) {
-                index.cells[cell].push(number);
-            }
-        }
-        index
-    }
-
-    /// The cell number of a coordinate; what lies off the wall belongs to the nearest cell.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within the grid")]
-    #[expect(clippy::cast_precision_loss, reason = "a small constant")]
-    fn cell(&self, v: f64) -> usize {
-        (v / self.step).clamp(0.0, INDEX_CELLS as f64) as usize
-    }
-
-    fn covered(&self, low: [f64; 2], high: [f64; 2]) -> Vec<usize> {
-        let (x0, x1) = (self.cell(low[0]).min(self.columns - 1), self.cell(high[0]).min(self.columns - 1));
-        let (y0, y1) = (self.cell(low[1]).min(self.rows - 1), self.cell(high[1]).min(self.rows - 1));
-        (y0..=y1).flat_map(|y| (x0..=x1).map(move |x| y * self.columns + x)).collect()
-    }
-
-    fn within(&self, low: [f64; 2], high: [f64; 2]) -> Vec<usize> {
-        let mut found: Vec<usize> =
-            self.covered(low, high).into_iter().flat_map(|c| self.cells[c].iter().map(|i| *i as usize)).collect();
-        found.sort_unstable();
-        found.dedup();
-        found
-    }
 }

@@ -1,22 +1,23 @@
 //! The design wall on screen: draws what is in view and tells what the pointer asks for.
 //!
-//! Only what is in view is turned into screen triangles, from meshes that were made once for each block. Far away,
-//! where patches are smaller than a few points, a picture of the whole top stands in for them.
+//! Only what is in view is turned into screen triangles, from meshes that were made once for each block. Where too many
+//! patches are in view for that, pictures of the top stand in for them.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use eframe::egui::epaint::{Mesh, Vertex, WHITE_UV};
-use eframe::egui::{self, Color32, CursorIcon, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo};
+use eframe::egui::{self, CursorIcon, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo};
 use layout::{Design, PlaceId};
 
-use super::{Camera, Scene, Standing};
+use super::{Camera, Palette, Scene, Standing};
 use crate::window::action::Action;
-use crate::window::overview::Overview;
-use crate::window::session::{Session, Spot, Tool};
+use crate::window::overview::{Overview, View};
+use crate::window::session::{Session, Tool};
 use crate::window::theme::Tokens;
 
-/// With more patches in view than this, the overview picture is shown instead of triangles.
-pub const MAX_DRAWN: usize = 4000;
+/// With more patches in view than this, pictures are shown instead of triangles.
+pub const MAX_DRAWN: usize = 1500;
 
 /// Seams thinner than this many points a patch are left out: they would only grey the colours.
 const LEAST_SEAM_SIZE: f32 = 7.0;
@@ -26,11 +27,9 @@ pub(crate) struct WallInput<'a> {
     /// The design.
     pub(crate) design: &'a Design,
     /// Its top as floats.
-    pub(crate) scene: &'a Scene,
+    pub(crate) scene: &'a Arc<Scene>,
     /// What the user is looking at.
     pub(crate) session: &'a Session,
-    /// The picture that stands in for the top from far away.
-    pub(crate) overview: &'a Overview,
     /// Colours of the window.
     pub(crate) tokens: &'a Tokens,
 }
@@ -43,7 +42,13 @@ pub(crate) struct WallState {
 }
 
 /// Draws the wall and sends what the pointer asks for.
-pub(crate) fn wall_ui(ui: &mut Ui, input: &WallInput<'_>, state: &mut WallState, out: &mut Vec<Action>) {
+pub(crate) fn wall_ui(
+    ui: &mut Ui,
+    input: &WallInput<'_>,
+    overview: &mut Overview,
+    state: &mut WallState,
+    out: &mut Vec<Action>,
+) {
     let rect = ui.available_rect_before_wrap();
     let response = ui.interact(rect, ui.scope_id().with("design wall"), Sense::click_and_drag());
     let label = format!("Design wall, {}", input.design.name());
@@ -52,7 +57,7 @@ pub(crate) fn wall_ui(ui: &mut Ui, input: &WallInput<'_>, state: &mut WallState,
     let camera = input.session.camera.unwrap_or_else(|| Camera::fit(input.scene.size(), view));
     let frame = Frame { camera, rect };
     ui.painter().rect_filled(rect, 0.0, input.tokens.wall);
-    draw(ui, input, &frame);
+    draw(ui, input, overview, &frame);
     navigate(ui, &response, &frame, out);
     point(ui, input, &frame, &response, state, out);
 }
@@ -85,20 +90,23 @@ impl Frame {
     }
 }
 
-fn draw(ui: &Ui, input: &WallInput<'_>, frame: &Frame) {
+fn draw(ui: &Ui, input: &WallInput<'_>, overview: &mut Overview, frame: &Frame) {
     let painter = ui.painter_at(frame.rect);
-    let (low, high) = frame.seen();
-    let seen: Vec<&Standing> = input.scene.within(low, high).collect();
-    let patches: usize = seen.iter().map(|s| s.fabrics.len()).sum();
-    let top = Rect::from_two_pos(frame.screen([0.0, 0.0]), frame.screen(input.scene.size()));
+    let scene = input.scene;
+    let top = Rect::from_two_pos(frame.screen([0.0, 0.0]), frame.screen(scene.size()));
     painter.rect_filled(top.expand(1.0).translate(egui::vec2(0.0, 2.0)), 1.0, input.tokens.shadow);
-    if patches > MAX_DRAWN && input.overview.draw(&painter, top) {
-        // The picture stands in for the triangles.
-    } else {
-        let lines = input.session.seams && patch_size(top, input.scene.patches()) > LEAST_SEAM_SIZE;
-        let (mesh, seams) = triangles(input, frame, &seen, lines);
+    let palette = Palette::of(input.design);
+    let lines = input.session.seams && patch_size(top, scene.patches()) > LEAST_SEAM_SIZE;
+    let (low, high) = frame.seen();
+    if let Some(seen) = few(scene, low, high) {
+        let (mesh, seams) = triangles(input, frame, &palette, &seen, lines);
         painter.add(Shape::mesh(mesh));
         painter.add(Shape::Vec(seams));
+    } else {
+        let scale = frame.camera.scale * f64::from(ui.pixels_per_point());
+        let view = View { low, high, scale, seams: lines.then_some(input.tokens.seam) };
+        overview.refresh(ui.ctx(), scene, &palette, &view);
+        overview.draw(&painter, scene.size(), &view, |p| frame.screen(p));
     }
     for place in &input.session.selection {
         outline_place(input, frame, *place, &painter);
@@ -110,6 +118,17 @@ fn draw(ui: &Ui, input: &WallInput<'_>, frame: &Frame) {
     }
 }
 
+/// What is in view, unless it is too much to be drawn as triangles.
+fn few(scene: &Scene, low: [f64; 2], high: [f64; 2]) -> Option<Vec<&Standing>> {
+    // The grid counts whole cells: what it finds is at most a little too much.
+    if scene.patches() > MAX_DRAWN && scene.patches_within(low, high) > 2 * MAX_DRAWN {
+        return None;
+    }
+    let seen: Vec<&Standing> = scene.within(low, high).collect();
+    let patches: usize = seen.iter().map(|s| s.fabrics.len()).sum();
+    (patches <= MAX_DRAWN).then_some(seen)
+}
+
 /// The usual width of a patch in points.
 #[expect(clippy::cast_precision_loss, reason = "a million patches at most")]
 fn patch_size(top: Rect, patches: usize) -> f32 {
@@ -118,7 +137,13 @@ fn patch_size(top: Rect, patches: usize) -> f32 {
 
 /// Triangles of everything seen, and its seam lines.
 #[expect(clippy::cast_possible_truncation, reason = "screen points and block inches")]
-fn triangles(input: &WallInput<'_>, frame: &Frame, seen: &[&Standing], lines: bool) -> (Mesh, Vec<Shape>) {
+fn triangles(
+    input: &WallInput<'_>,
+    frame: &Frame,
+    palette: &Palette,
+    seen: &[&Standing],
+    lines: bool,
+) -> (Mesh, Vec<Shape>) {
     let mut mesh = Mesh::default();
     let mut seams = Vec::new();
     let stroke = Stroke::new(1.0, input.tokens.seam);
@@ -132,7 +157,7 @@ fn triangles(input: &WallInput<'_>, frame: &Frame, seen: &[&Standing], lines: bo
         let (c, d) = ((-x[1] * scale) as f32, (-y[1] * scale) as f32);
         let place = |p: [f32; 2]| Pos2::new(origin.x + a * p[0] + b * p[1], origin.y + c * p[0] + d * p[1]);
         for (patch, fabric) in source.patches().iter().zip(&stands.fabrics) {
-            let color = colour(input.design, *fabric);
+            let color = palette.colour(*fabric);
             let base = mesh.vertices.len() as u32;
             mesh.vertices.extend(patch.points.iter().map(|p| Vertex { pos: place(*p), uv: WHITE_UV, color }));
             mesh.indices.extend(patch.indices.iter().map(|i| base + i));
@@ -143,11 +168,6 @@ fn triangles(input: &WallInput<'_>, frame: &Frame, seen: &[&Standing], lines: bo
         }
     }
     (mesh, seams)
-}
-
-/// The colour of a fabric.
-fn colour(design: &Design, fabric: layout::FabricId) -> Color32 {
-    design.fabric(fabric).map_or(Color32::TRANSPARENT, |f| crate::window::theme::fabric_colour(f.look.colour()))
 }
 
 fn outline_place(input: &WallInput<'_>, frame: &Frame, place: PlaceId, painter: &egui::Painter) {
@@ -201,6 +221,9 @@ fn point(
         ui.ctx().set_cursor_icon(CursorIcon::Grabbing);
         return;
     }
+    if !input.session.room.works_on_wall() {
+        return;
+    }
     if response.hovered() {
         ui.ctx().set_cursor_icon(match input.session.tool {
             Tool::Select => CursorIcon::Default,
@@ -209,7 +232,7 @@ fn point(
     }
     match input.session.tool {
         Tool::Select => select(ui, input, frame, response, state, out),
-        Tool::Paint => paint(response, spot, state, out),
+        Tool::Paint => paint(input, frame, response, state, out),
         Tool::Pick => {
             if response.clicked()
                 && let Some(spot) = spot
@@ -220,16 +243,39 @@ fn point(
     }
 }
 
-fn paint(response: &egui::Response, spot: Option<Spot>, state: &mut WallState, out: &mut Vec<Action>) {
+/// Paints what the pointer is on, and what it passed since the last frame.
+fn paint(
+    input: &WallInput<'_>,
+    frame: &Frame,
+    response: &egui::Response,
+    state: &mut WallState,
+    out: &mut Vec<Action>,
+) {
     let pressed = response.is_pointer_button_down_on() && response.ctx.input(|i| i.pointer.primary_down());
-    if pressed && let Some(spot) = spot {
+    if pressed && let Some(now) = response.interact_pointer_pos() {
+        let before = if state.painting { now - response.ctx.input(|i| i.pointer.delta()) } else { now };
         state.painting = true;
-        out.push(Action::Paint(spot));
+        let mut last = None;
+        for p in passed(before, now) {
+            let spot = input.scene.spot(frame.wall(p)).filter(|_| frame.rect.contains(p));
+            if spot.is_some() && spot != last {
+                out.extend(spot.map(Action::Paint));
+                last = spot;
+            }
+        }
     }
-    if !pressed && (state.painting || response.drag_stopped()) {
+    if !pressed && state.painting {
         state.painting = false;
         out.push(Action::PaintEnd);
     }
+}
+
+/// Points from one to the other, the last included, close enough that no patch worth aiming at is passed over.
+fn passed(from: Pos2, to: Pos2) -> impl Iterator<Item = Pos2> {
+    const STEP: f32 = 4.0;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few hundred at most")]
+    let count = (from.distance(to) / STEP).ceil().clamp(1.0, 2000.0) as u16;
+    (1..=count).map(move |k| from.lerp(to, f32::from(k) / f32::from(count)))
 }
 
 fn select(

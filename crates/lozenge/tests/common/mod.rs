@@ -1,0 +1,41 @@
+//! The sample quilts, and the figures of a studio that a user sees.
+
+pub mod desk;
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use layout::FabricId;
+use layout::file::Document;
+use lozenge::window::derived::Derived;
+use lozenge::window::settings::Settings;
+use lozenge::window::studio::Studio;
+
+/// Where a sample quilt is.
+pub fn sample(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-quilts").join(format!("{name}.json"))
+}
+
+/// A sample quilt, read.
+pub fn document(name: &str) -> Document {
+    Document::open(&sample(name)).unwrap()
+}
+
+/// A studio with a sample quilt open in it, as saved.
+pub fn studio(name: &str) -> Studio {
+    Studio::new(&document(name), Some(sample(name)), Settings::default()).unwrap()
+}
+
+/// Patches of each fabric, and what to buy of it or why it cannot be cut.
+pub type Totals = BTreeMap<FabricId, (u64, String)>;
+
+/// The totals that are shown.
+pub fn totals(derived: &Derived) -> Totals {
+    let ledger = derived.ledger().unwrap();
+    let patches = |id| ledger.uses().get(id).map_or(0, |used| used.patches);
+    let buy = |plan: &Result<cutting::FabricPlan, cutting::CutError>| match plan {
+        Ok(plan) => plan.purchase.label.clone(),
+        Err(error) => error.to_string(),
+    };
+    ledger.plans().iter().map(|(id, plan)| (*id, (patches(id), buy(plan)))).collect()
+}
