@@ -80,16 +80,6 @@ fn wrong_usage_gives_2() {
 }
 
 #[test]
-fn without_a_window_one_sentence_names_the_commands() {
-    let (_folder, quilt) = desk();
-    for args in [vec![], vec![quilt.as_os_str().to_owned()]] {
-        refused(args.clone(), 2, &COMMANDS);
-        let told = lozenge(args).err;
-        assert_eq!(told.lines().count(), 1, "{told}");
-    }
-}
-
-#[test]
 fn files_that_are_no_quilts_give_1_and_say_why() {
     let (folder, quilt) = desk();
     let text = fs::read_to_string(&quilt).unwrap();

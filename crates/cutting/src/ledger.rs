@@ -130,9 +130,7 @@ impl Ledger {
             let plan = match (design.fabric(id), &self.binding) {
                 (Err(error), _) => Err(error.into()),
                 (Ok(fabric), Err(error)) if design.binding().fabric == id => Err(error.clone().on_fabric(&fabric.name)),
-                (Ok(fabric), _) => {
-                    FabricPlan::new(id, fabric, &needs, &mut self.book, design.seam(), design.buying())
-                }
+                (Ok(fabric), _) => FabricPlan::new(id, fabric, &needs, &mut self.book, design.seam(), design.buying()),
             };
             self.plans.insert(id, plan);
         }

@@ -174,7 +174,11 @@ pub(crate) fn remove_place_paint(next: &mut Design, place: PlaceId) -> usize {
 }
 
 /// The design with one block changed.
-pub(crate) fn with_block(design: &Design, id: BlockId, change: impl FnOnce(&mut BlockDef)) -> Result<Design, EditError> {
+pub(crate) fn with_block(
+    design: &Design,
+    id: BlockId,
+    change: impl FnOnce(&mut BlockDef),
+) -> Result<Design, EditError> {
     let mut def = design.block(id)?.clone();
     change(&mut def);
     let mut next = design.clone();
@@ -189,7 +193,11 @@ fn places_with_role_paint(design: &Design, id: BlockId, role: &Role) -> Vec<Plac
 }
 
 /// Places and patches of block `id` that have paint of their own, for the keys that `wanted` names.
-fn places_with_patch_paint(design: &Design, id: BlockId, wanted: impl Fn(PatchKey) -> bool) -> Vec<(PlaceId, PatchKey)> {
+fn places_with_patch_paint(
+    design: &Design,
+    id: BlockId,
+    wanted: impl Fn(PatchKey) -> bool,
+) -> Vec<(PlaceId, PatchKey)> {
     let stands = |place| design.source(place) == Ok(Source::Block(id));
     design
         .place_patches()

@@ -187,7 +187,8 @@ fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Applied {
         let old = design.block(*id)?;
         let lost: BTreeSet<PatchKey> = lost.into_iter().collect();
         let gone = |key: &PatchKey| lost.contains(key);
-        lost_lines.extend(old.painted.keys().filter(|k| gone(k)).map(|k| format!("{}: paint of patch {}", old.name(), k.0)));
+        lost_lines
+            .extend(old.painted.keys().filter(|k| gone(k)).map(|k| format!("{}: paint of patch {}", old.name(), k.0)));
         let roles: Vec<_> = def.block().patches().iter().map(|p| p.role.clone()).collect();
         let here = |place: &PlaceId| design.places.get(place).is_some_and(|p| p.block == *id);
         lost_lines.extend(drop_paint(
@@ -285,9 +286,8 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
 fn set_borders(design: &Design, borders: &[Border]) -> Applied {
     let mut parts = design.parts();
     parts.borders = borders.to_vec();
-    let stays = |place: &PlaceId| {
-        !matches!(place, PlaceId::Border { border, .. } if usize::from(*border) >= borders.len())
-    };
+    let stays =
+        |place: &PlaceId| !matches!(place, PlaceId::Border { border, .. } if usize::from(*border) >= borders.len());
     let lost = drop_paint(&mut parts, |(place, _)| stays(place), |(place, _)| stays(place));
     Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost }))
 }

@@ -158,9 +158,7 @@ impl Design {
     pub(crate) fn check_place(&self, id: PlaceId, place: &Place) -> Result<(), EditError> {
         let def = self.block(place.block)?;
         let block = || def.name().to_owned();
-        self.cell
-            .fits(def.block().base())
-            .map_err(|why| EditError::Misfit { block: block(), place: id, why })?;
+        self.cell.fits(def.block().base()).map_err(|why| EditError::Misfit { block: block(), place: id, why })?;
         if !self.cell.allows_turn(self.setting, place.turn) {
             let turns = (0..4).filter(|turn| self.cell.allows_turn(self.setting, *turn)).count();
             return Err(EditError::Turn { block: block(), turns: u8::try_from(turns).unwrap_or(4), given: place.turn });
@@ -279,6 +277,9 @@ fn cell_of(parts: &DesignParts) -> Result<Cell, EditError> {
     let first = PlaceId::Cell { row: 0, column: 0 };
     let place = parts.places.get(&first).ok_or(EditError::EmptyCell(first))?;
     let def = parts.blocks.get(&place.block).ok_or(EditError::NoBlock(place.block))?;
-    Cell::for_base(parts.setting, def.block().base())
-        .map_err(|why| EditError::Misfit { block: def.name().to_owned(), place: first, why })
+    Cell::for_base(parts.setting, def.block().base()).map_err(|why| EditError::Misfit {
+        block: def.name().to_owned(),
+        place: first,
+        why,
+    })
 }

@@ -90,11 +90,13 @@ impl BlockDef {
     #[must_use]
     pub fn paint(&self, index: usize, halves: &[Value]) -> Option<FabricId> {
         let patch = self.block.patches().get(index)?;
-        self.painted.get(&patch.key).or_else(|| {
-            let value = patch.tone.table_value(halves);
-            self.table.get(&(patch.role.clone(), value))
-        })
-        .copied()
+        self.painted
+            .get(&patch.key)
+            .or_else(|| {
+                let value = patch.tone.table_value(halves);
+                self.table.get(&(patch.role.clone(), value))
+            })
+            .copied()
     }
 
     /// Every (role, value) that the table must have: own values, and dark and light for what follows a half.
@@ -138,5 +140,7 @@ pub fn needed_roles(block: &Block) -> BTreeSet<(Role, Value)> {
 }
 
 fn draft(name: &str, recipe: &Recipe) -> Result<Block, EditError> {
-    recipe.draft().map_err(|source| EditError::Recipe { name: name.chars().take(60).collect(), source: Box::new(source) })
+    recipe
+        .draft()
+        .map_err(|source| EditError::Recipe { name: name.chars().take(60).collect(), source: Box::new(source) })
 }

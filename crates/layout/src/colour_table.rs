@@ -44,9 +44,8 @@ pub enum ColourScheme {
 /// The role table that `scheme` gives for `block`: an entry for every role at every value it can have.
 #[must_use]
 pub fn colour_table(block: &Block, scheme: ColourScheme) -> RoleTable {
-    let goes_against = |role: &Role| {
-        block.patches().iter().any(|p| p.role == *role && matches!(p.tone, Tone::AgainstHalf(_)))
-    };
+    let goes_against =
+        |role: &Role| block.patches().iter().any(|p| p.role == *role && matches!(p.tone, Tone::AgainstHalf(_)));
     let second_light = second_light_role(block);
     let fabric = |role: &Role, value: Value| match scheme {
         ColourScheme::Two { dark, light } => {
@@ -56,7 +55,11 @@ pub fn colour_table(block: &Block, scheme: ColourScheme) -> RoleTable {
         ColourScheme::Three { accent, .. } if goes_against(role) => accent,
         ColourScheme::Three { dark, light, accent } => [light, accent, dark][value as usize],
         ColourScheme::Four { on_dark, on_light, .. } if goes_against(role) => {
-            if value == Value::Light { on_light } else { on_dark }
+            if value == Value::Light {
+                on_light
+            } else {
+                on_dark
+            }
         }
         ColourScheme::Four { on_light, .. } if value == Value::Light && second_light.as_ref() == Some(role) => on_light,
         ColourScheme::Four { dark, light, on_dark, .. } => [light, on_dark, dark][value as usize],

@@ -235,7 +235,13 @@ impl Design {
     ///
     /// # Errors
     /// A source that is not there, or a role without a fabric.
-    pub fn base_paint(&self, source: Source, block: &Block, index: usize, halves: &[Value]) -> Result<FabricId, EditError> {
+    pub fn base_paint(
+        &self,
+        source: Source,
+        block: &Block,
+        index: usize,
+        halves: &[Value],
+    ) -> Result<FabricId, EditError> {
         match source {
             Source::Block(id) => {
                 let def = self.block(id)?;
@@ -252,11 +258,9 @@ impl Design {
                 Setting::TriangleRows { ends, .. } => Ok(ends),
                 Setting::Straight { .. } => Err(EditError::TooFew("row of triangles")),
             },
-            Source::Border { border, .. } => self
-                .borders
-                .get(usize::from(border))
-                .map(|b| b.fabric)
-                .ok_or(EditError::TooFew("border")),
+            Source::Border { border, .. } => {
+                self.borders.get(usize::from(border)).map(|b| b.fabric).ok_or(EditError::TooFew("border"))
+            }
         }
     }
 }

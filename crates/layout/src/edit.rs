@@ -190,9 +190,7 @@ pub fn apply(design: &Design, edit: &Edit) -> Result<(Design, Delta), EditError>
         Edit::PaintPatchEverywhere { block, patch, fabric } => {
             apply_paint::patch_everywhere(design, *block, *patch, *fabric)
         }
-        Edit::PaintRole { block, role, value, fabric } => {
-            apply_paint::role(design, *block, role, *value, *fabric)
-        }
+        Edit::PaintRole { block, role, value, fabric } => apply_paint::role(design, *block, role, *value, *fabric),
         Edit::ClearPaint(place) => apply_paint::clear(design, *place),
         other => apply_structure::apply(design, other),
     }

@@ -32,7 +32,13 @@ impl History {
     /// A history that begins now.
     #[must_use]
     pub const fn new(design: Design) -> Self {
-        Self { past: std::collections::VecDeque::new(), present: design, future: Vec::new(), gesture: None, touched: Vec::new() }
+        Self {
+            past: std::collections::VecDeque::new(),
+            present: design,
+            future: Vec::new(),
+            gesture: None,
+            touched: Vec::new(),
+        }
     }
 
     /// The present design.

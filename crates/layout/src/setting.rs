@@ -109,7 +109,9 @@ impl Cell {
         let outline = to_origin(base);
         let (width, height) = outline.extent();
         if width.bits().max(height.bits()) > MAX_CELL_BITS {
-            return Err(format!("its size needs more than {MAX_CELL_BITS} bits; draw its outline through simpler points"));
+            return Err(format!(
+                "its size needs more than {MAX_CELL_BITS} bits; draw its outline through simpler points"
+            ));
         }
         match setting {
             Setting::Straight { .. } if outline.area() != &width * &height => {
@@ -161,7 +163,15 @@ impl Cell {
     }
 
     /// Where the cell in `row`, `column` carries a block with this base, from the lower left of the setting.
-    pub(crate) fn motion(&self, setting: Setting, row: u16, column: u16, turn: u8, mirrored: bool, base: &Polygon) -> Motion {
+    pub(crate) fn motion(
+        &self,
+        setting: Setting,
+        row: u16,
+        column: u16,
+        turn: u8,
+        mirrored: bool,
+        base: &Polygon,
+    ) -> Motion {
         let (min, _) = base.bounds();
         let centre = Point::new(self.width.half(), self.height.half());
         let mut motion = Motion::shift(-&min.to_vector());
@@ -272,10 +282,6 @@ fn to_origin(base: &Polygon) -> Polygon {
 /// Whether `outline` is the equilateral triangle of this width, standing on a side at the origin.
 fn is_standing_triangle(outline: &Polygon, width: &Exact) -> bool {
     let height = width * &geometry::triangle_height_ratio();
-    let corners = [
-        Point::origin(),
-        Point::new(width.clone(), Exact::ZERO),
-        Point::new(width.half(), height),
-    ];
+    let corners = [Point::origin(), Point::new(width.clone(), Exact::ZERO), Point::new(width.half(), height)];
     outline.corners().len() == 3 && corners.iter().all(|c| outline.corners().contains(c))
 }

@@ -90,9 +90,7 @@ impl Starter {
 
     fn block(&self, name: &str, recipe: &Recipe) -> Result<BlockDef, EditError> {
         // Drafted once to learn its roles, and once more in the definition, which keeps it.
-        let drafted = recipe
-            .draft()
-            .map_err(|e| EditError::Recipe { name: name.to_owned(), source: Box::new(e) })?;
+        let drafted = recipe.draft().map_err(|e| EditError::Recipe { name: name.to_owned(), source: Box::new(e) })?;
         let table: RoleTable = colour_table(&drafted, self.scheme);
         debug_assert_eq!(table.len(), needed_roles(&drafted).len(), "a colour table has an entry for every role");
         BlockDef::new(name, recipe.clone(), table)

@@ -106,8 +106,7 @@ impl Design {
     /// Every place of the top: cells row by row, row ends, borders from the inside.
     pub fn all_places(&self) -> impl Iterator<Item = PlaceId> {
         let borders = u16::try_from(self.borders.len()).unwrap_or(u16::MAX);
-        let border_places =
-            (0..borders).flat_map(|border| Side::ALL.map(|side| PlaceId::Border { border, side }));
+        let border_places = (0..borders).flat_map(|border| Side::ALL.map(|side| PlaceId::Border { border, side }));
         self.setting.cells().chain(self.setting.row_ends()).chain(border_places)
     }
 

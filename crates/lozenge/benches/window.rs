@@ -13,9 +13,9 @@ use eframe::egui::{Context, FullOutput, Pos2, RawInput, Rect, vec2};
 use geometry::PatchKey;
 use layout::file::Document;
 use layout::{Design, Edit, FabricId, PlaceId, Setting};
+use lozenge::window::Window;
 use lozenge::window::gallery::{Bed, Choice, StartBlock};
 use lozenge::window::wall::Camera;
-use lozenge::window::Window;
 
 /// Rows and columns of diagonal half blocks of eight patches: about 1 000 and 100 000 patches.
 const SMALL: (u16, u16) = (10, 13);
@@ -71,7 +71,8 @@ impl Case {
         self.frames += 1;
         let began = ThreadTime::now();
         self.window.think(&self.ctx);
-        let output = self.ctx.run_ui(input, |ui| self.window.show(ui));
+        let window = &mut self.window;
+        let output = self.ctx.run_ui(input, |ui| window.show(ui));
         let sent = Sent::new(&self.ctx, output);
         self.times.push(began.elapsed());
         sent
@@ -106,8 +107,8 @@ struct Sent {
 
 impl Sent {
     fn new(ctx: &Context, mut output: FullOutput) -> Self {
-        let pixels = output.textures_delta.set.iter().map(|(_, delta)| delta.image.width() * delta.image.height());
-        let texture_bytes = pixels.sum::<usize>() * 4;
+        let deltas = output.textures_delta.set.iter().flat_map(|(_, deltas)| deltas);
+        let texture_bytes = deltas.map(|d| d.image.width() * d.image.height()).sum::<usize>() * 4;
         output.textures_delta.clear();
         let primitives = ctx.tessellate(output.shapes, output.pixels_per_point);
         let vertices = primitives
@@ -158,7 +159,10 @@ fn pans() {
     let medians: Vec<f64> = cases.iter_mut().map(Case::median).collect();
     let (empty, base) = (medians[0], medians[1] - medians[0]);
     println!("Pan frame, thread CPU, median of {FRAMES} in turn");
-    println!("{:26}{:>9}{:>10}{:>11}{:>12}{:>8}{:>14}", "case", "in view", "vertices", "frame µs", "− empty µs", "ratio", "texture bytes");
+    println!(
+        "{:26}{:>9}{:>10}{:>11}{:>12}{:>8}{:>14}",
+        "case", "in view", "vertices", "frame µs", "− empty µs", "ratio", "texture bytes"
+    );
     for (case, median) in cases.iter_mut().zip(&medians) {
         let (seen, sent) = (case.visible(), case.pan());
         let over = median - empty;
@@ -189,7 +193,8 @@ fn recolours() {
     println!("\nOne patch painted, thread CPU, median of {STROKES} in turn");
     println!("{:26}{:>10}{:>11}{:>16}", "case", "edit µs", "frame µs", "texture bytes");
     for (i, case) in cases.iter_mut().enumerate() {
-        println!("{:26}{:10.0}{:11.0}{:16}", case.name, median(&mut edits[i]), case.median(), sent[i]);
+        let (name, edit, frame, bytes) = (case.name, median(&mut edits[i]), case.median(), sent[i]);
+        println!("{name:26}{edit:10.0}{frame:11.0}{bytes:16}");
     }
 }
 

@@ -73,10 +73,14 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         Some(path) => Some((Document::open(&path)?, path)),
         None => None,
     };
-    eframe::run_native("Lozenge", options(), Box::new(move |cc| {
-        let inner = if empty { None } else { Some(Window::with_settings(&cc.egui_ctx, document, None)?) };
-        Ok(Box::new(Watched { inner, began, made: None, frames, leave }))
-    }))?;
+    eframe::run_native(
+        "Lozenge",
+        options(),
+        Box::new(move |cc| {
+            let inner = if empty { None } else { Some(Window::with_settings(&cc.egui_ctx, document, None)?) };
+            Ok(Box::new(Watched { inner, began, made: None, frames, leave }))
+        }),
+    )?;
     Ok(())
 }
 
@@ -86,7 +90,12 @@ fn watch(time: Duration, frames: Arc<AtomicU64>) {
         std::thread::sleep(SETTLE);
         let before = frames.load(Ordering::Relaxed);
         std::thread::sleep(time);
-        println!("{} frames to settle, {} in {} s after", before, frames.load(Ordering::Relaxed) - before, time.as_secs());
+        println!(
+            "{} frames to settle, {} in {} s after",
+            before,
+            frames.load(Ordering::Relaxed) - before,
+            time.as_secs()
+        );
         let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
         for line in status.lines().filter(|l| l.starts_with("VmHWM") || l.starts_with("VmRSS")) {
             println!("{line}");

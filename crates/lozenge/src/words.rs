@@ -45,7 +45,9 @@ pub(crate) fn parse_length(text: &str) -> Option<f64> {
     let mut parts = 0;
     for part in plain.split_whitespace() {
         sum += match part.split_once('/') {
-            Some((num, den)) => num.parse::<u32>().ok().map(f64::from)? / den.parse::<u32>().ok().filter(|d| *d > 0).map(f64::from)?,
+            Some((num, den)) => {
+                num.parse::<u32>().ok().map(f64::from)? / den.parse::<u32>().ok().filter(|d| *d > 0).map(f64::from)?
+            }
             None => part.parse::<f64>().ok()?,
         };
         parts += 1;

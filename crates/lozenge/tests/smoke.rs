@@ -2,7 +2,7 @@
 //!
 //! Xvfb keeps its screen in a file, in the format of `xwd`, so nothing else is needed to look at it.
 #![cfg(target_os = "linux")]
-#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a failed unwrap is a failed test")]
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -64,7 +64,8 @@ fn program(home: &Path) -> Command {
 /// greatest first: its head's length, version 7, and so on (the X11 header `XWDFile.h`).
 fn colours(file: &Path) -> BTreeMap<u32, usize> {
     let bytes = fs::read(file).unwrap_or_default();
-    let number = |i: usize| bytes.get(4 * i..4 * i + 4).map_or(0, |b| u32::from_be_bytes([b[0], b[1], b[2], b[3]]) as usize);
+    let number =
+        |i: usize| bytes.get(4 * i..4 * i + 4).map_or(0, |b| u32::from_be_bytes([b[0], b[1], b[2], b[3]]) as usize);
     let (head, version, height, least_first, bits, row, maps) =
         (number(0), number(1), number(5), number(7) == 0, number(11), number(12), number(19));
     let mut counts = BTreeMap::new();

@@ -1,18 +1,17 @@
 //! What a user does in the window, without the window: recolour, watch the totals, undo, save, open again.
-#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a failed unwrap is a failed test")]
 #![allow(unreachable_pub, dead_code, reason = "a module shared by several tests; none uses all of it")]
 
 mod common;
 
 use std::collections::BTreeMap;
-use std::path::Path;
 
 use common::{document, sample, studio, totals};
 use geometry::Value;
 use layout::file::Document;
-use layout::{Design, Edit, FabricId, Overwrite, PlaceId, Setting, Source, Units};
+use layout::{Design, Edit, FabricId, Overwrite, PlaceId, Setting, Source};
 use lozenge::window::derived::Derived;
-use lozenge::window::gallery::{Bed, Choice, StartBlock};
+use lozenge::window::gallery::Choice;
 use lozenge::window::paint::{click_says, fabrics_by_value, flip_edit, shown_fabric, turn_edit};
 use lozenge::window::session::{Scope, Spot, Tool};
 use lozenge::window::settings::Settings;
@@ -60,7 +59,12 @@ fn check_totals(studio: &Studio) {
 }
 
 /// Which patches a stroke must reach, worked out from the drafted blocks alone.
-fn reach(design: &Design, before: &BTreeMap<(PlaceId, usize), FabricId>, spot: Spot, scope: Scope) -> Vec<(PlaceId, usize)> {
+fn reach(
+    design: &Design,
+    before: &BTreeMap<(PlaceId, usize), FabricId>,
+    spot: Spot,
+    scope: Scope,
+) -> Vec<(PlaceId, usize)> {
     let source = design.source(spot.place).unwrap();
     let block = design.source_block(source).unwrap();
     let patch = &block.patches()[spot.patch];
@@ -115,7 +119,14 @@ fn check_stroke(studio: &mut Studio, spot: Spot, scope: Scope) {
 }
 
 /// The sentence names the fabric, and what it says of the reach is so.
-fn check_sentence(design: &Design, says: &str, spot: Spot, scope: Scope, fabric: FabricId, reached: &[(PlaceId, usize)]) {
+fn check_sentence(
+    design: &Design,
+    says: &str,
+    spot: Spot,
+    scope: Scope,
+    fabric: FabricId,
+    reached: &[(PlaceId, usize)],
+) {
     let name = &design.fabric(fabric).unwrap().name;
     let source = design.source(spot.place).unwrap();
     let block = design.source_block(source).unwrap();
@@ -140,7 +151,9 @@ fn check_sentence(design: &Design, says: &str, spot: Spot, scope: Scope, fabric:
         (Scope::SamePatch | Scope::Role, Source::Border { border, .. }) => {
             assert_eq!(says, format!("Paints the whole of border {} with {name}", border + 1));
         }
-        (Scope::SamePatch | Scope::Role, Source::RowEnd) => assert_eq!(says, format!("Paints all row ends with {name}")),
+        (Scope::SamePatch | Scope::Role, Source::RowEnd) => {
+            assert_eq!(says, format!("Paints all row ends with {name}"));
+        }
     }
 }
 
@@ -471,83 +484,4 @@ fn turned_blocks_are_pointed_at_where_they_are_drawn() {
             assert_eq!(scene.spot(middle), Some(spot), "{name}: the middle of a convex patch lies in it");
         }
     }
-}
-
-/// A new quilt is one that a file can hold and scissors can cut, and near the size that was asked for.
-fn check_choice(choice: Choice) {
-    let design = choice.design().unwrap();
-    let bytes = Document::new(design.clone()).to_bytes().unwrap();
-    assert_eq!(Document::from_bytes(&bytes).unwrap().variants()[0].design, design, "{choice:?}");
-    let derived = Derived::new(&design).unwrap();
-    for (id, plan) in derived.ledger().unwrap().plans() {
-        assert!(plan.is_ok(), "{choice:?}: {}", design.fabric(*id).unwrap().name);
-    }
-    let (width, height) = design.finished_size();
-    let (about_width, about_height) = choice.bed.about_size();
-    for (has, about) in [(width, about_width), (height, about_height)] {
-        let off = (has.to_f64() - f64::from(i32::try_from(about).unwrap())).abs();
-        assert!(off <= f64::from(i32::try_from(choice.inches).unwrap()), "{choice:?} is {off} in off");
-    }
-    assert_eq!((design.units(), design.fabrics().count()), (choice.units, usize::from(choice.colours)));
-}
-
-#[test]
-fn every_new_quilt_holds_and_has_about_the_size_of_its_bed() {
-    for block in StartBlock::ALL {
-        for bed in Bed::ALL {
-            for colours in 2..=4 {
-                for units in [Units::Inches, Units::Centimetres] {
-                    check_choice(Choice { block, inches: 12, bed, colours, units });
-                }
-            }
-        }
-        for inches in [3, 5, 7, 10, 17, 24, 36] {
-            check_choice(Choice { block, inches, bed: Bed::Crib, ..Choice::default() });
-        }
-    }
-}
-
-#[test]
-fn settings_are_kept_and_a_damaged_file_gives_the_usual_ones() {
-    let folder = tempfile::tempdir().unwrap();
-    let file = folder.path().join("new folder").join("settings.json");
-    assert_eq!(Settings::read(&file), Settings::default());
-    let mut own = Settings { dark: true, text_percent: 130, totals_width: 400, recent: Vec::new() };
-    for number in 0..10 {
-        own.remember(Path::new(&format!("{number}.json")));
-    }
-    own.remember(Path::new("5.json"));
-    let recent: Vec<_> = own.recent.iter().map(|p| p.to_str().unwrap()).collect();
-    assert_eq!(recent, ["5.json", "9.json", "8.json", "7.json", "6.json", "4.json", "3.json", "2.json"]);
-    own.write(&file).unwrap();
-    assert_eq!(Settings::read(&file), own);
-
-    let long = format!("{{\"dark\": true, \"more\": \"{}\"}}", "x".repeat(1 << 17));
-    for damaged in ["", "{", "[1, 2]", "{\"dark\": 7}", "{\"text_percent\": -4}", "\0\0", &long] {
-        std::fs::write(&file, damaged).unwrap();
-        assert_eq!(Settings::read(&file), Settings::default(), "{}", &damaged[..damaged.len().min(40)]);
-    }
-    for (text, percent, width) in [
-        ("{\"text_percent\": 5, \"totals_width\": 1}", 80, 240),
-        ("{\"text_percent\": 9000, \"totals_width\": 9000}", 200, 600),
-        ("{\"text_percent\": 120, \"from a later version\": 1}", 120, 320),
-    ] {
-        std::fs::write(&file, text).unwrap();
-        let read = Settings::read(&file);
-        assert_eq!((read.text_percent, read.totals_width), (percent, width), "{text}");
-    }
-    assert!(own.write(folder.path()).is_err(), "a folder is no place for a file");
-}
-
-#[test]
-fn text_grows_and_shrinks_within_bounds() {
-    let mut settings = Settings::default();
-    for _ in 0..30 {
-        settings.scale_text(true);
-    }
-    assert_eq!(settings.text_percent, 200);
-    for _ in 0..30 {
-        settings.scale_text(false);
-    }
-    assert_eq!(settings.text_percent, 80);
 }

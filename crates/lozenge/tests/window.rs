@@ -1,30 +1,27 @@
 //! The window as it is used: found by label, clicked and typed at, without a display.
-#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a failed unwrap is a failed test")]
 #![allow(unreachable_pub, dead_code, reason = "a module shared by several tests; none uses all of it")]
 
 mod common;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::fs;
 use std::time::Duration;
 
 use common::desk::{
-    Desk, asks, click, click_patch, close, desk, desk_with, drag_over, fill, named, point, press, reads, texts, wall,
+    COMMAND_SHIFT, Desk, asks, choose, click, click_patch, close, desk, desk_with, drag_over, fill, named, point,
+    press, reads, texts, wall,
 };
 use common::{sample, totals};
 use eframe::App as _;
-use eframe::egui::accessibility::is_input;
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Event, Key, Modifiers, OutputCommand, Theme, ViewportCommand, ViewportId};
+use eframe::egui::{Key, Modifiers, OutputCommand, Theme, ViewportCommand, ViewportId};
 use egui_kittest::Harness;
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use layout::{Overwrite, PlaceId, Units};
-use lozenge::window::Window;
-use lozenge::window::command::{Command, Keys, Menu, TABLE};
+use egui_kittest::kittest::Queryable as _;
+use layout::{PlaceId, Units};
+use lozenge::window::command::{Menu, TABLE};
 use lozenge::window::paint::{fabrics_by_value, shown_fabric};
 use lozenge::window::session::{Room, Scope, Spot, Tool};
-
-const COMMAND_SHIFT: Modifiers = Modifiers { alt: false, ctrl: false, shift: true, mac_cmd: false, command: true };
 
 /// A patch of the block in the second row, third column.
 const SPOT: Spot = Spot { place: PlaceId::Cell { row: 1, column: 2 }, patch: 0 };
@@ -97,11 +94,11 @@ fn a_drag_over_patches_is_one_step() {
     let mut desk = desk(Some("crib-night-ferry"));
     let design = desk.state().studio.design().clone();
     click(&mut desk, Role::RadioButton, "Lamplight, medium");
-    let lines: Vec<Spot> =
-        (0..4).map(|column| Spot { place: PlaceId::Cell { row: 1, column }, patch: 0 }).collect();
+    let lines: Vec<Spot> = (0..4).map(|column| Spot { place: PlaceId::Cell { row: 1, column }, patch: 0 }).collect();
     drag_over(&mut desk, &lines);
-    let painted = desk.state().studio.design().place_patches().count() - design.place_patches().count();
-    assert_eq!(painted, lines.len());
+    // Patches between one point and the next may be painted too, those under the points always.
+    let studio = &desk.state().studio;
+    assert!(lines.iter().all(|spot| shown_fabric(studio.design(), *spot) == Some(studio.session.fabric)));
     press(&mut desk, Modifiers::COMMAND, Key::Z);
     assert_eq!(*desk.state().studio.design(), design);
 }
@@ -161,9 +158,9 @@ fn a_new_quilt_begins_as_chosen() {
     click(&mut desk, Role::Button, "Cancel");
     assert!(desk.query_by_role_and_label(Role::Button, "Begin").is_none());
     press(&mut desk, Modifiers::COMMAND, Key::N);
-    click(&mut desk, Role::Button, "Nine-patch");
-    click(&mut desk, Role::Button, "Crib");
-    click(&mut desk, Role::Button, "centimetres");
+    choose(&mut desk, "Nine-patch");
+    choose(&mut desk, "Crib");
+    choose(&mut desk, "centimetres");
     click(&mut desk, Role::Button, "Begin");
     let studio = &desk.state().studio;
     assert_eq!((studio.design().name(), studio.design().units()), ("Crib nine-patch", Units::Centimetres));
@@ -271,17 +268,6 @@ fn a_save_and_a_reopening_by_key() {
 }
 
 #[test]
-fn a_quilt_is_saved_to_a_typed_path_but_not_over_another() {
-    let folder = tempfile::tempdir().unwrap();
-    let taken = folder.path().join("taken.json");
-    fs::write(&taken, "mine").unwrap();
-    let mut desk = desk(Some("crib-night-ferry"));
-    let refused = desk.state_mut().studio.save_to(&taken, Overwrite::Refuse);
-    assert!(refused.is_err());
-    assert_eq!(fs::read_to_string(&taken).unwrap(), "mine");
-}
-
-#[test]
 fn closing_asks_when_there_is_unsaved_work() {
     let mut desk = desk(Some("crib-night-ferry"));
     assert_eq!(close(&mut desk), [], "nothing to lose");
@@ -345,175 +331,6 @@ fn copied_totals_are_those_on_screen() {
     assert!(text.starts_with("Night Ferry\n43″ × 52″ finished\n"), "{text}");
 }
 
-/// The window in every place, with blocks selected, with each menu and each dialog open.
-fn every_sight() -> Vec<(String, Desk)> {
-    let mut sights = Vec::new();
-    for (name, room) in ["crib-night-ferry", "lap-owl-lane"].into_iter().flat_map(|n| Room::ALL.map(|r| (n, r))) {
-        let mut desk = desk(Some(name));
-        desk.state_mut().studio.session.room = room;
-        press(&mut desk, Modifiers::COMMAND, Key::A);
-        sights.push((format!("{name}, {}", room.name()), desk));
-    }
-    for menu in Menu::ALL {
-        let mut desk = desk(Some("crib-night-ferry"));
-        desk.get_all_by_role_and_label(Role::Button, menu.name()).next().unwrap().click();
-        desk.run();
-        sights.push((format!("menu {}", menu.name()), desk));
-    }
-    for (keys, key) in [(Modifiers::COMMAND, Key::N), (Modifiers::COMMAND, Key::K), (COMMAND_SHIFT, Key::O)] {
-        let mut desk = desk(Some("crib-night-ferry"));
-        press(&mut desk, keys, key);
-        sights.push((format!("dialog of {key:?}"), desk));
-    }
-    sights
-}
-
-#[test]
-fn every_control_has_a_name_of_its_own() {
-    let mut faults = Vec::new();
-    for (sight, desk) in every_sight() {
-        assert_eq!(desk.unnamed_widgets(), Vec::<String>::new(), "{sight}");
-        let mut seen: BTreeMap<(String, String), usize> = BTreeMap::new();
-        for node in desk.root().children_recursive() {
-            let inner = node.accesskit_node();
-            if is_input(inner.role()) && !inner.is_hidden() {
-                *seen.entry(named(&node)).or_default() += 1;
-            }
-        }
-        let twice: Vec<_> = seen.iter().filter(|(_, count)| **count > 1).collect();
-        if !twice.is_empty() {
-            faults.push(format!("{sight}: {twice:?} cannot be told apart"));
-        }
-        assert!(seen.len() >= 15, "{sight}: {seen:?}");
-    }
-    assert!(faults.is_empty(), "{}", faults.join("\n"));
-}
-
-/// Roles and names of the controls that can be used now.
-fn usable(desk: &Desk) -> BTreeSet<(String, String)> {
-    let nodes = desk.root().children_recursive();
-    let usable = nodes.filter(|node| {
-        let node = node.accesskit_node();
-        (is_input(node.role()) || node.role() == Role::Canvas) && !node.is_hidden() && !node.is_disabled()
-    });
-    usable.map(|node| named(&node)).collect()
-}
-
-#[test]
-fn the_tab_key_reaches_every_control_of_every_place() {
-    for room in Room::ALL {
-        let mut desk = desk(Some("lap-owl-lane"));
-        desk.state_mut().studio.session.room = room;
-        press(&mut desk, Modifiers::COMMAND, Key::A);
-        let mut missing = usable(&desk);
-        assert!(missing.len() > 15, "{room:?}: {missing:?}");
-        for _ in 0..missing.len() * 2 {
-            desk.key_press(Key::Tab);
-            desk.run_steps(2);
-            let focused = desk.root().children_recursive().find(|n| n.accesskit_node().is_focused());
-            if let Some(node) = focused {
-                missing.remove(&named(&node));
-            }
-        }
-        assert!(missing.is_empty(), "{room:?}: Tab does not reach {missing:?}");
-    }
-}
-
-#[test]
-fn what_has_the_keyboard_is_pressed_by_enter() {
-    let mut desk = desk(Some("crib-night-ferry"));
-    for (role, label) in [(Role::Tab, "Cut"), (Role::Tab, "Set"), (Role::Button, "Show all")] {
-        desk.get_by_role_and_label(role, label).focus();
-        desk.run();
-        press(&mut desk, Modifiers::NONE, Key::Enter);
-        if role == Role::Tab {
-            assert_eq!(desk.state().studio.session.room.name(), label);
-        }
-    }
-    desk.get_by_role_and_label(Role::RadioButton, "Oat, light").focus();
-    desk.run();
-    press(&mut desk, Modifiers::NONE, Key::Space);
-    let studio = &desk.state().studio;
-    assert_eq!(studio.design().fabric(studio.session.fabric).unwrap().name, "Oat");
-}
-
-/// Whatever a command can change that a user notices.
-fn state(desk: &Desk) -> String {
-    let studio = &desk.state().studio;
-    format!("{:?}\n{:?}\n{:?}\n{:?}", studio.session, studio.settings, texts(desk), desk.ctx.theme())
-}
-
-/// Two ways to find the window: as it opens, and with everything set otherwise.
-fn found(other: bool) -> Desk {
-    let mut desk = desk(Some("lap-owl-lane"));
-    let spot = Spot { place: PlaceId::Cell { row: 0, column: 0 }, patch: 0 };
-    let shown = shown_fabric(desk.state().studio.design(), spot).unwrap();
-    let fabrics = fabrics_by_value(desk.state().studio.design());
-    desk.state_mut().studio.session.fabric = fabrics.into_iter().find(|id| *id != shown).unwrap();
-    click_patch(&mut desk, spot);
-    if other {
-        press(&mut desk, Modifiers::COMMAND, Key::Z);
-        let session = &mut desk.state_mut().studio.session;
-        (session.room, session.tool, session.scope) = (Room::Set, Tool::Select, Scope::Fabric);
-        press(&mut desk, Modifiers::COMMAND, Key::A);
-        press(&mut desk, Modifiers::COMMAND, Key::Num9);
-    }
-    desk
-}
-
-fn modifiers(keys: Keys) -> Modifiers {
-    Modifiers { command: keys.command, ctrl: keys.command, shift: keys.shift, ..Modifiers::NONE }
-}
-
-#[test]
-fn every_command_does_something_by_key() {
-    for entry in TABLE {
-        // These ask the system for a file; closing and copying are checked elsewhere.
-        if matches!(entry.command, Command::Open | Command::SaveAs | Command::SavePicture | Command::Save | Command::Quit) {
-            continue;
-        }
-        let keys = entry.keys.unwrap_or_else(|| panic!("{} has no key", entry.name));
-        let key = Key::from_name(keys.key).unwrap_or_else(|| panic!("{} is no key", keys.key));
-        let changes = [false, true].map(|other| {
-            let mut desk = found(other);
-            let before = (state(&desk), desk.state().studio.design().clone());
-            press(&mut desk, modifiers(keys), key);
-            before != (state(&desk), desk.state().studio.design().clone())
-        });
-        assert!(changes.contains(&true), "{} does nothing by {}", entry.name, keys.text());
-    }
-}
-
-#[test]
-fn the_close_key_asks_the_system_to_close() {
-    let mut desk = desk(Some("crib-night-ferry"));
-    desk.input_mut().events.push(Event::ModifiersChanged(Modifiers::COMMAND));
-    let event = Event::Key { key: Key::Q, physical_key: None, pressed: true, repeat: false, modifiers: Modifiers::COMMAND };
-    desk.input_mut().events.push(event);
-    desk.step();
-    assert_eq!(asks(&desk), [ViewportCommand::Close]);
-}
-
-#[test]
-fn letters_typed_into_a_field_are_no_commands() {
-    let mut desk = desk(Some("crib-night-ferry"));
-    let before = desk.state().studio.session.clone();
-    desk.get_by_role_and_label(Role::TextInput, "Name").focus();
-    desk.run();
-    for (key, text) in [(Key::V, "v"), (Key::S, "s"), (Key::Num2, "2"), (Key::Delete, "")] {
-        desk.key_press(key);
-        if !text.is_empty() {
-            desk.event(Event::Text(text.to_owned()));
-        }
-        desk.run();
-    }
-    let after = &desk.state().studio.session;
-    assert_eq!((after.tool, after.seams, after.fabric), (before.tool, before.seams, before.fabric));
-    press(&mut desk, Modifiers::NONE, Key::Enter);
-    assert!(reads(&desk, "Midnightvs2"), "{:?}", texts(&desk));
-    assert_eq!(desk.state().studio.history().undo_label(), Some("Change fabric"));
-}
-
 #[test]
 fn at_rest_nothing_is_drawn_and_nothing_worked_out() {
     for room in Room::ALL {
@@ -543,10 +360,4 @@ fn a_stroke_works_out_only_what_it_changes() {
     click_patch(&mut desk, SPOT);
     assert!(desk.state().studio.unsaved());
     assert_eq!(desk.state().studio.derived().work().rebuilds, 1);
-}
-
-#[test]
-fn a_window_needs_no_settings_file() {
-    let window = Window::with_settings(&eframe::egui::Context::default(), None, None).unwrap();
-    assert!(window.studio.unsaved());
 }

@@ -85,7 +85,9 @@ pub enum FileError {
     #[error("this is not a quilt file: its \"format\" should be \"{FORMAT}\"")]
     NotAQuilt,
     /// Made by a newer program.
-    #[error("this file has version {0}, and this program reads versions up to {VERSION}; update the program to open it")]
+    #[error(
+        "this file has version {0}, and this program reads versions up to {VERSION}; update the program to open it"
+    )]
     Newer(u32),
     /// A version that never was.
     #[error("there is no file version 0; this file is damaged or made by hand: set \"version\" to {VERSION}")]

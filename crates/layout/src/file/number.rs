@@ -76,6 +76,8 @@ impl<'de> Deserialize<'de> for FileNumber {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let [a, b, c, d, den] = <[FileInteger; 5]>::deserialize(deserializer)?.map(|i| i.0);
         let number = Exact::from_parts([a, b, c, d], den);
-        number.map(Self).ok_or_else(|| D::Error::custom("the last of the five integers, the denominator, must not be 0"))
+        number
+            .map(Self)
+            .ok_or_else(|| D::Error::custom("the last of the five integers, the denominator, must not be 0"))
     }
 }

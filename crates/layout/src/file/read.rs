@@ -190,12 +190,8 @@ fn place(path: &str, file: &v1::Place) -> Result<(PlaceId, Place), FileError> {
     if values.len() > usize::from(geometry::MAX_HALVES) {
         return Err(content(&format!("{path}.halves"), format!("at most {} halves", geometry::MAX_HALVES)));
     }
-    let place = Place {
-        block: BlockId(file.block),
-        turn: file.turn,
-        mirrored: file.mirrored,
-        halves: Halves::new(&values),
-    };
+    let place =
+        Place { block: BlockId(file.block), turn: file.turn, mirrored: file.mirrored, halves: Halves::new(&values) };
     Ok((PlaceId::Cell { row: file.row, column: file.column }, place))
 }
 

@@ -24,9 +24,7 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
         blocks: design.blocks().map(|(id, block)| block_of(id, block)).collect(),
         setting: match design.setting() {
             Setting::Straight { rows, columns } => v1::Setting::Straight { rows, columns },
-            Setting::TriangleRows { rows, columns, ends } => {
-                v1::Setting::TriangleRows { rows, columns, ends: ends.0 }
-            }
+            Setting::TriangleRows { rows, columns, ends } => v1::Setting::TriangleRows { rows, columns, ends: ends.0 },
         },
         places: design.places().filter_map(place_of).collect(),
         paint: paint_of(design),
@@ -74,7 +72,11 @@ fn block_of(id: BlockId, def: &BlockDef) -> v1::Block {
         roles: def
             .table()
             .iter()
-            .map(|((role, value), f)| v1::RolePaint { role: role.name().to_owned(), value: (*value).into(), fabric: f.0 })
+            .map(|((role, value), f)| v1::RolePaint {
+                role: role.name().to_owned(),
+                value: (*value).into(),
+                fabric: f.0,
+            })
             .collect(),
         painted: def.painted().iter().map(|(key, f)| v1::PatchPaint { patch: key.0, fabric: f.0 }).collect(),
     }
@@ -88,10 +90,9 @@ fn recipe_of(recipe: &Recipe) -> v1::Recipe {
     match recipe {
         Recipe::TiltedStar(size) => v1::Recipe::TiltedStar { size: size_of(size) },
         Recipe::OnAxisStar { size, split } => v1::Recipe::OnAxisStar { size: size_of(size), split: *split },
-        Recipe::DiagonalHalf { size, band } => v1::Recipe::DiagonalHalf {
-            size: size_of(size),
-            band: band.as_ref().map(|band| number(band.inches())),
-        },
+        Recipe::DiagonalHalf { size, band } => {
+            v1::Recipe::DiagonalHalf { size: size_of(size), band: band.as_ref().map(|band| number(band.inches())) }
+        }
         Recipe::SixtyUnit(size) => v1::Recipe::SixtyUnit { size: size_of(size) },
         Recipe::SixtyTriangle(size) => v1::Recipe::SixtyTriangle { size: size_of(size) },
         Recipe::SixtyDiamond(size) => v1::Recipe::SixtyDiamond { size: size_of(size) },

@@ -9,9 +9,9 @@ use serde::Serialize;
 
 use super::{chosen, open, planned, print_json, uncut};
 use crate::args::Reading;
+use crate::cut_words::{piece_of, strip_lines};
 use crate::decimal::{Decimal, coordinate, lay, length, unit_name};
 use crate::error::CommandError;
-use crate::cut_words::{piece_of, strip_lines};
 use crate::words::{counted, ruler};
 
 #[derive(Serialize)]
@@ -164,7 +164,10 @@ fn strip_cut(plan: &FabricPlan, strip: &StripRun, units: Units) -> StripCut {
 fn print(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), CommandError> {
     let units = design.units();
     writeln!(out, "{} · quick cutting plan", design.name())?;
-    writeln!(out, "Read the makers' instructions for rotary cutter and iron; keep blades and small parts from children.")?;
+    writeln!(
+        out,
+        "Read the makers' instructions for rotary cutter and iron; keep blades and small parts from children."
+    )?;
     for plan in ledger.plans().values().filter_map(|plan| plan.as_ref().ok()) {
         let fabric = design.fabric(plan.fabric)?;
         writeln!(out)?;

@@ -109,7 +109,10 @@ fn totals(design: &Design, tally: &Tally, ledger: &Ledger) -> Totals {
         roles: role_totals(ledger),
         binding: binding_total(design, ledger),
         backing: backing_total(design, ledger),
-        batting: BattingTotal { width: length(&(&width + &around), units), height: length(&(&height + &around), units) },
+        batting: BattingTotal {
+            width: length(&(&width + &around), units),
+            height: length(&(&height + &around), units),
+        },
     }
 }
 
@@ -117,7 +120,8 @@ fn fabric_totals(design: &Design, ledger: &Ledger) -> Vec<FabricTotal> {
     let units = design.units();
     let listed = ledger.plans().iter().map(|(id, plan)| {
         let used = ledger.uses().get(id);
-        let (name, value) = design.fabric(*id).map_or_else(|_| (String::new(), ""), |f| (f.name.clone(), f.value.word()));
+        let (name, value) =
+            design.fabric(*id).map_or_else(|_| (String::new(), ""), |f| (f.name.clone(), f.value.word()));
         let bought = plan.as_ref().ok().map(|plan| &plan.purchase);
         FabricTotal {
             id: id.0,

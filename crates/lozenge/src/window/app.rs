@@ -220,9 +220,10 @@ impl Window {
         Panel::left("rail").exact_size(88.0).frame(rail).show(ui, |ui| rail_ui(ui, tokens, session.room, out));
         let side = plain.inner_margin(egui::Margin::same(MARGIN));
         let width = f32::from(self.studio.settings.totals_width);
-        let shown = Panel::right("totals").default_size(width).min_size(240.0).max_size(600.0).frame(side).show(ui, |ui| {
-            totals_ui(ui, tokens, self.studio.design(), self.studio.derived(), out);
-        });
+        let shown =
+            Panel::right("totals").default_size(width).min_size(240.0).max_size(600.0).frame(side).show(ui, |ui| {
+                totals_ui(ui, tokens, self.studio.design(), self.studio.derived(), out);
+            });
         remember_width(shown.response.rect.width(), self.studio.settings.totals_width, out);
         if session.room == Room::Cut {
             return;

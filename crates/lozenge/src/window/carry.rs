@@ -221,7 +221,9 @@ impl Window {
                 Answer::Chosen(PathUse::Open, path) => self.open_file(&path),
                 // The dialog has asked whether to replace.
                 Answer::Chosen(PathUse::Save, path) => self.save_to(&with_ending(path, "json"), Overwrite::Replace),
-                Answer::Chosen(PathUse::Picture, path) => self.pending.push(Action::SavePictureTo(path, Overwrite::Replace)),
+                Answer::Chosen(PathUse::Picture, path) => {
+                    self.pending.push(Action::SavePictureTo(path, Overwrite::Replace))
+                }
                 Answer::NoDialog(what) => self.type_path(what),
                 Answer::Nothing => {}
                 Answer::Picture(Ok(path)) => self.studio.say(format!("Saved {}", path.display())),

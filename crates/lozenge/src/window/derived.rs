@@ -47,7 +47,12 @@ impl Derived {
     pub fn new(design: &Design) -> Result<Self, DerivedError> {
         let tally = Tally::count(design)?;
         let ledger = Ledger::new(design, &tally).map_err(DerivedError::from);
-        Ok(Self { scene: Arc::new(Scene::new(design)?), tally, ledger, work: DerivedWork { rebuilds: 1, ..DerivedWork::default() } })
+        Ok(Self {
+            scene: Arc::new(Scene::new(design)?),
+            tally,
+            ledger,
+            work: DerivedWork { rebuilds: 1, ..DerivedWork::default() },
+        })
     }
 
     /// Follows one edit.

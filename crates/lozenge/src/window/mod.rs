@@ -22,8 +22,8 @@ use std::path::PathBuf;
 
 use layout::file::Document;
 
-pub use app::Window;
 pub use action::Action;
+pub use app::Window;
 pub use studio::Studio;
 
 use crate::error::CommandError;
@@ -54,6 +54,7 @@ pub fn open(document: Option<(Document, PathBuf)>) -> Result<(), CommandError> {
     if !has_display() {
         return Err(CommandError::NoDisplay);
     }
-    let started = eframe::run_native("Lozenge", options(), Box::new(move |cc| Ok(Box::new(Window::new(cc, document)?))));
+    let started =
+        eframe::run_native("Lozenge", options(), Box::new(move |cc| Ok(Box::new(Window::new(cc, document)?))));
     started.map_err(|error| CommandError::Window(error.to_string()))
 }

@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, FontTweak, Stroke, TextStyle, Theme};
+use eframe::egui::{
+    self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, FontTweak, Stroke, TextStyle, Theme,
+};
 
 /// The spacing scale, in points.
 pub(crate) const GAP: f32 = 8.0;

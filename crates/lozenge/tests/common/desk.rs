@@ -2,8 +2,11 @@
 
 use std::path::Path;
 
-use eframe::egui::{Context, Event, Key, Modifiers, Pos2, Rect, UiBuilder, Vec2, ViewportCommand, ViewportEvent, ViewportId};
+use eframe::egui::accessibility::is_input;
 use eframe::egui::accesskit::Role;
+use eframe::egui::{
+    Context, Event, Key, Modifiers, Pos2, Rect, UiBuilder, Vec2, ViewportCommand, ViewportEvent, ViewportId,
+};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::{Harness, HarnessBuilder, Node};
 use lozenge::window::Window;
@@ -17,6 +20,9 @@ pub type Desk = Harness<'static, Window>;
 
 /// The usual size of the window here, in points.
 pub const SIZE: Vec2 = Vec2::new(1280.0, 800.0);
+
+/// Ctrl, or ⌘ on a Mac, and Shift.
+pub const COMMAND_SHIFT: Modifiers = Modifiers { alt: false, ctrl: false, shift: true, mac_cmd: false, command: true };
 
 /// A window with a sample open, or with the choice of a new quilt.
 pub fn desk(name: Option<&str>) -> Desk {
@@ -57,7 +63,15 @@ pub fn reads(desk: &Desk, part: &str) -> bool {
 
 /// Clicks what has this role and name, and lets the window settle.
 pub fn click(desk: &mut Desk, role: Role, label: &str) {
-    desk.get_by_role_and_label(role, label).click();
+    let found = desk.query_all_by_role_and_label(role, label).last();
+    found.unwrap_or_else(|| panic!("no {role:?} {label:?} among {:?}", texts(desk))).click();
+    desk.run();
+}
+
+/// Clicks the control with this name, whatever its role, and lets the window settle.
+pub fn choose(desk: &mut Desk, label: &str) {
+    let found = desk.query_all_by_label(label).rfind(|node| is_input(node.accesskit_node().role()));
+    found.unwrap_or_else(|| panic!("no {label:?} among {:?}", texts(desk))).click();
     desk.run();
 }
 

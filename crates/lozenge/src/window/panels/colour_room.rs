@@ -67,18 +67,26 @@ fn fabric_ui(ui: &mut Ui, id: FabricId, fabric: &Fabric, out: &mut Vec<Action>) 
             }
             ui.end_row();
             let label = ui.label("Value");
-            egui::ComboBox::from_id_salt("value").selected_text(fabric.value.word()).show_ui(ui, |ui| {
-                for value in Value::ALL {
-                    ui.selectable_value(&mut next.value, value, value.word());
-                }
-            }).response.labelled_by(label.id);
+            egui::ComboBox::from_id_salt("value")
+                .selected_text(fabric.value.word())
+                .show_ui(ui, |ui| {
+                    for value in Value::ALL {
+                        ui.selectable_value(&mut next.value, value, value.word());
+                    }
+                })
+                .response
+                .labelled_by(label.id);
             ui.end_row();
             let label = ui.label("Print");
-            egui::ComboBox::from_id_salt("print").selected_text(print_word(fabric.print)).show_ui(ui, |ui| {
-                for print in Print::ALL {
-                    ui.selectable_value(&mut next.print, print, print_word(print));
-                }
-            }).response.labelled_by(label.id);
+            egui::ComboBox::from_id_salt("print")
+                .selected_text(print_word(fabric.print))
+                .show_ui(ui, |ui| {
+                    for print in Print::ALL {
+                        ui.selectable_value(&mut next.print, print, print_word(print));
+                    }
+                })
+                .response
+                .labelled_by(label.id);
             ui.end_row();
         });
     });

@@ -58,7 +58,15 @@ fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, plan: &FabricPlan, s
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             ui.heading(format!("buy {}", plan.purchase.label));
             let least = ruler(plan.least_by_any_means, units);
-            quiet(ui, tokens, format!("{} long, {} wide · no lay is shorter than {least}", ruler(plan.plan.length, units), ruler(plan.width, units)));
+            quiet(
+                ui,
+                tokens,
+                format!(
+                    "{} long, {} wide · no lay is shorter than {least}",
+                    ruler(plan.plan.length, units),
+                    ruler(plan.width, units)
+                ),
+            );
         });
     });
     ui.columns(2, |columns| {
@@ -120,7 +128,9 @@ fn selvages(ui: &Ui, tokens: &Tokens, rect: Rect) {
 }
 
 fn lay_of<'a>(plan: &FabricPlan, pieces: u64, state: &'a mut CutState) -> Option<&'a Lay> {
-    let key = |entry: &(FabricId, i64, u64, Vec<Lay>)| entry.0 == plan.fabric && entry.1 == plan.plan.length && entry.2 == pieces;
+    let key = |entry: &(FabricId, i64, u64, Vec<Lay>)| {
+        entry.0 == plan.fabric && entry.1 == plan.plan.length && entry.2 == pieces
+    };
     if !state.lays.iter().any(key) {
         state.lays.retain(|entry| entry.0 != plan.fabric);
         state.lays.push((plan.fabric, plan.plan.length, pieces, plan.lays().ok()?));

@@ -3,8 +3,8 @@
 use std::path::PathBuf;
 
 use eframe::egui::{self, Align2, Context, Id, Key, Modal, RichText, Ui, vec2};
-use layout::file::Document;
 use layout::Overwrite;
+use layout::file::Document;
 
 use super::gallery_ui::gallery_ui;
 use super::widgets::quiet;
@@ -60,7 +60,13 @@ impl Dialogs {
 }
 
 /// Draws the dialogs that are open.
-pub(crate) fn dialogs_ui(ctx: &Context, tokens: &Tokens, studio: &Studio, dialogs: &mut Dialogs, out: &mut Vec<Action>) {
+pub(crate) fn dialogs_ui(
+    ctx: &Context,
+    tokens: &Tokens,
+    studio: &Studio,
+    dialogs: &mut Dialogs,
+    out: &mut Vec<Action>,
+) {
     if let Some(choice) = &mut dialogs.gallery {
         let modal = modal(ctx, "new quilt").show(ctx, |ui| gallery_ui(ui, tokens, choice, out));
         if modal.should_close() || modal.inner {
@@ -163,11 +169,16 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
     let overwrite = if path.replace { Overwrite::Replace } else { Overwrite::Refuse };
     let file = PathBuf::from(path.text.trim());
     let what = path.what;
-    buttons_ui(ui, button, move || match what {
-        PathUse::Open => Action::OpenFile(file),
-        PathUse::Save => Action::SaveTo(file, overwrite),
-        PathUse::Picture => Action::SavePictureTo(file, overwrite),
-    }, out)
+    buttons_ui(
+        ui,
+        button,
+        move || match what {
+            PathUse::Open => Action::OpenFile(file),
+            PathUse::Save => Action::SaveTo(file, overwrite),
+            PathUse::Picture => Action::SavePictureTo(file, overwrite),
+        },
+        out,
+    )
 }
 
 fn closing_ui(ui: &mut Ui, studio: &Studio, out: &mut Vec<Action>) -> bool {

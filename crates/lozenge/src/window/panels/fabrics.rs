@@ -56,7 +56,12 @@ fn fabric_ui(
     let colour = fabric_colour(fabric.look.colour());
     swatch(ui, rect.shrink(3.0), colour, fabric.value, tokens);
     if id == in_hand {
-        ui.painter().rect_stroke(rect, CornerRadius::same(7), Stroke::new(2.5, tokens.accent), egui::StrokeKind::Inside);
+        ui.painter().rect_stroke(
+            rect,
+            CornerRadius::same(7),
+            Stroke::new(2.5, tokens.accent),
+            egui::StrokeKind::Inside,
+        );
     }
     focus_ring(ui, tokens, &response);
     if number < 9 {

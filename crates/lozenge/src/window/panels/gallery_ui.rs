@@ -76,7 +76,8 @@ fn card_ui(ui: &mut Ui, tokens: &Tokens, block: StartBlock, chosen: bool) -> boo
     let line = if chosen { Stroke::new(2.0, tokens.accent) } else { Stroke::new(1.0, tokens.line) };
     ui.painter().rect(rect, CornerRadius::same(8), fill, line, egui::StrokeKind::Inside);
     focus_ring(ui, tokens, &response);
-    let picture = Rect::from_center_size(pos2(rect.center().x, rect.top() + 10.0 + PICTURE / 2.0), vec2(PICTURE, PICTURE));
+    let picture =
+        Rect::from_center_size(pos2(rect.center().x, rect.top() + 10.0 + PICTURE / 2.0), vec2(PICTURE, PICTURE));
     if let Some(drafted) = block.recipe(12).ok().and_then(|recipe| recipe.draft().ok()) {
         block_picture(ui, tokens, picture, &drafted);
     }

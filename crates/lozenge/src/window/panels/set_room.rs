@@ -55,7 +55,11 @@ fn setting_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
     let (mut rows, mut columns) = setting.size();
     egui::Grid::new("setting").num_columns(2).spacing([GAP, 6.0]).show(ui, |ui| {
         number(ui, "Rows", &mut rows);
-        number(ui, if matches!(setting, Setting::Straight { .. }) { "Columns" } else { "Triangles in a row" }, &mut columns);
+        number(
+            ui,
+            if matches!(setting, Setting::Straight { .. }) { "Columns" } else { "Triangles in a row" },
+            &mut columns,
+        );
     });
     if (rows, columns) != setting.size()
         && let Some((_, place)) = design.places().next()
@@ -83,9 +87,11 @@ fn selection_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Act
     }
     quiet(ui, tokens, crate::words::counted(selected.len() as u64, "block", "blocks"));
     ui.horizontal(|ui| {
-        for (command, icon) in
-            [(Command::TurnLeft, Icon::TurnLeft), (Command::TurnRight, Icon::TurnRight), (Command::Mirror, Icon::Mirror)]
-        {
+        for (command, icon) in [
+            (Command::TurnLeft, Icon::TurnLeft),
+            (Command::TurnRight, Icon::TurnRight),
+            (Command::Mirror, Icon::Mirror),
+        ] {
             let Some(entry) = command.entry() else { continue };
             let keys = entry.keys.map(|k| k.text()).unwrap_or_default();
             if icon_button(ui, tokens, icon, entry.name, &format!("{} ({keys})", entry.tip), false).clicked() {
@@ -104,7 +110,8 @@ fn selection_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Act
 
 /// Dark or light for each half that the selected blocks have.
 fn halves_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
-    let most = selected.iter().filter_map(|p| design.place(*p).ok()).map(|p| p.halves.values().len()).max().unwrap_or(0);
+    let most =
+        selected.iter().filter_map(|p| design.place(*p).ok()).map(|p| p.halves.values().len()).max().unwrap_or(0);
     for half in 0..most {
         ui.horizontal(|ui| {
             ui.label(format!("Half {}", half + 1));
@@ -179,7 +186,8 @@ fn length_ui(ui: &mut Ui, units: Units, length: &mut Length, label: egui::Id) {
         Units::Centimetres => (length.to_millimetres().to_f64() / 10.0, 0.1),
     };
     let field = DragValue::new(&mut shown).range(step..=200.0).speed(step / 4.0);
-    let field = field.custom_formatter(move |v, _| nearest(units, v).map_or_else(String::new, |l| words::length(&l, units)));
+    let field =
+        field.custom_formatter(move |v, _| nearest(units, v).map_or_else(String::new, |l| words::length(&l, units)));
     let field = field.custom_parser(words::parse_length).update_while_editing(false);
     if ui.add(field).labelled_by(label).changed()
         && let Some(next) = nearest(units, shown)

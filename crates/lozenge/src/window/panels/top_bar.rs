@@ -60,7 +60,8 @@ fn menu_ui(ui: &mut Ui, studio: &Studio, menu: Menu, out: &mut Vec<Action>) {
         if menu == Menu::Quilt && !studio.settings.recent.is_empty() {
             ui.separator();
             for path in &studio.settings.recent {
-                let name = path.file_stem().map_or_else(|| path.display().to_string(), |s| s.to_string_lossy().into_owned());
+                let name =
+                    path.file_stem().map_or_else(|| path.display().to_string(), |s| s.to_string_lossy().into_owned());
                 let button = egui::Button::new(name).frame_when_inactive(false);
                 if ui.add(button).on_hover_text(path.display().to_string()).clicked() {
                     out.push(Action::OpenFile(path.clone()));

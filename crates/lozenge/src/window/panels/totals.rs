@@ -97,7 +97,9 @@ fn fabric_line(
 fn shown(design: &Design, inches: &geometry::Exact) -> String {
     match design.units() {
         layout::Units::Inches => format!("{}″", inches.to_decimal(1)),
-        layout::Units::Centimetres => format!("{} cm", geometry::inches_to_mm(inches).to_decimal(0).parse::<f64>().map_or(0.0, |mm| mm / 10.0)),
+        layout::Units::Centimetres => {
+            format!("{} cm", geometry::inches_to_mm(inches).to_decimal(0).parse::<f64>().map_or(0.0, |mm| mm / 10.0))
+        }
     }
 }
 
@@ -116,7 +118,11 @@ fn finishing_lines(design: &Design, ledger: &Ledger) -> Vec<(&'static str, Strin
     let units = design.units();
     let mut lines = Vec::new();
     match ledger.binding() {
-        Ok(b) => lines.push(("Binding", format!("{} {} wide", counted(b.strips, "strip", "strips"), finished(&b.strip_width, units)), String::new())),
+        Ok(b) => lines.push((
+            "Binding",
+            format!("{} {} wide", counted(b.strips, "strip", "strips"), finished(&b.strip_width, units)),
+            String::new(),
+        )),
         Err(error) => lines.push(("Binding", error.to_string(), String::new())),
     }
     match ledger.backing() {
@@ -155,7 +161,8 @@ fn finishing_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger) 
 pub(crate) fn totals_text(design: &Design, derived: &Derived) -> String {
     let units = design.units();
     let (width, height) = design.finished_size();
-    let mut text = format!("{}\n{} × {} finished\n\n", design.name(), finished(&width, units), finished(&height, units));
+    let mut text =
+        format!("{}\n{} × {} finished\n\n", design.name(), finished(&width, units), finished(&height, units));
     if let Ok(ledger) = derived.ledger() {
         for id in fabrics_by_value(design) {
             let (Ok(fabric), Some(plan)) = (design.fabric(id), ledger.plans().get(&id)) else { continue };

@@ -9,7 +9,14 @@ use crate::window::theme::{SMALL, Tokens, blend, bold_family};
 const ICON_SIDE: f32 = 30.0;
 
 /// A square button with an icon; `label` is read out, `tip` is shown.
-pub(crate) fn icon_button(ui: &mut Ui, tokens: &Tokens, icon: Icon, label: &str, tip: &str, selected: bool) -> Response {
+pub(crate) fn icon_button(
+    ui: &mut Ui,
+    tokens: &Tokens,
+    icon: Icon,
+    label: &str,
+    tip: &str,
+    selected: bool,
+) -> Response {
     let (rect, response) = ui.allocate_exact_size(vec2(ICON_SIDE, ICON_SIDE), Sense::click());
     let enabled = ui.is_enabled();
     response.widget_info(|| WidgetInfo::selected(Role::Button, enabled, selected, label));
@@ -21,7 +28,12 @@ pub(crate) fn icon_button(ui: &mut Ui, tokens: &Tokens, icon: Icon, label: &str,
 }
 
 /// Ground and ink of a button of ours.
-pub(crate) fn button_colours(tokens: &Tokens, response: &Response, selected: bool, enabled: bool) -> (Color32, Color32) {
+pub(crate) fn button_colours(
+    tokens: &Tokens,
+    response: &Response,
+    selected: bool,
+    enabled: bool,
+) -> (Color32, Color32) {
     match (selected, enabled) {
         (true, _) => (tokens.accent, tokens.on_accent),
         (false, false) => (Color32::TRANSPARENT, blend(tokens.panel, tokens.text, 0.35)),

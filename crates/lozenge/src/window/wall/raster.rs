@@ -27,6 +27,10 @@ impl Palette {
     }
 }
 
+/// Pixels round a part that are drawn with it and cut off again: at the edge of its canvas a path is filled a little
+/// otherwise than in the middle of a larger one, and a part must be what the whole shows there.
+const TRIM: u32 = 2;
+
 /// A rectangle of pixels on the top. Pixels are counted from the top's left upper corner, rightwards and down.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Part {
@@ -65,7 +69,8 @@ impl Part {
         let (left, upper) = (self.left.max(other.left), self.upper.max(other.upper));
         let right = (self.left + self.width).min(other.left + other.width);
         let lower = (self.upper + self.height).min(other.upper + other.height);
-        let part = Self { left, upper, width: right.saturating_sub(left), height: lower.saturating_sub(upper), ..*self };
+        let part =
+            Self { left, upper, width: right.saturating_sub(left), height: lower.saturating_sub(upper), ..*self };
         (part.width > 0 && part.height > 0).then_some(part)
     }
 }
@@ -81,11 +86,12 @@ const fn whole(pixels: f64) -> u32 {
 /// All patches of one fabric are one path: what a path costs to begin with is far more than a few more corners. They
 /// are filled without smoothing, so that neighbours leave no gap between them.
 pub(crate) fn raster(scene: &Scene, palette: &Palette, seams: Option<Color32>, part: &Part) -> ColorImage {
-    let size = [part.width as usize, part.height as usize];
-    let Some(mut pixels) = Pixmap::new(part.width, part.height) else {
-        return ColorImage::filled(size, Color32::TRANSPARENT);
+    let Some(mut pixels) = Pixmap::new(part.width + 2 * TRIM, part.height + 2 * TRIM) else {
+        return ColorImage::filled([part.width as usize, part.height as usize], Color32::TRANSPARENT);
     };
     let [low, high] = part.corners(scene.size());
+    let trim = f64::from(TRIM) / part.scale;
+    let (low, high) = (low.map(|v| v - trim), high.map(|v| v + trim));
     let mut by_fabric: Vec<PathBuilder> = palette.0.iter().map(|_| PathBuilder::new()).collect();
     let mut outlines = PathBuilder::new();
     for stands in scene.within(low, high) {
@@ -106,8 +112,17 @@ pub(crate) fn raster(scene: &Scene, palette: &Palette, seams: Option<Color32>, p
     if let (Some(seam), Some(path)) = (seams, outlines.finish()) {
         draw_seams(&mut pixels, &path, seam);
     }
-    let colours = pixels.pixels().iter();
-    ColorImage::new(size, colours.map(|p| Color32::from_rgba_premultiplied(p.red(), p.green(), p.blue(), p.alpha())).collect())
+    trimmed(&pixels)
+}
+
+/// All but the pixels that were drawn too much.
+fn trimmed(pixels: &Pixmap) -> ColorImage {
+    let (trim, row) = (TRIM as usize, pixels.width() as usize);
+    let (width, height) = (row - 2 * trim, pixels.height() as usize - 2 * trim);
+    let rows = pixels.pixels().chunks_exact(row).skip(trim).take(height);
+    let kept = rows.flat_map(|row| &row[trim..trim + width]);
+    let colours = kept.map(|p| Color32::from_rgba_premultiplied(p.red(), p.green(), p.blue(), p.alpha()));
+    ColorImage::new([width, height], colours.collect())
 }
 
 /// One pixel wide, like those over triangles.
@@ -128,8 +143,8 @@ fn ink(colour: Color32, anti_alias: bool) -> Paint<'static> {
 fn add(path: &mut PathBuilder, size: [f64; 2], stands: &Standing, part: &Part, outline: &[[f64; 2]]) {
     for (i, p) in outline.iter().enumerate() {
         let [x, y] = stands.apply(*p);
-        let x = (x * part.scale - f64::from(part.left)) as f32;
-        let y = ((size[1] - y) * part.scale - f64::from(part.upper)) as f32;
+        let x = (x * part.scale - f64::from(part.left) + f64::from(TRIM)) as f32;
+        let y = ((size[1] - y) * part.scale - f64::from(part.upper) + f64::from(TRIM)) as f32;
         if i == 0 { path.move_to(x, y) } else { path.line_to(x, y) }
     }
     path.close();
