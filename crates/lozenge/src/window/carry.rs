@@ -222,7 +222,7 @@ impl Window {
                 // The dialog has asked whether to replace.
                 Answer::Chosen(PathUse::Save, path) => self.save_to(&with_ending(path, "json"), Overwrite::Replace),
                 Answer::Chosen(PathUse::Picture, path) => {
-                    self.pending.push(Action::SavePictureTo(path, Overwrite::Replace))
+                    self.pending.push(Action::SavePictureTo(path, Overwrite::Replace));
                 }
                 Answer::NoDialog(what) => self.type_path(what),
                 Answer::Nothing => {}
