@@ -107,7 +107,7 @@ struct Sent {
 
 impl Sent {
     fn new(ctx: &Context, mut output: FullOutput) -> Self {
-        let deltas = output.textures_delta.set.iter().flat_map(|(_, deltas)| deltas);
+        let deltas = output.textures_delta.set.values().flatten();
         let texture_bytes = deltas.map(|d| d.image.width() * d.image.height()).sum::<usize>() * 4;
         output.textures_delta.clear();
         let primitives = ctx.tessellate(output.shapes, output.pixels_per_point);
