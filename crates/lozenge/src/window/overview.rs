@@ -286,12 +286,7 @@ mod tests {
             let Self { ctx, design, scene, overview, view } = self;
             let palette = Palette::of(design);
             let mut output = ctx.run_ui(RawInput::default(), |ui| overview.refresh(ui.ctx(), scene, &palette, view));
-            let sent = output
-                .textures_delta
-                .set
-                .iter()
-                .flat_map(|(_, deltas)| deltas)
-                .map(|d| d.image.width() * d.image.height());
+            let sent = output.textures_delta.set.values().flatten().map(|d| d.image.width() * d.image.height());
             let sent = sent.sum();
             output.textures_delta.clear();
             sent
