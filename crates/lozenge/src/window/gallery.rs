@@ -182,18 +182,20 @@ impl Choice {
     #[must_use]
     pub fn setting(self) -> Setting {
         let (width, height) = self.bed.about_size();
-        let near = |length: i64, step: i64| {
-            let inside = (length - 2 * BORDER).max(step);
-            u16::try_from((inside + step / 2) / step).unwrap_or(1).max(1)
-        };
+        let inside = |length: i64| (length - 2 * BORDER).max(1);
+        // How often a step of so many thousandths of an inch goes into a length, to the nearest, and at least once.
+        let near = |length: i64, step: i64| u16::try_from((inside(length) * 1000 + step / 2) / step).unwrap_or(1).max(1);
         match self.block {
-            // A row of triangles is √3/2 = 0.866 of the side high, and each triangle adds half a side.
+            // A row of triangles is √3/2 = 0.866 of the side high, and n triangles are (n + 1)/2 sides wide.
             StartBlock::SixtyUnit => {
-                let rows = near(height * 1000, self.inches * 866);
-                let columns = near(width * 2, self.inches).saturating_sub(1).max(1);
+                let rows = near(height, self.inches * 866);
+                let columns = near(width, self.inches * 500).saturating_sub(1).max(1);
                 Setting::TriangleRows { rows, columns, ends: FabricId(2) }
             }
-            _ => Setting::Straight { rows: near(height, self.inches), columns: near(width, self.inches) },
+            _ => {
+                let step = self.inches * 1000;
+                Setting::Straight { rows: near(height, step), columns: near(width, step) }
+            }
         }
     }
 }
