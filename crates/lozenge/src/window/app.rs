@@ -185,12 +185,12 @@ impl Window {
     fn bars(&self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
         let bar = Frame::new().fill(tokens.panel).inner_margin(egui::Margin::symmetric(MARGIN, 4));
         let zoom = self.camera().zoom();
-        Panel::top("top bar").exact_size(44.0).frame(bar).show(ui, |ui| {
+        Panel::top("top bar").exact_size(44.0).resizable(false).frame(bar).show(ui, |ui| {
             top_bar_ui(ui, tokens, &self.studio, zoom, out);
         });
         let design = self.studio.design();
         let (click, under) = self.says();
-        Panel::bottom("fabrics").exact_size(64.0).frame(bar).show(ui, |ui| {
+        Panel::bottom("fabrics").exact_size(64.0).resizable(false).frame(bar).show(ui, |ui| {
             fabrics_ui(ui, tokens, design, self.studio.session.fabric, [&click, &under], out);
         });
     }
@@ -217,7 +217,11 @@ impl Window {
         let plain = Frame::new().fill(tokens.panel);
         let session = &self.studio.session;
         let rail = plain.inner_margin(egui::Margin::symmetric(6, 4));
-        Panel::left("rail").exact_size(88.0).frame(rail).show(ui, |ui| rail_ui(ui, tokens, session.room, out));
+        Panel::left("rail")
+            .exact_size(88.0)
+            .resizable(false)
+            .frame(rail)
+            .show(ui, |ui| rail_ui(ui, tokens, session.room, out));
         let side = plain.inner_margin(egui::Margin::same(MARGIN));
         let width = f32::from(self.studio.settings.totals_width);
         let shown =
@@ -228,7 +232,7 @@ impl Window {
         if session.room == Room::Cut {
             return;
         }
-        Panel::left("room").exact_size(ROOM_WIDTH).frame(side).show(ui, |ui| match session.room {
+        Panel::left("room").exact_size(ROOM_WIDTH).resizable(false).frame(side).show(ui, |ui| match session.room {
             Room::Set => set_room_ui(ui, tokens, &self.studio, out),
             Room::Colour => colour_room_ui(ui, tokens, self.studio.design(), session, out),
             room => later_ui(ui, tokens, room),

@@ -310,6 +310,26 @@ pub const TABLE: &[Entry] = &[
     row(Command::Find, Menu::View, "Find a command…", "Type the name of a command", Some(Keys::command("K"))),
 ];
 
+/// The commands that `typed` can mean, the likeliest first: its exact name, names that begin with it, names that hold
+/// it, names that hold all of its words.
+#[must_use]
+pub fn find(typed: &str) -> Vec<&'static Entry> {
+    let wanted = typed.trim().to_lowercase();
+    let rank = |entry: &Entry| {
+        let name = entry.name.to_lowercase();
+        let tests = [
+            name == wanted || name.trim_end_matches('…') == wanted,
+            name.starts_with(&wanted),
+            name.contains(&wanted),
+            wanted.split_whitespace().all(|word| name.contains(word)),
+        ];
+        tests.iter().position(|good| *good)
+    };
+    let mut found: Vec<(usize, &Entry)> = TABLE.iter().filter_map(|entry| Some((rank(entry)?, entry))).collect();
+    found.sort_by_key(|(rank, _)| *rank);
+    found.into_iter().map(|(_, entry)| entry).collect()
+}
+
 impl Command {
     /// Its row in the table.
     #[must_use]

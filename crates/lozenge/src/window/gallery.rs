@@ -184,7 +184,8 @@ impl Choice {
         let (width, height) = self.bed.about_size();
         let inside = |length: i64| (length - 2 * BORDER).max(1);
         // How often a step of so many thousandths of an inch goes into a length, to the nearest, and at least once.
-        let near = |length: i64, step: i64| u16::try_from((inside(length) * 1000 + step / 2) / step).unwrap_or(1).max(1);
+        let near =
+            |length: i64, step: i64| u16::try_from((inside(length) * 1000 + step / 2) / step).unwrap_or(1).max(1);
         match self.block {
             // A row of triangles is √3/2 = 0.866 of the side high, and n triangles are (n + 1)/2 sides wide.
             StartBlock::SixtyUnit => {

@@ -29,7 +29,10 @@ pub struct Studio {
     variants: Vec<Variant>,
     open_variant: usize,
     path: Option<PathBuf>,
-    saved: Design,
+    /// The variants as they are in the file.
+    saved: Vec<Variant>,
+    /// Whether a variant that is not open has work that is not in the file.
+    others_unsaved: bool,
     unsaved: bool,
     /// What the user is looking at.
     pub session: Session,
@@ -50,11 +53,12 @@ impl Studio {
         Ok(Self {
             derived: Derived::new(&design)?,
             session: Session::new(darkest(&design)),
-            history: History::new(design.clone()),
+            history: History::new(design),
             variants,
             open_variant: 0,
             path,
-            saved: design,
+            saved: document.variants().to_vec(),
+            others_unsaved: false,
             unsaved,
             settings,
             notices: Vec::new(),
@@ -147,7 +151,8 @@ impl Studio {
 
     /// Notes whether the design differs from the saved one, and drops what is no longer there from the session.
     fn mark(&mut self) {
-        self.unsaved = self.path.is_none() || *self.history.design() != self.saved;
+        let same = self.saved.get(self.open_variant).is_some_and(|saved| saved.design == *self.history.design());
+        self.unsaved = self.path.is_none() || self.others_unsaved || !same;
         let design = self.history.design();
         self.session.selection.retain(|place| design.place(*place).is_ok());
         if self.session.hover.is_some_and(|spot| design.source(spot.place).is_err()) {
@@ -235,7 +240,8 @@ impl Studio {
         let Some(next) = self.variants.get(number).map(|v| v.design.clone()) else { return };
         self.variants[self.open_variant].design = self.history.design().clone();
         self.open_variant = number;
-        self.saved.clone_from(&next);
+        let others = self.variants.iter().zip(&self.saved).enumerate().filter(|(i, _)| *i != number);
+        self.others_unsaved = others.into_iter().any(|(_, (now, saved))| now.design != saved.design);
         self.history = History::new(next);
         self.rebuild();
     }
@@ -277,7 +283,8 @@ impl Studio {
         let document = self.document()?;
         document.save(path, overwrite)?;
         self.variants = document.variants().to_vec();
-        self.saved = self.history.design().clone();
+        self.saved.clone_from(&self.variants);
+        self.others_unsaved = false;
         self.path = Some(path.to_path_buf());
         self.unsaved = false;
         self.settings.remember(path);

@@ -9,7 +9,7 @@ use layout::file::Document;
 use super::gallery_ui::gallery_ui;
 use super::widgets::quiet;
 use crate::window::action::Action;
-use crate::window::command::TABLE;
+use crate::window::command::find;
 use crate::window::gallery::Choice;
 use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens};
@@ -126,9 +126,7 @@ fn find_ui(ui: &mut Ui, text: &mut String, out: &mut Vec<Action>) -> bool {
     let label = ui.label("Find a command");
     let field = ui.add(egui::TextEdit::singleline(text).desired_width(f32::INFINITY)).labelled_by(label.id);
     field.request_focus();
-    let wanted = text.to_lowercase();
-    let found = TABLE.iter().filter(|e| wanted.split_whitespace().all(|w| e.name.to_lowercase().contains(w)));
-    let found: Vec<_> = found.take(9).collect();
+    let found: Vec<_> = find(text).into_iter().take(9).collect();
     let mut done = false;
     for entry in &found {
         let keys = entry.keys.map(|k| k.text()).unwrap_or_default();
