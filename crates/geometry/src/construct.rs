@@ -40,7 +40,7 @@ impl Operation {
 impl fmt::Display for Operation {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::OnAxisStarByDiamond => "an on-axis star with this diamond side",
+            Self::OnAxisStarByDiamond => "the block side of an on-axis star with this diamond side",
             Self::Distance => "the distance of these points",
             Self::Parallel => "a parallel at this distance from this line",
             Self::Bisector => "the bisector of these directions",

@@ -115,7 +115,7 @@ fn a_recipe_passes_the_refusal_on() {
     // 6√(2+√2) = 11.0866 in: 709/64 = 11.0781, 710/64 = 11.0938.
     assert_eq!(
         error.to_string(),
-        "an on-axis star with this diamond side has no exact size; the nearest exact choices are 709/64 in (11.0781 in) \
+        "the block side of an on-axis star with this diamond side has no exact size; the nearest exact choices are 709/64 in (11.0781 in) \
          and 355/32 in (11.0938 in)"
     );
 }

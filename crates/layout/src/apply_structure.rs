@@ -7,7 +7,7 @@ use geometry::{PatchKey, Recipe, Role, Value};
 
 use crate::apply_paint::{remove_place_paint, with_block};
 use crate::assemble::DesignParts;
-use crate::block_def::{BlockDef, RoleTable};
+use crate::block_def::{BlockDef, RoleTable, check_table};
 use crate::design::{Design, MAX_BLOCKS, MAX_FABRICS, Place};
 use crate::edit::{Delta, Edit, Touched};
 use crate::error::EditError;
@@ -203,9 +203,7 @@ fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Applied {
 
 fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
     let def = design.block(id)?;
-    if let Some((role, value)) = def.needed().into_iter().find(|need| !table.contains_key(need)) {
-        return Err(EditError::NoPaint { block: def.name().to_owned(), role, value });
-    }
+    check_table(def.name(), def.block(), table)?;
     for fabric in table.values() {
         design.fabric(*fabric)?;
     }

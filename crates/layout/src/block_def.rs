@@ -50,10 +50,8 @@ impl BlockDef {
             }
         }
         let def = Self { name, recipe, block: Arc::new(block), table, painted: BTreeMap::new() };
-        match def.needed().into_iter().find(|need| !def.table.contains_key(need)) {
-            Some((role, value)) => Err(EditError::NoPaint { block: def.name, role, value }),
-            None => Ok(def),
-        }
+        check_table(&def.name, &def.block, &def.table)?;
+        Ok(def)
     }
 
     /// The name.
@@ -114,10 +112,25 @@ impl BlockDef {
     pub(crate) fn redrafted(&self, recipe: Recipe) -> Result<(Self, Vec<PatchKey>), EditError> {
         let drafted = draft(&self.name, &recipe)?;
         let (block, lost) = crate::carry::carry_keys(&self.block, drafted)?;
-        let mut next = Self::with_block(&self.name, recipe, block, self.table.clone())?;
+        // Roles that the new drawing no longer has need no fabric.
+        let mut table = self.table.clone();
+        table.retain(|(role, _), _| block.patches().iter().any(|p| p.role == *role));
+        let mut next = Self::with_block(&self.name, recipe, block, table)?;
         next.painted = self.painted.clone();
         next.painted.retain(|key, _| !lost.contains(key));
         Ok((next, lost))
+    }
+}
+
+/// Refuses a role table that lacks an entry, or has one for a role that no patch has.
+pub(crate) fn check_table(name: &str, block: &Block, table: &RoleTable) -> Result<(), EditError> {
+    let roles: BTreeSet<&Role> = block.patches().iter().map(|p| &p.role).collect();
+    if let Some((role, _)) = table.keys().find(|(role, _)| !roles.contains(role)) {
+        return Err(EditError::NoRole { role: role.clone(), block: name.to_owned() });
+    }
+    match needed_roles(block).into_iter().find(|need| !table.contains_key(need)) {
+        Some((role, value)) => Err(EditError::NoPaint { block: name.to_owned(), role, value }),
+        None => Ok(()),
     }
 }
 

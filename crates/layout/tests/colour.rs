@@ -8,8 +8,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use common::{
     DARK, FOURTH, LIGHT, THIRD, block_of, cell, families, half_block, inches, scheme, shown, starter, straight,
 };
-use geometry::{Exact, Point, Recipe, Tone, Value};
-use layout::{Design, Edit, FabricId, apply, colour_table, needed_roles};
+use geometry::{Exact, Point, Recipe, Role, Tone, Value};
+use layout::{BlockDef, ColourScheme, Design, Edit, EditError, FabricId, apply, colour_table, needed_roles};
 
 /// A 4 × 4 top of diagonal half blocks turned so that eight diamonds meet, with the halves that `values` says for
 /// row and column.
@@ -183,4 +183,16 @@ fn narrow_and_wide_bands_make_stars_too() {
         let at = diamonds_at_lattice_points(&design);
         assert_eq!(at[&(1, 1)], vec![THIRD; 8], "band {band}");
     }
+}
+
+/// A table with a role that no patch has is a slip of the pen, not an entry to carry along.
+#[test]
+fn a_table_for_a_role_that_is_not_there_is_refused() {
+    let recipe = half_block(6);
+    let scheme = ColourScheme::Two { dark: FabricId(1), light: FabricId(2) };
+    let mut table = colour_table(&recipe.draft().unwrap(), scheme);
+    assert!(BlockDef::new("Half", recipe.clone(), table.clone()).is_ok());
+    table.insert((Role::new("nonsense").unwrap(), geometry::Value::Dark), FabricId(1));
+    let refused = BlockDef::new("Half", recipe, table).unwrap_err();
+    assert!(matches!(&refused, EditError::NoRole { role, .. } if role.name() == "nonsense"), "{refused}");
 }

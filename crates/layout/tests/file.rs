@@ -195,7 +195,7 @@ fn refusals_say_where_and_what_to_do() {
             "on-axis star",
             "\"by\":\"block side\",\"length\":[12,0,0,0,1]",
             "\"by\":\"diamond side\",\"length\":[3,0,0,0,1]",
-            "variants[0].blocks[0]: block \"Block 1\": an on-axis star with this diamond side has no exact size; the nearest exact choices are 709/64 in (11.0781 in) and 355/32 in (11.0938 in)",
+            "variants[0].blocks[0]: block \"Block 1\": the block side of an on-axis star with this diamond side has no exact size; the nearest exact choices are 709/64 in (11.0781 in) and 355/32 in (11.0938 in)",
         ),
         (
             "diagonal half block",

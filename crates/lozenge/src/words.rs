@@ -15,6 +15,28 @@ pub(crate) fn ruler(value: i64, units: Units) -> String {
     finished(&Exact::ratio(shown, UNITS_PER_INCH).unwrap_or_default(), units)
 }
 
+/// A length of fabric: up to the next eighth of an inch or millimetre, the grid's outward rounding apart.
+pub(crate) fn fabric_length(value: i64, units: Units) -> String {
+    /// As many strips of a plan may each be rounded outward.
+    const STRIPS: i64 = 32;
+    let meant = Exact::ratio((value - STRIPS * GRID_ALLOWANCE).max(0), UNITS_PER_INCH).unwrap_or_default();
+    let step = match units {
+        Units::Inches => Exact::ratio(1, 8),
+        Units::Centimetres => Exact::ratio(5, 127),
+    }
+    .unwrap_or(Exact::ONE);
+    // −floor(−x) is the ceiling.
+    let steps = -(-&meant).floor_div(&step).unwrap_or_default();
+    let length = &Exact::from(steps) * &step;
+    match units {
+        Units::Inches => finished(&length, units),
+        Units::Centimetres => {
+            let cm = &inches_to_mm(&length) * &Exact::ratio(1, 10).unwrap_or_default();
+            format!("{} cm", cm.to_decimal(1))
+        }
+    }
+}
+
 /// An exact length: a mixed fraction of inches where it is one, or centimetres with two decimals.
 pub(crate) fn finished(inches: &Exact, units: Units) -> String {
     match units {

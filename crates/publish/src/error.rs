@@ -1,8 +1,8 @@
 //! Everything that can keep a drawing from being finished, written or saved.
 
 use crate::{
-    MAX_COORDINATE_IN, MAX_ITEMS, MAX_PAGE_IN, MAX_PNG_PIXELS, MAX_PNG_WIDTH, MAX_POINTS, MIN_LINE_IN, MIN_PAGE_IN,
-    Point,
+    MAX_COORDINATE_IN, MAX_ITEMS, MAX_PAGE_IN, MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, MAX_POINTS, MIN_LINE_IN,
+    MIN_PAGE_IN, Point,
 };
 
 /// Why a drawing could not be finished, written or saved.
@@ -76,6 +76,15 @@ pub enum PublishError {
         pixels_wide: u32,
         /// Height that would go with it, in pixels.
         pixels_high: u64,
+    },
+    /// The drawing has too many points for a picture.
+    #[error(
+        "a drawing of {points} points is too fine for a PNG, which takes at most {MAX_PNG_POINTS}; \
+         save it as SVG, or leave the seams out"
+    )]
+    PngPoints {
+        /// Points in the drawing.
+        points: usize,
     },
     /// The renderer could not turn the drawing into pixels.
     #[error("the picture could not be rendered ({cause}); save the drawing as SVG instead")]

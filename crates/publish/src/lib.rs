@@ -15,6 +15,6 @@ pub use drawing::{
     MIN_PAGE_IN, Page, Point, Polyline,
 };
 pub use error::PublishError;
-pub use png::{MAX_PNG_PIXELS, MAX_PNG_WIDTH, png};
+pub use png::{MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, png};
 pub use quilt_picture::{Seams, quilt_picture};
 pub use svg::svg;

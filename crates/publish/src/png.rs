@@ -3,12 +3,15 @@
 use resvg::{tiny_skia, usvg};
 
 use crate::svg::svg_with_bleed;
-use crate::{Drawing, PublishError};
+use crate::{Drawing, Item, PublishError};
 
 /// Widest picture, in pixels.
 pub const MAX_PNG_WIDTH: u32 = 16_384;
 /// Largest picture, in pixels altogether; rendering takes four bytes for each, and as much again to encode them.
 pub const MAX_PNG_PIXELS: u64 = 100_000_000;
+
+/// Most points of a drawing that is made into a picture: the renderer takes some 250 bytes for each.
+pub const MAX_PNG_POINTS: usize = 900_000;
 
 /// Width of the stroke that closes the joints between areas, in pixels.
 const BLEED_PX: f64 = 2.0;
@@ -20,9 +23,14 @@ const BLEED_PX: f64 = 2.0;
 ///
 /// # Errors
 /// [`PublishError::PngWidth`] for a width outside 1 to [`MAX_PNG_WIDTH`]; [`PublishError::PngPixels`] where width
-/// times height exceeds [`MAX_PNG_PIXELS`]; [`PublishError::Render`] if the renderer fails.
+/// times height exceeds [`MAX_PNG_PIXELS`]; [`PublishError::PngPoints`] beyond [`MAX_PNG_POINTS`];
+/// [`PublishError::Render`] if the renderer fails.
 pub fn png(drawing: &Drawing, pixels_wide: u32) -> Result<Vec<u8>, PublishError> {
     let pixels_high = height_for(drawing, pixels_wide)?;
+    let points = drawing.items().iter().map(points_of).sum();
+    if points > MAX_PNG_POINTS {
+        return Err(PublishError::PngPoints { points });
+    }
     let bleed_in = BLEED_PX * drawing.page().width_in / f64::from(pixels_wide);
     let tree = usvg::Tree::from_str(&svg_with_bleed(drawing, bleed_in), &usvg::Options::default())
         .map_err(|error| refused(&error))?;
@@ -36,6 +44,13 @@ pub fn png(drawing: &Drawing, pixels_wide: u32) -> Result<Vec<u8>, PublishError>
     );
     resvg::render(&tree, fit, &mut pixels.as_mut());
     pixels.encode_png().map_err(|error| refused(&error))
+}
+
+fn points_of(item: &Item) -> usize {
+    match item {
+        Item::Area(area) => area.polygons.iter().map(Vec::len).sum(),
+        Item::Lines(lines) => lines.polylines.iter().map(|line| line.points.len()).sum(),
+    }
 }
 
 /// The height that goes with a width, if the picture is within the limits.

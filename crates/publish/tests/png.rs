@@ -150,3 +150,23 @@ fn without_its_first_laying_a_joint_is_seen_to_gape() {
     let bare = format!("{}{}", &text[..start], &text[end + "</g>".len()..]);
     assert!(excess(&rendered(&bare, 1_000), DARK[0]) > 50);
 }
+
+/// Beyond what the renderer can hold in a few hundred megabytes, SVG is named instead.
+#[test]
+fn a_drawing_of_very_many_points_is_refused() {
+    let triangle = |i: u32| {
+        let x = f64::from(i % 1000) / 100.0;
+        let y = f64::from(i / 1000) / 100.0;
+        vec![[x, y], [x + 0.01, y], [x, y + 0.01]]
+    };
+    let page = Page { width_in: 10.0, height_in: 10.0, background: None };
+    let drawn = |count: u32| {
+        let polygons = (0..count).map(triangle).collect();
+        let area = Area { label: "All".to_owned(), fill: Colour::rgb(1, 2, 3), polygons };
+        Drawing::new(page, vec![Item::Area(area)]).unwrap()
+    };
+    let most = u32::try_from(publish::MAX_PNG_POINTS / 3).unwrap();
+    let refused = png(&drawn(most + 1), 100).unwrap_err();
+    assert!(matches!(refused, PublishError::PngPoints { .. }), "{refused}");
+    assert!(refused.to_string().contains("SVG"));
+}

@@ -71,9 +71,9 @@ fn check(variant: &Variant, quiet: bool, out: &mut dyn Write) -> Result<Checked,
         writeln!(out, "{} ({}): {} × {}", result.name, result.variant, size(&width), size(&height))?;
         for (_, def) in design.blocks() {
             let patches = def.block().patches().len() as u64;
-            writeln!(out, "  {}: {} tile it exactly", def.name(), counted(patches, "patch", "patches"))?;
+            writeln!(out, "  {}: {} it exactly", def.name(), counted(patches, "patch tiles", "patches tile"))?;
         }
-        writeln!(out, "  the top: {} tile it exactly", counted(result.patches, "patch", "patches"))?;
+        writeln!(out, "  the top: {} it exactly", counted(result.patches, "patch tiles", "patches tile"))?;
         writeln!(out, "  quick plan: {} laid without overlap, none missing", counted(pieces_laid, "piece", "pieces"))?;
     }
     Ok(result)

@@ -9,10 +9,10 @@ use serde::Serialize;
 
 use super::{chosen, open, planned, print_json, uncut};
 use crate::args::Reading;
-use crate::cut_words::{piece_of, strip_lines};
+use crate::cut_words::{piece_name, piece_of, strip_heading, strip_lines};
 use crate::decimal::{Decimal, coordinate, lay, length, unit_name};
 use crate::error::CommandError;
-use crate::words::{counted, ruler};
+use crate::words::{fabric_length, ruler};
 
 #[derive(Serialize)]
 struct Cut {
@@ -175,18 +175,17 @@ fn print(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), Co
             out,
             "{}: {} long, {} wide; buy {}",
             fabric.name,
-            ruler(plan.plan.length, units),
+            fabric_length(plan.plan.length, units),
             ruler(plan.width, units),
             plan.purchase.label
         )?;
         for piece in &plan.pieces {
             let bounds = piece.prepared.bounds();
             let (width, height) = (ruler(bounds.width(), units), ruler(bounds.height(), units));
-            writeln!(out, "  {} × {} ({width} × {height})", piece.count, piece.label)?;
+            writeln!(out, "  {} × {} ({width} × {height})", piece.count, piece_name(piece, units))?;
         }
         for strip in &plan.plan.strips {
-            let strips = counted(strip.repeat, "strip", "strips");
-            writeln!(out, "  Cut {strips} {} wide; from each:", ruler(strip.height, units))?;
+            writeln!(out, "  Cut {}:", strip_heading(strip, units))?;
             for line in strip_lines(plan, strip, units) {
                 writeln!(out, "    {line}")?;
             }

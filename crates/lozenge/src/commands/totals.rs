@@ -4,14 +4,14 @@ use std::io::Write;
 
 use cutting::{Ledger, PanelDirection, Purchase};
 use geometry::Exact;
-use layout::{Design, Join, Tally, Units};
+use layout::{Design, Join, Tally};
 use serde::Serialize;
 
 use super::{chosen, open, planned, print_json, uncut};
 use crate::args::Reading;
 use crate::decimal::{Decimal, area, length, unit_name};
 use crate::error::CommandError;
-use crate::words::{counted, finished};
+use crate::words::{counted, fabric_length, finished};
 
 #[derive(Serialize)]
 struct Totals {
@@ -82,9 +82,13 @@ struct BattingTotal {
 /// Prints the totals of one variant.
 pub(super) fn run(reading: &Reading, out: &mut dyn Write) -> Result<(), CommandError> {
     let document = open(&reading.file)?;
-    let design = &chosen(&document, reading.variant.as_deref())?.design;
+    let variant = chosen(&document, reading.variant.as_deref())?;
+    let design = &variant.design;
     let (tally, ledger) = planned(design)?;
     let totals = totals(design, &tally, &ledger);
+    if !reading.json && document.variants().len() > 1 {
+        writeln!(out, "Variant: {} (of {}; choose with --variant)", variant.label, document.variants().len())?;
+    }
     if reading.json {
         print_json(&totals, out)?;
     } else {
@@ -206,7 +210,7 @@ fn print(design: &Design, totals: &Totals, ledger: &Ledger, out: &mut dyn Write)
     for (fabric, plan) in totals.fabrics.iter().zip(ledger.plans().values()) {
         let (required, buy) = plan.as_ref().map_or_else(
             |_| ("–".to_owned(), "–".to_owned()),
-            |plan| (shown_length(&plan.purchase.required, units), plan.purchase.label.clone()),
+            |plan| (fabric_length(plan.plan.length, units), plan.purchase.label.clone()),
         );
         writeln!(out, "{:<name_width$}  {:>8}  {required:>12}  {buy:>12}", fabric.name, fabric.patches)?;
     }
@@ -214,7 +218,9 @@ fn print(design: &Design, totals: &Totals, ledger: &Ledger, out: &mut dyn Write)
     writeln!(out)?;
     if let Ok(b) = ledger.binding() {
         let strips = counted(b.strips, "strip", "strips");
-        writeln!(out, "Binding  {strips} {} wide", finished(&b.strip_width, units))?;
+        let fabric = design.fabric(design.binding().fabric)?;
+        let width = finished(&b.strip_width, units);
+        writeln!(out, "Binding  {strips} {width} wide of {} (in its length above)", fabric.name)?;
     }
     if let (Ok(b), Some(total)) = (ledger.backing(), &totals.backing) {
         let panels = counted(b.panels, "panel", "panels");
@@ -223,12 +229,4 @@ fn print(design: &Design, totals: &Totals, ledger: &Ledger, out: &mut dyn Write)
         writeln!(out, "Batting  {size}")?;
     }
     Ok(())
-}
-
-/// A length of fabric for a table: decimals, since it is not set on a ruler.
-fn shown_length(inches: &Exact, units: Units) -> String {
-    match units {
-        Units::Inches => format!("{} in", inches.to_decimal(2)),
-        Units::Centimetres => finished(inches, units),
-    }
 }

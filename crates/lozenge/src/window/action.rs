@@ -10,6 +10,17 @@ use super::gallery::Choice;
 use super::session::Spot;
 use super::wall::Camera;
 
+/// What is to happen to the quilt that is open.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Leave {
+    /// The program closes.
+    Close,
+    /// A new quilt takes its place.
+    Begin(Choice),
+    /// Another file takes its place.
+    Open(PathBuf),
+}
+
 /// Something a view asks for.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Action {
@@ -17,6 +28,8 @@ pub enum Action {
     Do(Command),
     /// One edit of the design.
     Edit(Edit),
+    /// Several edits as one step with this name.
+    Edits(&'static str, Vec<Edit>),
     /// Take this fabric in hand.
     TakeFabric(FabricId),
     /// Exchange two fabrics everywhere.
@@ -50,8 +63,10 @@ pub enum Action {
     Variant(usize),
     /// Take this notice away.
     Dismiss(usize),
-    /// Close, whatever is unsaved.
-    CloseAnyway,
+    /// Leave the quilt that is open, whatever is unsaved.
+    LeaveAnyway(Leave),
+    /// Save it, and leave it if that worked.
+    SaveThenLeave(Leave),
     /// Open the quilt that was left unsaved when the program last ended.
     Recover,
     /// Throw it away.

@@ -1,11 +1,12 @@
 //! The window's frame loop: take answers and keys, draw, carry out what was asked.
 
 use std::path::PathBuf;
+use std::time::{Duration, Instant};
 
 use eframe::egui::{self, CentralPanel, Context, Frame, Key, Modifiers, Panel, Theme, Ui, ViewportCommand};
 use layout::file::Document;
 
-use super::action::Action;
+use super::action::{Action, Leave};
 use super::command::TABLE;
 use super::derived::DerivedError;
 use super::gallery::Choice;
@@ -26,6 +27,9 @@ use super::wall::{WallInput, WallState, wall_ui};
 /// Width of the panel of a place, in points.
 const ROOM_WIDTH: f32 = 300.0;
 
+/// How long a word to the user stays when it is no problem.
+const NOTICE_STAYS: Duration = Duration::from_secs(6);
+
 /// The window.
 pub struct Window {
     /// The state that knows nothing of egui.
@@ -36,6 +40,8 @@ pub struct Window {
     pub(crate) stroke: bool,
     pub(crate) last_painted: Option<Spot>,
     pub(crate) closing_allowed: bool,
+    /// What to do once a save that was asked for has worked.
+    pub(crate) leave_once_saved: Option<Leave>,
     /// Size of the wall on screen, in points.
     pub(crate) view: [f64; 2],
     wall: WallState,
@@ -83,6 +89,7 @@ impl Window {
             stroke: false,
             last_painted: None,
             closing_allowed: false,
+            leave_once_saved: None,
             view: [800.0, 600.0],
             wall: WallState::default(),
             overview: Overview::default(),
@@ -116,7 +123,10 @@ impl Window {
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
-            self.open_file(&path);
+            self.leave(ctx, Leave::Open(path));
+        }
+        if let Some(rest) = self.studio.age_notices(Instant::now(), NOTICE_STAYS) {
+            ctx.request_repaint_after(rest);
         }
         let steps = self.studio.history().steps();
         if self.dialogs.left.is_none()
@@ -125,9 +135,9 @@ impl Window {
         {
             self.recovery.keep(document, steps);
         }
-        if ctx.input(|i| i.viewport().close_requested()) && self.studio.unsaved() && !self.closing_allowed {
+        if ctx.input(|i| i.viewport().close_requested()) && self.studio.has_work() && !self.closing_allowed {
             ctx.send_viewport_cmd(ViewportCommand::CancelClose);
-            self.dialogs.closing = true;
+            self.dialogs.leaving = Some(Leave::Close);
         }
     }
 
@@ -142,14 +152,21 @@ impl Window {
         let mut entries: Vec<_> = TABLE.iter().filter_map(|e| e.keys.map(|keys| (keys, e.command))).collect();
         entries.sort_by_key(|(keys, _)| std::cmp::Reverse((keys.command, keys.shift)));
         for (keys, command) in entries {
-            if typing && !keys.command {
+            // A field that is being typed in has its own letters, and its own undo, select all and copy.
+            if typing && (!keys.command || matches!(keys.key, "A" | "C" | "Z")) {
+                continue;
+            }
+            // Escape closes an open menu or list before it does anything else.
+            if keys.key == "Escape" && egui::Popup::is_any_open(ctx) {
                 continue;
             }
             let Some(key) = Key::from_name(keys.key) else { continue };
             let mut held = Modifiers::NONE;
             held.command = keys.command;
             held.shift = keys.shift;
-            if ctx.input_mut(|i| i.consume_key(held, key)) {
+            // Plus is the shifted Equals on many keyboards; without Shift the same key means the same.
+            let also = (keys.key == "Plus").then_some(Key::Equals);
+            if ctx.input_mut(|i| i.consume_key(held, key) || also.is_some_and(|key| i.consume_key(held, key))) {
                 actions.push(Action::Do(command));
             }
         }
@@ -206,7 +223,8 @@ impl Window {
             return ("Working…".to_owned(), hand());
         }
         if session.room == Room::Cut {
-            let told = "The quick cutting plan: enough by proof, and beside it the length that no plan can beat";
+            let told =
+                "The quick cutting plan: every piece has been laid on the fabric and checked, so this length is enough";
             return (told.to_owned(), hand());
         }
         let under = session.hover.and_then(|spot| spot_says(design, self.studio.derived(), spot));

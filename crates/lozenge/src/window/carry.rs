@@ -4,9 +4,9 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui::{Context, ViewportCommand};
 use layout::file::Document;
-use layout::{Edit, Overwrite, Units};
+use layout::{BuyingStep, Edit, Overwrite, Units};
 
-use super::action::Action;
+use super::action::{Action, Leave};
 use super::app::Window;
 use super::command::Command;
 use super::gallery::Choice;
@@ -21,6 +21,7 @@ impl Window {
         match action {
             Action::Do(command) => self.command(ctx, command),
             Action::Edit(edit) => self.studio.edit(&edit),
+            Action::Edits(label, edits) => self.studio.edit_all(label, &edits),
             Action::TakeFabric(id) => self.studio.session.fabric = id,
             Action::Swap(a, b) => self.studio.edit(&Edit::SwapFabrics(a, b)),
             Action::Hover(spot) => self.studio.session.hover = spot,
@@ -40,22 +41,32 @@ impl Window {
                 }
             }
             Action::Camera(camera) => self.studio.session.camera = Some(camera),
-            Action::OpenFile(path) => self.open_file(&path),
+            Action::OpenFile(path) => self.leave(ctx, Leave::Open(path)),
             Action::SaveTo(path, overwrite) => self.save_to(&path, overwrite),
             Action::SavePictureTo(path, overwrite) => {
                 let design = self.studio.design().clone();
                 self.jobs.picture(ctx, design, self.studio.session.seams, path, overwrite);
             }
-            Action::Begin(choice) => self.begin(choice),
+            Action::Begin(choice) => self.leave(ctx, Leave::Begin(choice)),
             Action::Variant(number) => self.studio.show_variant(number),
             Action::Dismiss(number) => self.studio.dismiss(number),
-            Action::CloseAnyway => {
-                self.closing_allowed = true;
-                ctx.send_viewport_cmd(ViewportCommand::Close);
-            }
+            Action::LeaveAnyway(leave) => self.leave_now(ctx, leave),
+            Action::SaveThenLeave(leave) => match self.studio.path().map(Path::to_path_buf) {
+                Some(path) => {
+                    self.save_to(&path, Overwrite::Replace);
+                    if !self.studio.unsaved() {
+                        self.leave_now(ctx, leave);
+                    }
+                }
+                None => {
+                    self.leave_once_saved = Some(leave);
+                    self.command(ctx, Command::Save);
+                }
+            },
             Action::Recover => {
                 if let Some(document) = self.dialogs.left.take() {
                     self.studio.open(&document, None);
+                    self.studio.mark_recovered();
                     self.studio.say("This is what was not saved; save it where it belongs");
                 }
             }
@@ -64,6 +75,26 @@ impl Window {
                 self.recovery.forget();
             }
             Action::TotalsWidth(width) => self.studio.settings.totals_width = width,
+        }
+    }
+
+    /// Leaves the quilt that is open, after asking if that would lose work.
+    pub(crate) fn leave(&mut self, ctx: &Context, leave: Leave) {
+        if self.studio.has_work() {
+            self.dialogs.leaving = Some(leave);
+        } else {
+            self.leave_now(ctx, leave);
+        }
+    }
+
+    fn leave_now(&mut self, ctx: &Context, leave: Leave) {
+        match leave {
+            Leave::Close => {
+                self.closing_allowed = true;
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+            Leave::Begin(choice) => self.begin(choice),
+            Leave::Open(path) => self.open_file(&path),
         }
     }
 
@@ -103,22 +134,28 @@ impl Window {
                 ctx.copy_text(totals_text(self.studio.design(), self.studio.derived()));
                 self.studio.say("Totals copied");
             }
-            Command::Quit => ctx.send_viewport_cmd(ViewportCommand::Close),
+            Command::Quit => self.leave(ctx, Leave::Close),
             Command::Undo => self.studio.undo(),
             Command::Redo => self.studio.redo(),
             Command::Find => self.dialogs.find = Some(String::new()),
-            Command::Units => {
-                let next = match self.studio.design().units() {
-                    Units::Inches => Units::Centimetres,
-                    Units::Centimetres => Units::Inches,
-                };
-                self.studio.edit(&Edit::SetUnits(next));
-            }
+            Command::Units => self.change_units(),
             Command::LightDark => self.studio.settings.dark ^= true,
             Command::TextLarger => self.studio.settings.scale_text(true),
             Command::TextSmaller => self.studio.settings.scale_text(false),
             other => self.session_command(other),
         }
+    }
+
+    /// Changes what lengths are shown in, and with them the step in which fabric is sold.
+    fn change_units(&mut self) {
+        let design = self.studio.design();
+        let (units, step) = match design.units() {
+            Units::Inches => (Units::Centimetres, BuyingStep::TenCentimetres),
+            Units::Centimetres => (Units::Inches, BuyingStep::EighthYard),
+        };
+        let mut buying = design.buying().clone();
+        buying.step = step;
+        self.studio.edit_all("Change units", &[Edit::SetUnits(units), Edit::SetBuying(buying)]);
     }
 
     /// Commands that change only what the user is looking at, or the selected blocks.
@@ -196,8 +233,12 @@ impl Window {
     }
 
     fn save_to(&mut self, path: &Path, overwrite: Overwrite) {
+        let leave = self.leave_once_saved.take();
         match self.studio.save_to(path, overwrite) {
             Ok(()) => {
+                if let Some(leave) = leave {
+                    self.pending.push(Action::LeaveAnyway(leave));
+                }
                 self.studio.say(format!("Saved {}", path.display()));
                 self.recovery.forget();
                 self.save_settings();
@@ -218,14 +259,14 @@ impl Window {
         for answer in self.jobs.answers() {
             use super::jobs::Answer;
             match answer {
-                Answer::Chosen(PathUse::Open, path) => self.open_file(&path),
+                Answer::Chosen(PathUse::Open, path) => self.pending.push(Action::OpenFile(path)),
                 // The dialog has asked whether to replace.
                 Answer::Chosen(PathUse::Save, path) => self.save_to(&with_ending(path, "json"), Overwrite::Replace),
                 Answer::Chosen(PathUse::Picture, path) => {
                     self.pending.push(Action::SavePictureTo(path, Overwrite::Replace));
                 }
                 Answer::NoDialog(what) => self.type_path(what),
-                Answer::Nothing => {}
+                Answer::Nothing => self.leave_once_saved = None,
                 Answer::Picture(Ok(path)) => self.studio.say(format!("Saved {}", path.display())),
                 Answer::Picture(Err(error)) => self.studio.complain(error),
             }

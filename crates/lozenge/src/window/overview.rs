@@ -382,15 +382,21 @@ mod tests {
         let bed = Bed::new();
         let palette = Palette::of(&bed.design);
         let size = bed.scene.size();
-        let whole = Part::covering(size, [0.0; 2], size, 8.0).unwrap();
-        let picture = raster(&bed.scene, &palette, Some(Color32::BLACK), &whole);
-        for stands in bed.scene.standing().iter().step_by(37) {
-            let [low, high] = stands.bounds;
-            let part = Part::covering(size, low, high, 8.0).unwrap();
-            let alone = raster(&bed.scene, &palette, Some(Color32::BLACK), &part);
-            let [left, upper] = [part.left, part.upper].map(|v| v as usize);
-            let cut = picture.region_by_pixels([left, upper], alone.size);
-            assert!(alone == cut, "{}", stands.place);
+        // At a scale that is no fraction of an inch an edge may fall just between two samples: one pixel in a hundred
+        // may then differ.
+        for (scale, seams, differ) in [(8.0, Some(Color32::BLACK), 0), (8.0, None, 0), (1.7, None, 1)] {
+            let whole = Part::covering(size, [0.0; 2], size, scale).unwrap();
+            let picture = raster(&bed.scene, &palette, seams, &whole);
+            for stands in bed.scene.standing().iter().step_by(37) {
+                let [low, high] = stands.bounds;
+                let part = Part::covering(size, low, high, scale).unwrap();
+                let alone = raster(&bed.scene, &palette, seams, &part);
+                let [left, upper] = [part.left, part.upper].map(|v| v as usize);
+                let cut = picture.region_by_pixels([left, upper], alone.size);
+                let differing = alone.pixels.iter().zip(&cut.pixels).filter(|(a, b)| a != b).count();
+                let most = alone.pixels.len() * differ / 100;
+                assert!(differing <= most, "{}: {differing} pixels at {scale} an inch, {seams:?}", stands.place);
+            }
         }
     }
 }

@@ -18,6 +18,8 @@ pub struct Notice {
     pub text: String,
     /// Whether something went wrong.
     pub problem: bool,
+    /// When it was first shown; the window sets it, so that a word that is no problem can fade.
+    pub shown: Option<std::time::Instant>,
 }
 
 /// The quilt that is open, and all that belongs to this sitting.
@@ -33,6 +35,7 @@ pub struct Studio {
     saved: Vec<Variant>,
     /// Whether a variant that is not open has work that is not in the file.
     others_unsaved: bool,
+    recovered: bool,
     unsaved: bool,
     /// What the user is looking at.
     pub session: Session,
@@ -59,6 +62,7 @@ impl Studio {
             path,
             saved: document.variants().to_vec(),
             others_unsaved: false,
+            recovered: false,
             unsaved,
             settings,
             notices: Vec::new(),
@@ -95,10 +99,33 @@ impl Studio {
         self.unsaved
     }
 
+    /// Whether something would be lost if the quilt were left now: work that is in no file. A new quilt that nothing
+    /// was done to holds none.
+    #[must_use]
+    pub fn has_work(&self) -> bool {
+        self.unsaved && (self.path.is_some() || self.recovered || self.history.steps() > 0)
+    }
+
+    /// Marks what is open as recovered: it is in no file, though nothing was done to it in this sitting.
+    pub fn mark_recovered(&mut self) {
+        self.recovered = true;
+    }
+
     /// What is said to the user, oldest first.
     #[must_use]
     pub fn notices(&self) -> &[Notice] {
         &self.notices
+    }
+
+    /// Notes that the notices are shown `now`, takes those that are no problem away after `stay`, and says how long it
+    /// is until the next one goes.
+    pub fn age_notices(&mut self, now: std::time::Instant, stay: std::time::Duration) -> Option<std::time::Duration> {
+        for notice in &mut self.notices {
+            notice.shown.get_or_insert(now);
+        }
+        let age = |notice: &Notice| notice.shown.map_or(std::time::Duration::ZERO, |shown| now - shown);
+        self.notices.retain(|notice| notice.problem || age(notice) < stay);
+        self.notices.iter().filter(|notice| !notice.problem).map(|notice| stay.saturating_sub(age(notice))).min()
     }
 
     /// Takes the notice with this number away.
@@ -110,14 +137,14 @@ impl Studio {
 
     /// Says something.
     pub fn say(&mut self, text: impl Into<String>) {
-        self.notices.push(Notice { text: text.into(), problem: false });
+        self.notices.push(Notice { text: text.into(), problem: false, shown: None });
     }
 
     /// Says that something went wrong.
     pub fn complain(&mut self, text: impl Into<String>) {
         let text = text.into();
         if self.notices.last().is_none_or(|last| last.text != text) {
-            self.notices.push(Notice { text, problem: true });
+            self.notices.push(Notice { text, problem: true, shown: None });
         }
     }
 
@@ -219,6 +246,15 @@ impl Studio {
         }
     }
 
+    /// Applies several edits as one step.
+    pub fn edit_all(&mut self, label: &str, edits: &[Edit]) {
+        self.begin_gesture(label);
+        for edit in edits {
+            self.edit(edit);
+        }
+        self.end_gesture();
+    }
+
     /// Applies one edit to each selected block, as one step.
     pub fn edit_selection(&mut self, label: &str, edit: impl Fn(&Design, PlaceId) -> Option<Edit>) {
         let places: Vec<PlaceId> = self.session.selection.iter().copied().collect();
@@ -285,6 +321,7 @@ impl Studio {
         self.variants = document.variants().to_vec();
         self.saved.clone_from(&self.variants);
         self.others_unsaved = false;
+        self.recovered = false;
         self.path = Some(path.to_path_buf());
         self.unsaved = false;
         self.settings.remember(path);

@@ -6,11 +6,11 @@ use geometry::lay::UNITS_PER_INCH;
 use layout::{Design, FabricId};
 
 use super::widgets::{heading, ink_on, quiet};
-use crate::cut_words::strip_lines;
+use crate::cut_words::{piece_name, strip_heading, strip_lines};
 use crate::window::derived::Derived;
 use crate::window::paint::fabrics_by_value;
 use crate::window::theme::{GAP, Tokens, blend, fabric_colour};
-use crate::words::{counted, ruler};
+use crate::words::{fabric_length, ruler};
 
 /// Lays of one fabric, kept while its plan stays.
 #[derive(Debug, Clone, Default)]
@@ -57,13 +57,13 @@ fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, plan: &FabricPlan, s
         ui.heading(&fabric.name);
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             ui.heading(format!("buy {}", plan.purchase.label));
-            let least = ruler(plan.least_by_any_means, units);
+            let least = fabric_length(plan.least_by_any_means, units);
             quiet(
                 ui,
                 tokens,
                 format!(
-                    "{} long, {} wide · no lay is shorter than {least}",
-                    ruler(plan.plan.length, units),
+                    "{} long, {} wide · no layout can need less than {least}",
+                    fabric_length(plan.plan.length, units),
                     ruler(plan.width, units)
                 ),
             );
@@ -82,14 +82,14 @@ fn words_ui(ui: &mut Ui, tokens: &Tokens, plan: &FabricPlan, units: layout::Unit
     for piece in &plan.pieces {
         let bounds = piece.prepared.bounds();
         let size = format!("{} × {}", ruler(bounds.width(), units), ruler(bounds.height(), units));
-        ui.label(format!("{} × {}", piece.count, piece.label));
+        ui.label(format!("{} × {}", piece.count, piece_name(piece, units)));
         quiet(ui, tokens, format!("    {size} when cut"));
     }
     ui.add_space(GAP);
     heading(ui, "Strips across the fabric");
     for strip in &plan.plan.strips {
-        let strips = counted(strip.repeat, "strip", "strips");
-        ui.label(format!("{strips} {} wide; from each", ruler(strip.height, units)));
+        ui.add_space(2.0);
+        ui.label(strip_heading(strip, units));
         for line in strip_lines(plan, strip, units) {
             quiet(ui, tokens, format!("    {line}"));
         }

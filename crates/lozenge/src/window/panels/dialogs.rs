@@ -8,7 +8,7 @@ use layout::file::Document;
 
 use super::gallery_ui::gallery_ui;
 use super::widgets::quiet;
-use crate::window::action::Action;
+use crate::window::action::{Action, Leave};
 use crate::window::command::find;
 use crate::window::gallery::Choice;
 use crate::window::studio::Studio;
@@ -45,8 +45,8 @@ pub(crate) struct Dialogs {
     pub(crate) find: Option<String>,
     /// A path that is being typed.
     pub(crate) path: Option<PathBox>,
-    /// Whether closing waits for an answer.
-    pub(crate) closing: bool,
+    /// What waits for an answer, since it would lose work.
+    pub(crate) leaving: Option<Leave>,
     /// A quilt that was left unsaved when the program last ended.
     pub(crate) left: Option<Document>,
 }
@@ -55,7 +55,11 @@ impl Dialogs {
     /// Whether one of them has the keyboard.
     #[must_use]
     pub(crate) const fn any(&self) -> bool {
-        self.gallery.is_some() || self.find.is_some() || self.path.is_some() || self.closing || self.left.is_some()
+        self.gallery.is_some()
+            || self.find.is_some()
+            || self.path.is_some()
+            || self.leaving.is_some()
+            || self.left.is_some()
     }
 }
 
@@ -85,10 +89,10 @@ pub(crate) fn dialogs_ui(
             dialogs.path = None;
         }
     }
-    if dialogs.closing {
-        let modal = modal(ctx, "closing").show(ctx, |ui| closing_ui(ui, studio, out));
+    if let Some(leave) = &dialogs.leaving {
+        let modal = modal(ctx, "leaving").show(ctx, |ui| leaving_ui(ui, tokens, studio, leave, out));
         if modal.should_close() || modal.inner {
-            dialogs.closing = false;
+            dialogs.leaving = None;
         }
     }
     if let Some(document) = &dialogs.left {
@@ -108,11 +112,17 @@ fn modal(ctx: &Context, name: &str) -> Modal {
 }
 
 /// The button that does it, and the one that does not; true when either was pressed.
-fn buttons_ui(ui: &mut Ui, name: &str, action: impl FnOnce() -> Action, out: &mut Vec<Action>) -> bool {
+fn buttons_ui(
+    ui: &mut Ui,
+    tokens: &Tokens,
+    name: &str,
+    action: impl FnOnce() -> Action,
+    out: &mut Vec<Action>,
+) -> bool {
     ui.add_space(GAP);
     let mut done = false;
     ui.horizontal(|ui| {
-        if ui.button(RichText::new(name).strong()).clicked() {
+        if main_button(ui, tokens, name) {
             out.push(action());
             done = true;
         }
@@ -157,7 +167,12 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
     };
     ui.heading(title);
     let label = quiet(ui, tokens, "Path of the file");
-    ui.add(egui::TextEdit::singleline(&mut path.text).desired_width(f32::INFINITY)).labelled_by(label.id);
+    let field = ui.add(egui::TextEdit::singleline(&mut path.text).desired_width(f32::INFINITY)).labelled_by(label.id);
+    if ui.memory(egui::Memory::focused).is_none() {
+        field.request_focus();
+    }
+    // Enter in this field is meant for the main button.
+    ui.data_mut(|d| d.insert_temp(field.id, true));
     if path.what == PathUse::Picture {
         quiet(ui, tokens, "The ending says which kind: .svg or .png");
     }
@@ -169,6 +184,7 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
     let what = path.what;
     buttons_ui(
         ui,
+        tokens,
         button,
         move || match what {
             PathUse::Open => Action::OpenFile(file),
@@ -179,24 +195,37 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
     )
 }
 
-fn closing_ui(ui: &mut Ui, studio: &Studio, out: &mut Vec<Action>) -> bool {
-    ui.set_width(380.0);
-    ui.heading("Close without saving?");
-    ui.label(format!("\"{}\" has changes that are not in a file.", studio.design().name()));
+fn leaving_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, leave: &Leave, out: &mut Vec<Action>) -> bool {
+    ui.set_width(400.0);
+    let anyway = match leave {
+        Leave::Close => "Close without saving",
+        Leave::Begin(_) => "Begin without saving",
+        Leave::Open(_) => "Open without saving",
+    };
+    ui.heading(format!("{anyway}?"));
+    ui.label(format!("“{}” has changes that are in no file.", studio.design().name()));
     ui.add_space(GAP);
     let mut done = false;
     ui.horizontal(|ui| {
-        if ui.button("Save first").clicked() {
-            out.push(Action::Do(crate::window::command::Command::Save));
+        if main_button(ui, tokens, "Save first") {
+            out.push(Action::SaveThenLeave(leave.clone()));
             done = true;
         }
-        if ui.button("Close without saving").clicked() {
-            out.push(Action::CloseAnyway);
+        if ui.button(anyway).clicked() {
+            out.push(Action::LeaveAnyway(leave.clone()));
             done = true;
         }
         done |= ui.button("Stay").clicked();
     });
     done
+}
+
+/// The button that a dialog is there for; Enter presses it unless another button has the keyboard.
+pub(crate) fn main_button(ui: &mut Ui, tokens: &Tokens, name: &str) -> bool {
+    let button = egui::Button::new(RichText::new(name).color(tokens.on_accent)).fill(tokens.accent);
+    let pressed = ui.add(button).clicked();
+    let elsewhere = ui.memory(egui::Memory::focused).is_some_and(|id| ui.data(|d| d.get_temp::<bool>(id)).is_none());
+    pressed || (!elsewhere && ui.input(|i| i.key_pressed(Key::Enter)))
 }
 
 fn left_ui(ui: &mut Ui, document: &Document, out: &mut Vec<Action>) {

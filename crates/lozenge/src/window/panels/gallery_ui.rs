@@ -4,6 +4,7 @@ use eframe::egui::{self, CornerRadius, Pos2, Rect, Role, Sense, Shape, Stroke, U
 use geometry::{Block, Tone, Value};
 use layout::Units;
 
+use super::dialogs::main_button;
 use super::widgets::{focus_ring, heading, quiet};
 use crate::window::action::Action;
 use crate::window::gallery::{Bed, Choice, StartBlock, palette_colour};
@@ -54,8 +55,7 @@ pub(crate) fn gallery_ui(ui: &mut Ui, tokens: &Tokens, choice: &mut Choice, out:
     ui.add_space(GAP);
     let mut done = false;
     ui.horizontal(|ui| {
-        let begin = egui::Button::new(egui::RichText::new("Begin").color(tokens.on_accent)).fill(tokens.accent);
-        if ui.add(begin).clicked() {
+        if main_button(ui, tokens, "Begin") {
             out.push(Action::Begin(*choice));
             done = true;
         }

@@ -121,9 +121,8 @@ fn halves_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &m
                 let name = format!("Half {} {}", half + 1, value.word());
                 if ui.selectable_label(all, value.word()).accessible_name(&name).on_hover_text(name).clicked() {
                     let half = u8::try_from(half).unwrap_or(u8::MAX);
-                    for place in selected.iter().copied() {
-                        out.push(Action::Edit(Edit::SetHalf { place, half, value }));
-                    }
+                    let edit = |place: &PlaceId| Edit::SetHalf { place: *place, half, value };
+                    out.push(Action::Edits("Change halves", selected.iter().map(edit).collect()));
                 }
             }
         });
@@ -139,9 +138,8 @@ fn block_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mu
         let combo = egui::ComboBox::from_id_salt("block").selected_text(shown).show_ui(ui, |ui| {
             for (id, def) in design.blocks() {
                 if ui.selectable_label(Some(id) == first, def.name()).clicked() {
-                    for place in selected.iter().copied() {
-                        out.push(Action::Edit(Edit::SetBlock { place, block: id }));
-                    }
+                    let edit = |place: &PlaceId| Edit::SetBlock { place: *place, block: id };
+                    out.push(Action::Edits("Place block", selected.iter().map(edit).collect()));
                 }
             }
         });
@@ -185,9 +183,13 @@ fn length_ui(ui: &mut Ui, units: Units, length: &mut Length, label: egui::Id) {
         Units::Inches => (length.inches().to_f64(), 0.125),
         Units::Centimetres => (length.to_millimetres().to_f64() / 10.0, 0.1),
     };
+    // What is there is shown as it is; only a new value is set to the ruler.
+    let (there, text) = (shown, words::length(length, units));
     let field = DragValue::new(&mut shown).range(step..=200.0).speed(step / 4.0);
-    let field =
-        field.custom_formatter(move |v, _| nearest(units, v).map_or_else(String::new, |l| words::length(&l, units)));
+    let field = field.custom_formatter(move |v, _| {
+        let new = nearest(units, v).filter(|_| (v - there).abs() > 1e-9);
+        new.map_or_else(|| text.clone(), |l| words::length(&l, units))
+    });
     let field = field.custom_parser(words::parse_length).update_while_editing(false);
     if ui.add(field).labelled_by(label).changed()
         && let Some(next) = nearest(units, shown)

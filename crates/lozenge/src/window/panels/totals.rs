@@ -12,7 +12,7 @@ use crate::window::command::Command;
 use crate::window::derived::Derived;
 use crate::window::paint::fabrics_by_value;
 use crate::window::theme::{GAP, SMALL, Tokens, bold_family, fabric_colour};
-use crate::words::{counted, finished};
+use crate::words::{counted, fabric_length, finished};
 
 /// Draws the panel.
 pub(crate) fn totals_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived: &Derived, out: &mut Vec<Action>) {
@@ -88,19 +88,9 @@ fn fabric_line(
 ) -> String {
     let patches = counted(used.map_or(0, |u| u.patches), "patch", "patches");
     let Some(Ok(plan)) = plan else { return patches };
-    let required = shown(design, &plan.purchase.required);
+    let required = fabric_length(plan.plan.length, design.units());
     let area = used.map_or_else(String::new, |u| format!(" · {}", area(design, &u.area)));
     format!("{patches} · {required} required{area}")
-}
-
-/// A length of fabric with one decimal.
-fn shown(design: &Design, inches: &geometry::Exact) -> String {
-    match design.units() {
-        layout::Units::Inches => format!("{}″", inches.to_decimal(1)),
-        layout::Units::Centimetres => {
-            format!("{} cm", geometry::inches_to_mm(inches).to_decimal(0).parse::<f64>().map_or(0.0, |mm| mm / 10.0))
-        }
-    }
 }
 
 fn area(design: &Design, square_inches: &geometry::Exact) -> String {
@@ -120,7 +110,12 @@ fn finishing_lines(design: &Design, ledger: &Ledger) -> Vec<(&'static str, Strin
     match ledger.binding() {
         Ok(b) => lines.push((
             "Binding",
-            format!("{} {} wide", counted(b.strips, "strip", "strips"), finished(&b.strip_width, units)),
+            format!(
+                "{} {} wide of {}, in its length above",
+                counted(b.strips, "strip", "strips"),
+                finished(&b.strip_width, units),
+                design.fabric(design.binding().fabric).map_or("", |f| f.name.as_str())
+            ),
             String::new(),
         )),
         Err(error) => lines.push(("Binding", error.to_string(), String::new())),

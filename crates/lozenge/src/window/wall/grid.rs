@@ -1,8 +1,10 @@
 //! A grid over the wall that knows what reaches into each of its cells, and about how many patches stand in any
 //! rectangle of them without looking at one.
 
-/// Cells along the longer side.
-const CELLS: usize = 128;
+/// The most cells along the longer side, and the least. Between them there are about four cells for each thing: more
+/// only name the same thing again and again.
+const MOST_CELLS: usize = 128;
+const LEAST_CELLS: usize = 4;
 
 /// Something to be found: where it reaches, and how many patches it has.
 pub(super) struct Reach {
@@ -15,6 +17,11 @@ pub(super) struct Reach {
 /// The grid.
 #[derive(Debug, Clone)]
 pub(super) struct Grid {
+    /// How many things there are.
+    things: usize,
+    /// Cells along the longer side.
+    along: f64,
+    /// Side of a cell in inches.
     step: f64,
     columns: usize,
     rows: usize,
@@ -25,11 +32,13 @@ pub(super) struct Grid {
 
 impl Grid {
     /// The grid over a wall of `size` inches.
-    pub(super) fn new(size: [f64; 2], things: impl Iterator<Item = Reach>) -> Self {
+    pub(super) fn new(size: [f64; 2], things: impl ExactSizeIterator<Item = Reach>) -> Self {
         let longest = size[0].max(size[1]).max(1e-6);
-        #[expect(clippy::cast_precision_loss, reason = "a small constant")]
-        let step = longest / CELLS as f64;
-        let mut grid = Self { step, columns: 0, rows: 0, cells: Vec::new(), sums: Vec::new() };
+        let count = things.len();
+        #[expect(clippy::cast_precision_loss, reason = "at most 128")]
+        let along = (2 * count.isqrt()).clamp(LEAST_CELLS, MOST_CELLS) as f64;
+        let step = longest / along;
+        let mut grid = Self { things: count, along, step, columns: 0, rows: 0, cells: Vec::new(), sums: Vec::new() };
         grid.columns = grid.cell(size[0]) + 1;
         grid.rows = grid.cell(size[1]) + 1;
         grid.cells = vec![Vec::new(); grid.columns * grid.rows];
@@ -48,9 +57,8 @@ impl Grid {
 
     /// The cell number of a coordinate; what lies off the wall belongs to the nearest cell.
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within the grid")]
-    #[expect(clippy::cast_precision_loss, reason = "a small constant")]
     fn cell(&self, v: f64) -> usize {
-        (v / self.step).clamp(0.0, CELLS as f64) as usize
+        (v / self.step).clamp(0.0, self.along) as usize
     }
 
     /// First and last column and row between two corners.
@@ -67,6 +75,9 @@ impl Grid {
 
     /// The numbers of the things that may reach between two corners, in order.
     pub(super) fn within(&self, low: [f64; 2], high: [f64; 2]) -> Vec<usize> {
+        if self.span(low, high) == [0, self.columns - 1, 0, self.rows - 1] {
+            return (0..self.things).collect();
+        }
         let mut found: Vec<usize> =
             self.covered(low, high).into_iter().flat_map(|c| self.cells[c].iter().map(|i| *i as usize)).collect();
         found.sort_unstable();
@@ -111,7 +122,7 @@ mod tests {
     #[test]
     fn sums_agree_with_counting() {
         let grid = hundred();
-        for (low, high) in [([0.0, 0.0], [10.0, 10.0]), ([2.2, 3.3], [6.6, 7.7]), ([4.9, 0.0], [5.2, 10.0])] {
+        for (low, high) in [([0.0, 0.0], [10.0, 10.0]), ([2.2, 3.3], [6.6, 7.7]), ([4.4, 0.0], [5.2, 10.0])] {
             let middles = (0_u8..100).filter(|i| {
                 let middle = [f64::from(i % 10) + 0.5, f64::from(i / 10) + 0.5];
                 (0..2).all(|k| (low[k]..=high[k]).contains(&middle[k]))
@@ -123,6 +134,8 @@ mod tests {
 
     #[test]
     fn finds_what_reaches_in() {
-        assert_eq!(hundred().within([2.5, 3.5], [3.5, 3.6]), [32, 33]);
+        let grid = hundred();
+        assert_eq!(grid.within([2.6, 3.6], [3.4, 3.6]), [32, 33]);
+        assert_eq!(grid.within([-1.0, -1.0], [11.0, 11.0]), (0..100).collect::<Vec<_>>());
     }
 }

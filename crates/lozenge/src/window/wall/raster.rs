@@ -31,6 +31,10 @@ impl Palette {
 /// otherwise than in the middle of a larger one, and a part must be what the whole shows there.
 const TRIM: u32 = 2;
 
+/// Where patches are too small for seams, a pixel is the mean of so many by so many: otherwise stripes would show that
+/// are not in the quilt.
+const SAMPLES: u16 = 2;
+
 /// A rectangle of pixels on the top. Pixels are counted from the top's left upper corner, rightwards and down.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Part {
@@ -84,9 +88,12 @@ const fn whole(pixels: f64) -> u32 {
 /// Draws a part of the top, with seams of this colour if any.
 ///
 /// All patches of one fabric are one path: what a path costs to begin with is far more than a few more corners. They
-/// are filled without smoothing, so that neighbours leave no gap between them.
+/// are filled without smoothing, so that neighbours leave no gap between them; without seams, finer than is shown.
 pub(crate) fn raster(scene: &Scene, palette: &Palette, seams: Option<Color32>, part: &Part) -> ColorImage {
-    let Some(mut pixels) = Pixmap::new(part.width + 2 * TRIM, part.height + 2 * TRIM) else {
+    let samples: u16 = if seams.is_some() { 1 } else { SAMPLES };
+    let sampled = Transform::from_scale(f32::from(samples), f32::from(samples));
+    let [width, height] = [part.width, part.height].map(|v| (v + 2 * TRIM) * u32::from(samples));
+    let Some(mut pixels) = Pixmap::new(width, height) else {
         return ColorImage::filled([part.width as usize, part.height as usize], Color32::TRANSPARENT);
     };
     let [low, high] = part.corners(scene.size());
@@ -106,22 +113,34 @@ pub(crate) fn raster(scene: &Scene, palette: &Palette, seams: Option<Color32>, p
     }
     for (path, (_, colour)) in by_fabric.into_iter().zip(&palette.0) {
         if let Some(path) = path.finish() {
-            pixels.fill_path(&path, &ink(*colour, false), FillRule::Winding, Transform::identity(), None);
+            pixels.fill_path(&path, &ink(*colour, false), FillRule::Winding, sampled, None);
         }
     }
     if let (Some(seam), Some(path)) = (seams, outlines.finish()) {
         draw_seams(&mut pixels, &path, seam);
     }
-    trimmed(&pixels)
+    trimmed(&pixels, usize::from(samples))
 }
 
-/// All but the pixels that were drawn too much.
-fn trimmed(pixels: &Pixmap) -> ColorImage {
+/// The means of the samples, without the pixels that were drawn too much.
+fn trimmed(pixels: &Pixmap, samples: usize) -> ColorImage {
     let (trim, row) = (TRIM as usize, pixels.width() as usize);
-    let (width, height) = (row - 2 * trim, pixels.height() as usize - 2 * trim);
-    let rows = pixels.pixels().chunks_exact(row).skip(trim).take(height);
-    let kept = rows.flat_map(|row| &row[trim..trim + width]);
-    let colours = kept.map(|p| Color32::from_rgba_premultiplied(p.red(), p.green(), p.blue(), p.alpha()));
+    let [width, height] = [row, pixels.height() as usize].map(|v| v / samples - 2 * trim);
+    let mean = |x: usize, y: usize| {
+        let corner = (y + trim) * samples * row + (x + trim) * samples;
+        let taken = (0..samples).flat_map(|r| &pixels.pixels()[corner + r * row..][..samples]);
+        let sums = taken.fold([0_usize; 4], |[r, g, b, a], p| {
+            [
+                r + usize::from(p.red()),
+                g + usize::from(p.green()),
+                b + usize::from(p.blue()),
+                a + usize::from(p.alpha()),
+            ]
+        });
+        let [r, g, b, a] = sums.map(|sum| u8::try_from(sum / (samples * samples)).unwrap_or(u8::MAX));
+        Color32::from_rgba_premultiplied(r, g, b, a)
+    };
+    let colours = (0..height).flat_map(|y| (0..width).map(move |x| mean(x, y)));
     ColorImage::new([width, height], colours.collect())
 }
 

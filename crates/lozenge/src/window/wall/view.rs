@@ -267,6 +267,11 @@ fn paint(
     if !pressed && state.painting {
         state.painting = false;
         out.push(Action::PaintEnd);
+    } else if !pressed && response.clicked() {
+        // Pressed and released between two frames.
+        let at = response.interact_pointer_pos().and_then(|p| input.scene.spot(frame.wall(p)));
+        out.extend(at.map(Action::Paint));
+        out.push(Action::PaintEnd);
     }
 }
 
