@@ -6,10 +6,10 @@ mod common;
 
 use std::fs;
 
-use common::desk::{COMMAND_SHIFT, Desk, asks, click, click_patch, desk, fill, press, reads};
+use common::desk::{COMMAND_SHIFT, Desk, asks, click, click_patch, desk, fill, point, press, reads};
 use common::sample;
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers, ViewportCommand};
+use eframe::egui::{Event, Key, Modifiers, PointerButton, ViewportCommand};
 use egui_kittest::kittest::Queryable as _;
 use layout::PlaceId;
 use lozenge::window::session::Spot;
@@ -120,4 +120,21 @@ fn escape_closes_a_menu_before_it_clears_the_selection() {
     assert!(!desk.state().studio.session.selection.is_empty());
     press(&mut desk, Modifiers::NONE, Key::Escape);
     assert!(desk.state().studio.session.selection.is_empty());
+}
+
+/// A tap on a trackpad can press and release between two frames.
+#[test]
+fn a_tap_within_one_frame_paints() {
+    let mut desk = desk(Some("crib-night-ferry"));
+    click(&mut desk, Role::RadioButton, "Lamplight, medium");
+    let before = desk.state().studio.design().clone();
+    let pos = point(&desk, SPOT);
+    let button =
+        |pressed| Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers: Modifiers::NONE };
+    for event in [Event::PointerMoved(pos), button(true), button(false)] {
+        desk.input_mut().events.push(event);
+    }
+    desk.run();
+    assert_ne!(*desk.state().studio.design(), before);
+    assert_eq!(desk.state().studio.history().steps(), 1);
 }

@@ -71,6 +71,8 @@ pub enum Action {
     Recover,
     /// Throw it away.
     Discard,
+    /// Stop the picture that is being made.
+    Stop,
     /// The totals panel is this wide now.
     TotalsWidth(u16),
 }

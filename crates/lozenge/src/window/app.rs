@@ -208,7 +208,19 @@ impl Window {
         let design = self.studio.design();
         let (click, under) = self.says();
         Panel::bottom("fabrics").exact_size(64.0).resizable(false).frame(bar).show(ui, |ui| {
-            fabrics_ui(ui, tokens, design, self.studio.session.fabric, [&click, &under], out);
+            ui.horizontal_centered(|ui| {
+                if self.jobs.can_stop() {
+                    ui.spinner();
+                    if ui.button("Stop").on_hover_text("Stop the picture; nothing is saved then").clicked() {
+                        out.push(Action::Stop);
+                    }
+                }
+                fabrics_ui(ui, tokens, design, self.studio.session.fabric, [&click, &under], out);
+            });
+        });
+            } else {
+                fabrics_ui(ui, tokens, design, self.studio.session.fabric, [&click, &under], out);
+            }
         });
     }
 
@@ -220,7 +232,8 @@ impl Window {
             format!("In hand: {name}")
         };
         if self.jobs.busy() {
-            return ("Working…".to_owned(), hand());
+            let told = if self.jobs.can_stop() { "Making the picture…" } else { "Waiting for the file dialog…" };
+            return (told.to_owned(), hand());
         }
         if session.room == Room::Cut {
             let told =

@@ -74,6 +74,7 @@ impl Window {
                 self.dialogs.left = None;
                 self.recovery.forget();
             }
+            Action::Stop => self.jobs.stop(),
             Action::TotalsWidth(width) => self.studio.settings.totals_width = width,
         }
     }
@@ -267,6 +268,7 @@ impl Window {
                 }
                 Answer::NoDialog(what) => self.type_path(what),
                 Answer::Nothing => self.leave_once_saved = None,
+                Answer::Stopped => self.studio.say("Stopped; nothing was saved"),
                 Answer::Picture(Ok(path)) => self.studio.say(format!("Saved {}", path.display())),
                 Answer::Picture(Err(error)) => self.studio.complain(error),
             }

@@ -1,6 +1,8 @@
 //! Work off the window's thread: file dialogs and pictures. Answers come back through a channel.
 
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::time::{Duration, Instant};
 
@@ -25,6 +27,8 @@ pub(crate) enum Answer {
     NoDialog(PathUse),
     /// The dialog was closed.
     Nothing,
+    /// The picture was stopped.
+    Stopped,
     /// A picture was saved, or why not.
     Picture(Result<PathBuf, String>),
 }
@@ -34,12 +38,16 @@ pub(crate) struct Jobs {
     send: Sender<Answer>,
     receive: Receiver<Answer>,
     running: usize,
+    /// Set to stop the picture that is being made.
+    stop: Arc<AtomicBool>,
+    /// Whether a picture is being made.
+    drawing: bool,
 }
 
 impl Default for Jobs {
     fn default() -> Self {
         let (send, receive) = channel();
-        Self { send, receive, running: 0 }
+        Self { send, receive, running: 0, stop: Arc::default(), drawing: false }
     }
 }
 
@@ -48,12 +56,23 @@ impl Jobs {
     pub(crate) fn answers(&mut self) -> Vec<Answer> {
         let answers: Vec<Answer> = self.receive.try_iter().collect();
         self.running = self.running.saturating_sub(answers.len());
+        self.drawing &= !answers.iter().any(|answer| matches!(answer, Answer::Picture(_) | Answer::Stopped));
         answers
     }
 
     /// Whether something is still running.
     pub(crate) const fn busy(&self) -> bool {
         self.running > 0
+    }
+
+    /// Whether a picture is being made, which can be stopped.
+    pub(crate) const fn can_stop(&self) -> bool {
+        self.drawing
+    }
+
+    /// Stops the picture that is being made; nothing is saved then.
+    pub(crate) fn stop(&self) {
+        self.stop.store(true, Ordering::Relaxed);
     }
 
     fn run(&mut self, ctx: &Context, work: impl FnOnce() -> Answer + Send + 'static) {
@@ -87,17 +106,59 @@ impl Jobs {
 
     /// Saves the picture.
     pub(crate) fn picture(&mut self, ctx: &Context, design: Design, seams: bool, path: PathBuf, overwrite: Overwrite) {
-        self.run(ctx, move || Answer::Picture(save_picture(&design, seams, &path, overwrite).map(|()| path)));
+        let stop = Arc::new(AtomicBool::new(false));
+        self.stop = Arc::clone(&stop);
+        self.drawing = true;
+        self.run(ctx, move || match save_picture(&design, seams, &path, overwrite, &stop) {
+            Ok(true) => Answer::Picture(Ok(path)),
+            Ok(false) => Answer::Stopped,
+            Err(why) => Answer::Picture(Err(why)),
+        });
     }
 }
 
-fn save_picture(design: &Design, seams: bool, path: &std::path::Path, overwrite: Overwrite) -> Result<(), String> {
-    let drawing = quilt_picture(design, if seams { Seams::Shown } else { Seams::Hidden }).map_err(|e| e.to_string())?;
+/// False when it was stopped on the way.
+fn save_picture(
+    design: &Design,
+    seams: bool,
+    path: &std::path::Path,
+    overwrite: Overwrite,
+    stop: &AtomicBool,
+) -> Result<bool, String> {
+    let stopped = || stop.load(Ordering::Relaxed);
     let ending = path.extension().and_then(|e| e.to_str()).map(str::to_ascii_lowercase);
-    let bytes = match ending.as_deref() {
-        Some("svg") => svg(&drawing).into_bytes(),
-        Some("png") => png(&drawing, PICTURE_PIXELS).map_err(|e| e.to_string())?,
+    let as_png = match ending.as_deref() {
+        Some("svg") => false,
+        Some("png") => true,
         _ => return Err(format!("pictures are saved as .svg or .png; \"{}\" ends in neither", path.display())),
     };
-    save(path, &bytes, overwrite).map_err(|e| e.to_string())
+    let seams = if seams { Seams::Shown } else { Seams::Hidden };
+    let drawing = quilt_picture(design, seams).map_err(|e| e.to_string())?;
+    if stopped() {
+        return Ok(false);
+    }
+    let bytes = if as_png { png(&drawing, PICTURE_PIXELS).map_err(|e| e.to_string())? } else { svg(&drawing).into_bytes() };
+    if stopped() {
+        return Ok(false);
+    }
+    save(path, &bytes, overwrite).map(|()| true).map_err(|e| e.to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::window::gallery::Choice;
+
+    #[test]
+    fn a_stopped_picture_leaves_no_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let design = Choice::default().design().unwrap();
+        let file = folder.path().join("quilt.svg");
+        let refuse = Overwrite::Refuse;
+        assert_eq!(save_picture(&design, true, &file, refuse, &AtomicBool::new(true)), Ok(false));
+        assert!(!file.exists());
+        assert_eq!(save_picture(&design, true, &file, refuse, &AtomicBool::new(false)), Ok(true));
+        assert!(file.exists());
+        assert!(save_picture(&design, true, &folder.path().join("quilt.pdf"), refuse, &AtomicBool::new(false)).is_err());
+    }
 }

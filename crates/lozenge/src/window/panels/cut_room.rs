@@ -18,6 +18,9 @@ pub(crate) struct CutState {
     lays: Vec<(FabricId, i64, u64, Vec<Lay>)>,
 }
 
+/// The most points a lay may be high.
+const TALLEST_LAY: f32 = 380.0;
+
 /// More pieces than this are not drawn one by one.
 const MOST_DRAWN: u64 = 6000;
 
@@ -106,7 +109,7 @@ fn lay_ui(ui: &mut Ui, tokens: &Tokens, plan: &FabricPlan, colour: Color32, name
     let Some(lay) = lay_of(plan, pieces, state) else { return };
     let wide = ui.available_width();
     let inches = |v: i64| screen_inches(v);
-    let scale = (wide / inches(lay.length).max(1.0)).min(260.0 / inches(lay.width).max(1.0));
+    let scale = (wide / inches(lay.length).max(1.0)).min(TALLEST_LAY / inches(lay.width).max(1.0));
     let size = vec2(inches(lay.length) * scale, inches(lay.width) * scale);
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     let label = format!("Lay of {name}");

@@ -28,7 +28,7 @@ pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &m
         selection_ui(ui, tokens, studio, out);
         ui.separator();
         heading(ui, "Borders");
-        borders_ui(ui, design, out);
+        borders_ui(ui, tokens, design, out);
         ui.separator();
         heading(ui, "Binding and backing");
         finishing_ui(ui, design, out);
@@ -147,7 +147,7 @@ fn block_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mu
     });
 }
 
-fn borders_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
+fn borders_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut Vec<Action>) {
     let mut borders: Vec<Border> = design.borders().to_vec();
     let mut removed = None;
     for (i, border) in borders.iter_mut().enumerate() {
@@ -157,7 +157,7 @@ fn borders_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
                 length_ui(ui, design.units(), &mut border.width, label.id);
                 fabric_combo(ui, design, &mut border.fabric, label.id);
                 let name = format!("Remove border {}", i + 1);
-                if ui.button("Remove").accessible_name(&name).on_hover_text(name).clicked() {
+                if icon_button(ui, tokens, Icon::Remove, &name, &name, false).clicked() {
                     removed = Some(i);
                 }
             });

@@ -172,10 +172,10 @@ fn triangles(
 
 fn outline_place(input: &WallInput<'_>, frame: &Frame, place: PlaceId, painter: &egui::Painter) {
     let Some(stands) = input.scene.at(place) else { return };
-    let [low, high] = stands.bounds;
-    let rect = Rect::from_two_pos(frame.screen(low), frame.screen(high));
-    painter.rect_stroke(rect, 2.0, Stroke::new(4.0, input.tokens.halo), egui::StrokeKind::Middle);
-    painter.rect_stroke(rect, 2.0, Stroke::new(2.0, input.tokens.accent), egui::StrokeKind::Middle);
+    let Some(source) = input.scene.mesh(stands.source) else { return };
+    let points: Vec<Pos2> = source.outline().iter().map(|p| frame.screen(stands.apply(*p))).collect();
+    painter.add(Shape::closed_line(points.clone(), Stroke::new(4.0, input.tokens.halo)));
+    painter.add(Shape::closed_line(points, Stroke::new(2.0, input.tokens.accent)));
 }
 
 /// Wheel, pinch, and drags with the middle button or the space bar move the wall.
