@@ -218,10 +218,6 @@ impl Window {
                 fabrics_ui(ui, tokens, design, self.studio.session.fabric, [&click, &under], out);
             });
         });
-            } else {
-                fabrics_ui(ui, tokens, design, self.studio.session.fabric, [&click, &under], out);
-            }
-        });
     }
 
     /// What a click will do, and what is under the pointer or in hand.

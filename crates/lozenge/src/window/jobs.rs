@@ -137,7 +137,8 @@ fn save_picture(
     if stopped() {
         return Ok(false);
     }
-    let bytes = if as_png { png(&drawing, PICTURE_PIXELS).map_err(|e| e.to_string())? } else { svg(&drawing).into_bytes() };
+    let bytes =
+        if as_png { png(&drawing, PICTURE_PIXELS).map_err(|e| e.to_string())? } else { svg(&drawing).into_bytes() };
     if stopped() {
         return Ok(false);
     }
@@ -159,6 +160,8 @@ mod tests {
         assert!(!file.exists());
         assert_eq!(save_picture(&design, true, &file, refuse, &AtomicBool::new(false)), Ok(true));
         assert!(file.exists());
-        assert!(save_picture(&design, true, &folder.path().join("quilt.pdf"), refuse, &AtomicBool::new(false)).is_err());
+        assert!(
+            save_picture(&design, true, &folder.path().join("quilt.pdf"), refuse, &AtomicBool::new(false)).is_err()
+        );
     }
 }
