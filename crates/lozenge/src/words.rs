@@ -48,6 +48,26 @@ pub(crate) fn finished(inches: &Exact, units: Units) -> String {
     }
 }
 
+/// A finished size for a headline: as it is where it can be set on a ruler, else to the nearest eighth of an inch or
+/// millimetre, and said to be so.
+pub(crate) fn about_size(width: &Exact, height: &Exact, units: Units) -> String {
+    let step = match units {
+        Units::Inches => Exact::ratio(1, 8),
+        Units::Centimetres => Exact::ratio(5, 127),
+    }
+    .unwrap_or(Exact::ONE);
+    let set = |inches: &Exact| {
+        let steps = (inches + &step.half()).floor_div(&step).unwrap_or_default();
+        &Exact::from(steps) * &step
+    };
+    let on_ruler = |inches: &Exact| units == Units::Centimetres || !inch_text(inches).contains('.');
+    let shown = |inches: &Exact| {
+        if units == Units::Inches && on_ruler(inches) { finished(inches, units) } else { finished(&set(inches), units) }
+    };
+    let about = if on_ruler(width) && on_ruler(height) { "" } else { "about " };
+    format!("{about}{} × {}", shown(width), shown(height))
+}
+
 /// A length as it is shown in a field.
 pub(crate) fn length(length: &Length, units: Units) -> String {
     finished(length.inches(), units)
@@ -104,6 +124,27 @@ mod tests {
         for text in ["", "x", "1/0", "-2", "0", "1 2 3", "nan", "inf", "1e999"] {
             assert_eq!(parse_length(text), None, "{text}");
         }
+    }
+
+    #[test]
+    fn sizes_that_no_ruler_has_are_about() {
+        let (root, whole) = (&Exact::sqrt3() * &Exact::int(10), Exact::int(87));
+        assert_eq!(about_size(&root, &whole, Units::Inches), "about 17⅜″ × 87″");
+        assert_eq!(about_size(&whole, &whole, Units::Inches), "87″ × 87″");
+        assert_eq!(about_size(&root, &whole, Units::Centimetres), "44.00 cm × 221.00 cm");
+    }
+
+    #[test]
+    fn fabric_lengths_go_up_to_the_ruler() {
+        for (units, shown) in [
+            (82 * UNITS_PER_INCH, "82″"),
+            (82 * UNITS_PER_INCH + 24, "82″"),
+            (82 * UNITS_PER_INCH + 3000, "82⅛″"),
+            (0, "0″"),
+        ] {
+            assert_eq!(fabric_length(units, Units::Inches), shown);
+        }
+        assert_eq!(fabric_length(10 * UNITS_PER_INCH, Units::Centimetres), "25.4 cm");
     }
 
     /// What a field shows, it reads back.

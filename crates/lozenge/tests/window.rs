@@ -135,7 +135,7 @@ fn every_place_opens_from_the_rail() {
             Room::Set => assert!(reads(&desk, "Borders")),
             Room::Colour => assert!(reads(&desk, "Fabric in hand")),
             Room::Cut => assert!(reads(&desk, "Strips across the fabric")),
-            Room::Draft | Room::Sew | Room::Publish => assert!(reads(&desk, "Here you will")),
+            Room::Draft | Room::Sew | Room::Publish => assert!(reads(&desk, "here you will")),
         }
         bought(&desk);
     }

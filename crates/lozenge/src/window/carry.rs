@@ -28,19 +28,11 @@ impl Window {
             Action::Paint(spot) => self.paint(spot),
             Action::PaintEnd => self.end_stroke(),
             Action::Pick(spot) => self.studio.pick(spot),
-            Action::Select { places, extend } => {
-                let selection = &mut self.studio.session.selection;
-                if !extend {
-                    selection.clear();
-                }
-                for place in places {
-                    // A second click on a selected block takes it out again.
-                    if !selection.insert(place) && extend {
-                        selection.remove(&place);
-                    }
-                }
+            Action::Select { places, extend } => self.studio.session.select(places, extend),
+            Action::Camera(camera) => {
+                let size = self.studio.derived().scene().size();
+                self.studio.session.camera = Some(camera.held_on(size));
             }
-            Action::Camera(camera) => self.studio.session.camera = Some(camera),
             Action::OpenFile(path) => self.leave(ctx, Leave::Open(path)),
             Action::SaveTo(path, overwrite) => self.save_to(&path, overwrite),
             Action::SavePictureTo(path, overwrite) => {

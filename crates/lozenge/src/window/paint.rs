@@ -55,7 +55,7 @@ fn row_ends(design: &Design, fabric: FabricId) -> Edit {
 #[must_use]
 pub fn click_says(design: &Design, session: &Session) -> String {
     if !session.room.works_on_wall() {
-        return "Here the quilt is only looked at: arrange blocks in Set, paint in Colour".to_owned();
+        return "View only: arrange blocks in Set, paint in Colour".to_owned();
     }
     let Some(spot) = session.hover else {
         return match session.tool {
@@ -85,7 +85,10 @@ fn paint_says(design: &Design, session: &Session, spot: Spot) -> Option<String> 
     let patch = block.patches().get(spot.patch)?;
     let name = fabric_name(design, session.fabric);
     let role = &patch.role;
+    let there = shown_fabric(design, spot)? == session.fabric;
     Some(match (session.scope, source) {
+        (Scope::Patch, _) if there => format!("This {role} is {name} already"),
+        (Scope::Fabric, _) if there => format!("All of this is {name} already"),
         (Scope::Patch, _) => format!("Paints this {role} with {name}"),
         (Scope::Fabric, _) => {
             format!("Replaces {} by {name} everywhere", fabric_name(design, shown_fabric(design, spot)?))
@@ -116,7 +119,10 @@ pub fn spot_says(design: &Design, derived: &Derived, spot: Spot) -> Option<Strin
     let block = design.source_block(source).ok()?;
     let patch = block.patches().get(spot.patch)?;
     let units = design.units();
-    let what = format!("{} of {}, {}", patch.role, design.source_name(source), spot.place);
+    let what = match source {
+        Source::Block(_) => format!("{} of {}, {}", patch.role, design.source_name(source), spot.place),
+        Source::RowEnd | Source::Border { .. } => spot.place.to_string(),
+    };
     let book = derived.ledger().ok()?.book();
     let print = design.fabric(shown_fabric(design, spot)?).ok()?.print;
     let class = book.class(book.of_patch(source, patch.key, design.is_mirrored(spot.place), print)?)?;

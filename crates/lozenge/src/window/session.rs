@@ -147,4 +147,16 @@ impl Session {
             camera: None,
         }
     }
+
+    /// Selects these blocks; when the selection is extended, a block that was selected is taken out again.
+    pub fn select(&mut self, places: BTreeSet<PlaceId>, extend: bool) {
+        if !extend {
+            self.selection.clear();
+        }
+        for place in places {
+            if !self.selection.insert(place) && extend {
+                self.selection.remove(&place);
+            }
+        }
+    }
 }

@@ -97,8 +97,8 @@ fn fabric_ui(ui: &mut Ui, id: FabricId, fabric: &Fabric, out: &mut Vec<Action>) 
 
 const fn print_word(print: Print) -> &'static str {
     match print {
-        Print::Tossed => "with a right side",
-        Print::TwoSided => "no right side",
+        Print::Tossed => "one-sided",
+        Print::TwoSided => "two-sided",
         Print::Directional => "directional",
     }
 }

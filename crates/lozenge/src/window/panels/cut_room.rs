@@ -72,9 +72,11 @@ fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, plan: &FabricPlan, s
             );
         });
     });
+    ui.spacing_mut().item_spacing.x = 24.0;
     ui.columns(2, |columns| {
         let [words, picture] = columns else { return };
-        words_ui(words, tokens, plan, units);
+        // Columns justify their text; a cutting list is set flush left.
+        words.with_layout(egui::Layout::top_down(egui::Align::LEFT), |ui| words_ui(ui, tokens, plan, units));
         lay_ui(picture, tokens, plan, fabric_colour(fabric.look.colour()), &fabric.name, state);
     });
 }
@@ -124,7 +126,9 @@ fn lay_ui(ui: &mut Ui, tokens: &Tokens, plan: &FabricPlan, colour: Color32, name
     selvages(ui, tokens, rect);
 }
 
+/// The edge of the cloth, and its selvages heavier.
 fn selvages(ui: &Ui, tokens: &Tokens, rect: Rect) {
+    ui.painter().rect_stroke(rect, 0.0, Stroke::new(1.0, tokens.quiet), egui::StrokeKind::Outside);
     let stroke = Stroke::new(1.5, tokens.quiet);
     ui.painter().line_segment([rect.left_top(), rect.right_top()], stroke);
     ui.painter().line_segment([rect.left_bottom(), rect.right_bottom()], stroke);

@@ -15,13 +15,13 @@ pub(crate) fn later_ui(ui: &mut Ui, tokens: &Tokens, room: Room) {
 const fn sentence(room: Room) -> &'static str {
     match room {
         Room::Draft => {
-            "Here you will draw seams between points of a square or 60° grid, and every block will be proved to tile as you draw."
+            "Not in this version yet: here you will draw seams between points of a square or 60° grid, and every block will be proved to tile as you draw."
         }
         Room::Sew => {
-            "Here you will find the order of sewing, which way to press each seam, and where to trim every unit to size."
+            "Not in this version yet: here you will find the order of sewing, which way to press each seam, and where to trim every unit to size."
         }
         Room::Publish => {
-            "Here you will make the printed pattern, templates, tables and class kits; until then, the picture can be saved from the Quilt menu."
+            "Not in this version yet: here you will make the printed pattern, templates, tables and class kits. The picture can be saved already, from the Quilt menu."
         }
         Room::Set | Room::Colour | Room::Cut => "",
     }

@@ -21,7 +21,7 @@ pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &m
     ui.heading("Set");
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         variants_ui(ui, studio, out);
-        heading(ui, "Setting");
+        heading(ui, "Rows and columns");
         setting_ui(ui, design, out);
         ui.separator();
         heading(ui, "Selected blocks");
@@ -82,7 +82,7 @@ fn selection_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Act
     let design = studio.design();
     let selected = &studio.session.selection;
     if selected.is_empty() {
-        quiet(ui, tokens, "None. Press V and click a block, or drag over several.");
+        quiet(ui, tokens, "None. Click a block, or drag over several.");
         return;
     }
     quiet(ui, tokens, crate::words::counted(selected.len() as u64, "block", "blocks"));
@@ -240,7 +240,7 @@ fn finishing_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
         let label = ui.label("Backing overhang");
         length_ui(ui, design.units(), &mut backing.overhang, label.id);
         ui.end_row();
-        let label = ui.label("Backing width");
+        let label = ui.label("Backing fabric width");
         length_ui(ui, design.units(), &mut backing.usable_width, label.id);
         ui.end_row();
     });

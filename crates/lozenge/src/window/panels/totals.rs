@@ -12,7 +12,7 @@ use crate::window::command::Command;
 use crate::window::derived::Derived;
 use crate::window::paint::fabrics_by_value;
 use crate::window::theme::{GAP, SMALL, Tokens, bold_family, fabric_colour};
-use crate::words::{counted, fabric_length, finished};
+use crate::words::{about_size, counted, fabric_length, finished};
 
 /// Draws the panel.
 pub(crate) fn totals_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived: &Derived, out: &mut Vec<Action>) {
@@ -44,7 +44,7 @@ pub(crate) fn totals_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived: 
 
 fn size_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived: &Derived) {
     let (width, height) = design.finished_size();
-    let size = format!("{} × {}", finished(&width, design.units()), finished(&height, design.units()));
+    let size = about_size(&width, &height, design.units());
     ui.label(RichText::new(size).font(egui::FontId::new(20.0, bold_family())));
     let blocks = counted(derived.scene().blocks() as u64, "block", "blocks");
     quiet(ui, tokens, format!("finished · {blocks} · {}", counted(derived.tally().total(), "patch", "patches")));
@@ -111,7 +111,7 @@ fn finishing_lines(design: &Design, ledger: &Ledger) -> Vec<(&'static str, Strin
         Ok(b) => lines.push((
             "Binding",
             format!(
-                "{} {} wide of {}, in its length above",
+                "{} {} wide, counted in {} above",
                 counted(b.strips, "strip", "strips"),
                 finished(&b.strip_width, units),
                 design.fabric(design.binding().fabric).map_or("", |f| f.name.as_str())
@@ -123,7 +123,7 @@ fn finishing_lines(design: &Design, ledger: &Ledger) -> Vec<(&'static str, Strin
     match ledger.backing() {
         Ok(b) => {
             let run = if b.direction == PanelDirection::Upright { "top to bottom" } else { "side to side" };
-            let size = format!("{} × {}", finished(&b.width, units), finished(&b.height, units));
+            let size = about_size(&b.width, &b.height, units);
             let panels = counted(b.panels, "panel", "panels");
             let buy = Purchase::new(b.required.clone(), design.buying()).label;
             lines.push(("Backing", format!("{size}, {panels} {run}"), buy));
@@ -149,7 +149,11 @@ fn finishing_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger) 
         });
     }
     ui.add_space(GAP);
-    quiet(ui, tokens, "From the quick plan. To buy adds shrinkage and squaring up.");
+    quiet(
+        ui,
+        tokens,
+        "Lengths come from the quick cutting plan; the amount to buy allows for shrinkage and squaring up.",
+    );
 }
 
 /// The totals as text for the clipboard.

@@ -59,6 +59,13 @@ impl Camera {
         Self { centre: [self.centre[0] - delta[0] / self.scale, self.centre[1] + delta[1] / self.scale], ..self }
     }
 
+    /// Moved no farther than that the middle of the view is on a quilt of `size` inches: it can never be lost.
+    #[must_use]
+    pub fn held_on(self, size: [f64; 2]) -> Self {
+        let held = [0, 1].map(|k| self.centre[k].clamp(0.0, size[k].max(0.0)));
+        Self { centre: held, ..self }
+    }
+
     /// Magnified by `factor` with the wall point under screen point `at` staying where it is.
     #[must_use]
     pub fn zoomed(self, factor: f64, at: [f64; 2], middle: [f64; 2]) -> Self {
@@ -95,6 +102,14 @@ mod tests {
                 assert!((0..2).all(|k| p[k] > 0.0 && p[k] < view[k]), "{corner:?} is at {p:?}");
             }
         }
+    }
+
+    #[test]
+    fn the_quilt_cannot_be_lost() {
+        let camera = Camera::fit([60.0, 80.0], [900.0, 700.0]);
+        let far = camera.panned([1e6, -1e6]).held_on([60.0, 80.0]);
+        assert!(far.centre.iter().all(|v| v.abs() < 1e-9), "{:?}", far.centre);
+        assert_eq!(camera.held_on([60.0, 80.0]), camera);
     }
 
     #[test]
