@@ -168,6 +168,7 @@ fn print(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), Co
         out,
         "Read the makers' instructions for rotary cutter and iron; keep blades and small parts from children."
     )?;
+    writeln!(out, "Strips and cuts are rounded up to the ruler's step; the exact cut sizes stand beside the pieces.")?;
     for plan in ledger.plans().values().filter_map(|plan| plan.as_ref().ok()) {
         let fabric = design.fabric(plan.fabric)?;
         writeln!(out)?;

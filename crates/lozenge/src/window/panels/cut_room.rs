@@ -49,6 +49,7 @@ pub(crate) fn cut_room_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived
                 }
             });
         }
+        quiet(ui, tokens, "   Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces.");
         quiet(ui, tokens, "   Rotary blades and irons: follow their makers' instructions, and keep blades and small parts from children.");
     });
 }

@@ -232,7 +232,7 @@ fn left_ui(ui: &mut Ui, document: &Document, out: &mut Vec<Action>) {
     ui.set_width(400.0);
     ui.heading("Open what was not saved?");
     let name = document.variants().first().map_or("", |v| v.design.name());
-    ui.label(format!("The program ended before the last changes to \"{name}\" were saved. A copy of them is here."));
+    ui.label(format!("The program ended before the last changes to “{name}” were saved. A copy of them is here."));
     ui.add_space(GAP);
     ui.horizontal(|ui| {
         if ui.button("Open the copy").clicked() {
