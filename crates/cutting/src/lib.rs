@@ -17,7 +17,7 @@
 //! - [`joined`]: long borders in sections, binding strips, backing panels.
 //! - [`buying`]: from the required length to what is bought.
 //! - [`fabric_plan`]: the quick plan of one fabric.
-//! - [`audit`]: plans checked against the patches of the quilt top, one by one.
+//! - [`mod@audit`]: plans checked against the patches of the quilt top, one by one.
 //! - [`ledger`]: all fabrics of a design, kept up to date edit by edit.
 
 pub mod audit;
