@@ -82,7 +82,7 @@ fn every_sample_is_drawn() {
             if kind == "svg" {
                 let text = String::from_utf8(bytes).unwrap();
                 for (_, fabric) in variant.design.fabrics() {
-                    assert!(text.contains(&fabric.look.colour().text()), "{} is not in the picture", fabric.name);
+                    assert!(text.contains(&fabric.look.colour().to_string()), "{} is not in the picture", fabric.name);
                 }
                 continue;
             }

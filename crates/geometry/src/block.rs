@@ -183,7 +183,9 @@ pub enum BlockError {
     #[error("patch {0} has a corner that needs more than {LIMIT_BITS} bits; draw its seams through simpler points")]
     TooFine(u32),
     /// The patches leave a gap, overlap, or stick out.
-    #[error("the patches do not tile the block: near ({x}, {y}) in {what}; correct the corners there")]
+    #[error(
+        "the patches do not tile the block: near x = {x} in, y = {y} in there is {what}; correct the corners there"
+    )]
     NotTiled {
         /// Where, in inches.
         x: String,
@@ -289,10 +291,13 @@ fn check_patch(patch: &Patch) -> Result<(), BlockError> {
 
 fn surplus_text(surplus: Option<&Exact>) -> String {
     let Some(surplus) = surplus else { return "a gap or an overlap".to_owned() };
-    let area = surplus.abs().to_decimal(4);
+    let area = match surplus.abs().to_decimal(4).as_str() {
+        "0.0000" => "less than 0.0001".to_owned(),
+        area => area.to_owned(),
+    };
     match surplus.signum() {
-        1 => format!("all, {area} square inches too much (patches overlap or stick out)"),
-        -1 => format!("all, {area} square inches too little (there is a gap)"),
+        1 => format!("an overlap, or a patch that sticks out: {area} square inches too much in all"),
+        -1 => format!("a gap: {area} square inches too little in all"),
         _ => "a gap and an overlap of the same area".to_owned(),
     }
 }

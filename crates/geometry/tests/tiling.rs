@@ -192,8 +192,11 @@ fn every_fault_of_a_block_is_named() {
         assert_eq!(prove(&|all| all[1].outline = outline.clone()).unwrap_err(), BlockError::TooFine(1));
     }
     let texts = [
-        (ring(&[(2, 0), (3, 0), (3, 4), (2, 4)]), "all, 4.0000 square inches too little (there is a gap)"),
-        (ring(&[(1, 0), (4, 0), (4, 4), (1, 4)]), "all, 4.0000 square inches too much (patches overlap or stick out)"),
+        (ring(&[(2, 0), (3, 0), (3, 4), (2, 4)]), "a gap: 4.0000 square inches too little in all"),
+        (
+            ring(&[(1, 0), (4, 0), (4, 4), (1, 4)]),
+            "an overlap, or a patch that sticks out: 4.0000 square inches too much in all",
+        ),
         (ring(&[(3, 0), (5, 0), (5, 4), (3, 4)]), "a gap and an overlap of the same area"),
     ];
     for (outline, text) in texts {

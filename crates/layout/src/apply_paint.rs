@@ -81,20 +81,13 @@ pub(crate) fn role(design: &Design, id: BlockId, role: &Role, value: Option<Valu
             def.painted.retain(|key, _| !keys.contains(key));
         }
     })?;
-    lift_place_paint(design, &mut next, &block, id, role, value)?;
+    lift_place_paint(design, &mut next, &block, id, role, value);
     hold_against_block_paint(&mut next, &block, id, &keys, value, fabric)?;
     Ok((next, Delta::of(Touched::Source(source, keys))))
 }
 
 /// Takes place paint off the patches of `role` that show `value` (or any), where it would hide the new paint.
-fn lift_place_paint(
-    design: &Design,
-    next: &mut Design,
-    block: &Block,
-    id: BlockId,
-    role: &Role,
-    value: Option<Value>,
-) -> Result<(), EditError> {
+fn lift_place_paint(design: &Design, next: &mut Design, block: &Block, id: BlockId, role: &Role, value: Option<Value>) {
     let shows = |place: PlaceId, index: usize| {
         let tone = block.patches()[index].tone;
         value.is_none_or(|only| tone.table_value(design.halves(place).values()) == only)
@@ -117,7 +110,6 @@ fn lift_place_paint(
             }
         }
     }
-    Ok(())
 }
 
 /// Paint of a patch in every block is stronger than its role's. For one value only it must stay for the other

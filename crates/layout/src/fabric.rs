@@ -1,5 +1,7 @@
 //! Fabrics: what a patch is cut from.
 
+use std::fmt;
+
 use geometry::{Length, Value};
 
 use crate::error::EditError;
@@ -19,6 +21,12 @@ pub struct Colour {
 }
 
 impl Colour {
+    /// The colour with these shares of red, green and blue.
+    #[must_use]
+    pub const fn rgb(red: u8, green: u8, blue: u8) -> Self {
+        Self { red, green, blue }
+    }
+
     /// Reads `#rrggbb`.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
@@ -27,11 +35,12 @@ impl Colour {
         let [_, red, green, blue] = number.to_be_bytes();
         Some(Self { red, green, blue })
     }
+}
 
-    /// Writes `#rrggbb`.
-    #[must_use]
-    pub fn text(self) -> String {
-        format!("#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
+/// Writes `#rrggbb`.
+impl fmt::Display for Colour {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
     }
 }
 

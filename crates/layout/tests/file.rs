@@ -207,7 +207,7 @@ fn refusals_say_where_and_what_to_do() {
             "own",
             "\"corners\":[[[0,0,0,0,1],[0,0,0,0,1]],[[6,0,0,0,1]",
             "\"corners\":[[[0,0,0,0,1],[0,0,0,0,1]],[[5,0,0,0,1]",
-            "variants[0].blocks[0]: block \"Block 1\": the patches do not tile the block: near (5.0000, 0.0000) in all, 6.0000 square inches too little (there is a gap); correct the corners there",
+            "variants[0].blocks[0]: block \"Block 1\": the patches do not tile the block: near x = 5.0000 in, y = 0.0000 in there is a gap: 6.0000 square inches too little in all; correct the corners there",
         ),
         (
             "own",

@@ -63,8 +63,11 @@ fn the_window_looks_as_it_did() {
             compare(&mut results, &mut desk, &format!("{}-{look}", room.name().to_lowercase()));
         }
     }
-    let mut desk = drawn(SIZE, 2.0);
-    compare(&mut results, &mut desk, "colour-light-2x");
+    for (dark, look) in [(false, "light"), (true, "dark")] {
+        let mut desk = drawn(SIZE, 2.0);
+        desk.state_mut().studio.settings.dark = dark;
+        compare(&mut results, &mut desk, &format!("colour-{look}-2x"));
+    }
     results.unwrap();
 }
 

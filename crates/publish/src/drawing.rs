@@ -4,7 +4,7 @@
 //! a drawing goes back into the design. [`Drawing::new`] refuses whatever no exporter could draw, so that exporters
 //! have no such case of their own.
 
-use std::fmt;
+use layout::Colour;
 
 use crate::PublishError;
 
@@ -23,31 +23,6 @@ pub const MAX_POINTS: usize = 5_000_000;
 
 /// A place on the page: `[x, y]` in inches from its upper left corner, x to the right and y down.
 pub type Point = [f64; 2];
-
-/// An opaque colour in sRGB. It prints as `#rrggbb`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Colour {
-    /// Red, 0 to 255.
-    pub red: u8,
-    /// Green, 0 to 255.
-    pub green: u8,
-    /// Blue, 0 to 255.
-    pub blue: u8,
-}
-
-impl Colour {
-    /// The colour with these shares of red, green and blue.
-    #[must_use]
-    pub const fn rgb(red: u8, green: u8, blue: u8) -> Self {
-        Self { red, green, blue }
-    }
-}
-
-impl fmt::Display for Colour {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
-    }
-}
 
 /// The sheet a drawing lies on.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -11,10 +11,11 @@ mod quilt_picture;
 mod svg;
 
 pub use drawing::{
-    Area, Colour, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN,
-    MIN_PAGE_IN, Page, Point, Polyline,
+    Area, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN, MIN_PAGE_IN, Page,
+    Point, Polyline,
 };
 pub use error::PublishError;
+pub use layout::Colour;
 pub use png::{MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, png};
 pub use quilt_picture::{Seams, quilt_picture};
 pub use svg::svg;

@@ -41,8 +41,7 @@ pub fn quilt_picture(design: &Design, seams: Seams) -> Result<Drawing, PublishEr
     let mut items = Vec::with_capacity(by_fabric.len() + 1);
     for (id, polygons) in by_fabric {
         let fabric = design.fabric(id)?;
-        let colour = fabric.look.colour();
-        let fill = Colour::rgb(colour.red, colour.green, colour.blue);
+        let fill = fabric.look.colour();
         items.push(Item::Area(Area { label: format!("{} ({})", fabric.name, fabric.value.word()), fill, polygons }));
     }
     if !outlines.is_empty() {

@@ -54,7 +54,7 @@ fn fabric_of(id: FabricId, fabric: &Fabric) -> v1::Fabric {
     v1::Fabric {
         id: id.0,
         name: fabric.name.clone(),
-        colour: fabric.look.colour().text(),
+        colour: fabric.look.colour().to_string(),
         value: fabric.value.into(),
         usable_width: number(fabric.usable_width.inches()),
         print: fabric.print.into(),

@@ -146,7 +146,7 @@ impl Window {
         if self.dialogs.any() {
             return Vec::new();
         }
-        let typing = ctx.egui_wants_keyboard_input();
+        let typing = ctx.text_edit_focused();
         let mut actions = Vec::new();
         // Keys with more held down come first: Ctrl+Shift+Z must not be taken for Ctrl+Z.
         let mut entries: Vec<_> = TABLE.iter().filter_map(|e| e.keys.map(|keys| (keys, e.command))).collect();

@@ -19,13 +19,14 @@ pub(crate) struct Recovery {
     path: Option<PathBuf>,
     last: Option<Instant>,
     steps: Option<usize>,
+    writing: Option<JoinHandle<()>>,
 }
 
 impl Recovery {
     /// A keeper of the copy beside this settings file.
     pub(crate) fn beside(settings: Option<&Path>) -> Self {
         let path = settings.and_then(Path::parent).map(|folder| folder.join("unsaved.json"));
-        Self { path, last: None, steps: None }
+        Self { path, last: None, steps: None, writing: None }
     }
 
     /// The quilt that was left behind, if there is one that can be read.
@@ -42,20 +43,30 @@ impl Recovery {
 
     /// Writes a copy on a thread of its own. One that cannot be written is passed over: it must not disturb the work
     /// it guards.
-    pub(crate) fn keep(&mut self, document: Document, steps: usize) -> Option<JoinHandle<()>> {
-        let path = self.path.clone()?;
+    pub(crate) fn keep(&mut self, document: Document, steps: usize) {
+        let Some(path) = self.path.clone() else { return };
+        self.finish();
         self.last = Some(Instant::now());
         self.steps = Some(steps);
-        Some(std::thread::spawn(move || {
+        self.writing = Some(std::thread::spawn(move || {
             if let Some(folder) = path.parent() {
                 let _ = std::fs::create_dir_all(folder);
             }
             let _ = document.save(&path, Overwrite::Replace);
-        }))
+        }));
+    }
+
+    /// Waits for a copy that is being written, so that it cannot come after what is done next.
+    fn finish(&mut self) {
+        if let Some(writing) = self.writing.take() {
+            // Its thread has nothing to tell.
+            let _ = writing.join();
+        }
     }
 
     /// Removes the copy.
     pub(crate) fn forget(&mut self) {
+        self.finish();
         if let Some(path) = &self.path {
             // A copy that is not there is what is wanted.
             let _ = std::fs::remove_file(path);
@@ -77,12 +88,22 @@ mod tests {
         assert!(recovery.found().is_none());
         assert!(!recovery.due(true, 0) && !recovery.due(false, 3) && recovery.due(true, 3));
         let document = Document::new(Choice::default().design().unwrap());
-        recovery.keep(document.clone(), 3).unwrap().join().unwrap();
+        recovery.keep(document.clone(), 3);
+        recovery.finish();
         assert!(!recovery.due(true, 3), "nothing changed since");
         assert!(!recovery.due(true, 4), "too soon");
         assert_eq!(Recovery::beside(Some(&settings)).found(), Some(document));
         recovery.forget();
         assert!(recovery.found().is_none());
+        for _ in 0..20 {
+            recovery.keep(document_again(), 5);
+            recovery.forget();
+            assert!(recovery.found().is_none(), "a copy still being written must not outlive forgetting");
+        }
+    }
+
+    fn document_again() -> Document {
+        Document::new(Choice::default().design().unwrap())
     }
 
     #[test]

@@ -3,6 +3,7 @@
 mod camera;
 mod changes;
 mod grid;
+mod keys;
 mod mesh;
 mod raster;
 mod scene;

@@ -10,10 +10,11 @@ use eframe::egui::epaint::{Mesh, Vertex, WHITE_UV};
 use eframe::egui::{self, CursorIcon, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo};
 use layout::{Design, PlaceId};
 
+use super::keys::{middle, wall_keys};
 use super::{Camera, Palette, Scene, Standing};
 use crate::window::action::Action;
 use crate::window::overview::{Overview, View};
-use crate::window::session::{Session, Tool};
+use crate::window::session::{Session, Spot, Tool};
 use crate::window::theme::Tokens;
 
 /// With more patches in view than this, pictures are shown instead of triangles.
@@ -39,6 +40,10 @@ pub(crate) struct WallInput<'a> {
 pub(crate) struct WallState {
     band_from: Option<Pos2>,
     painting: bool,
+    /// Whether the arrows chose the patch, and the pointer has not moved since.
+    by_keys: bool,
+    /// Where the pointer was in the last frame.
+    pointer: Option<Pos2>,
 }
 
 /// Draws the wall and sends what the pointer asks for.
@@ -58,6 +63,10 @@ pub(crate) fn wall_ui(
     let frame = Frame { camera, rect };
     ui.painter().rect_filled(rect, 0.0, input.tokens.wall);
     draw(ui, input, overview, &frame);
+    if response.has_focus() {
+        let ring = Stroke::new(2.0, input.tokens.accent);
+        ui.painter().rect_stroke(rect, 0.0, ring, egui::StrokeKind::Inside);
+    }
     navigate(ui, &response, &frame, out);
     point(ui, input, &frame, &response, state, out);
 }
@@ -213,10 +222,7 @@ fn point(
     state: &mut WallState,
     out: &mut Vec<Action>,
 ) {
-    let spot = response.hover_pos().and_then(|p| input.scene.spot(frame.wall(p)));
-    if spot != input.session.hover {
-        out.push(Action::Hover(spot));
-    }
+    let spot = aim(ui, input, frame, response, state, out);
     if is_panning(ui, response) {
         ui.ctx().set_cursor_icon(CursorIcon::Grabbing);
         return;
@@ -240,6 +246,42 @@ fn point(
                 out.push(Action::Pick(spot));
             }
         }
+    }
+}
+
+/// The patch that the pointer is on, or that the arrows went to since it last moved.
+fn aim(
+    ui: &Ui,
+    input: &WallInput<'_>,
+    frame: &Frame,
+    response: &egui::Response,
+    state: &mut WallState,
+    out: &mut Vec<Action>,
+) -> Option<Spot> {
+    let pointer = ui.input(|i| i.pointer.latest_pos());
+    if wall_keys(ui, input, response, out) {
+        state.by_keys = true;
+    } else if pointer != state.pointer || ui.input(|i| i.pointer.any_pressed()) {
+        state.by_keys = false;
+    }
+    state.pointer = pointer;
+    if state.by_keys {
+        keep_in_view(input, frame, out);
+        return input.session.hover;
+    }
+    let spot = response.hover_pos().and_then(|p| input.scene.spot(frame.wall(p)));
+    if spot != input.session.hover {
+        out.push(Action::Hover(spot));
+    }
+    spot
+}
+
+/// Moves the wall when the arrows have left the view.
+fn keep_in_view(input: &WallInput<'_>, frame: &Frame, out: &mut Vec<Action>) {
+    let Some(outline) = input.session.hover.and_then(|spot| input.scene.outline(spot)) else { return };
+    let centre = middle(&outline);
+    if !frame.rect.shrink(8.0).contains(frame.screen(centre)) {
+        out.push(Action::Camera(Camera { centre, ..frame.camera }));
     }
 }
 
@@ -268,11 +310,15 @@ fn paint(
         state.painting = false;
         out.push(Action::PaintEnd);
     } else if !pressed && response.clicked() {
-        // Pressed and released between two frames.
-        let at = response.interact_pointer_pos().and_then(|p| input.scene.spot(frame.wall(p)));
-        out.extend(at.map(Action::Paint));
+        // Pressed and released between two frames, or done by key.
+        out.extend(clicked_spot(input, frame, response).map(Action::Paint));
         out.push(Action::PaintEnd);
     }
+}
+
+/// The patch that was clicked; a click by key has no position and means the patch that the arrows went to.
+fn clicked_spot(input: &WallInput<'_>, frame: &Frame, response: &egui::Response) -> Option<Spot> {
+    response.interact_pointer_pos().map_or(input.session.hover, |p| input.scene.spot(frame.wall(p)))
 }
 
 /// Points from one to the other, the last included, close enough that no patch worth aiming at is passed over.
@@ -308,7 +354,7 @@ fn select(
             state.band_from = None;
         }
     } else if response.clicked() {
-        let at = response.interact_pointer_pos().and_then(|p| input.scene.spot(frame.wall(p)));
+        let at = clicked_spot(input, frame, response);
         let places: BTreeSet<PlaceId> =
             at.map(|spot| spot.place).filter(|p| is_block(input.design, *p)).into_iter().collect();
         out.push(Action::Select { places, extend });
