@@ -15,7 +15,8 @@ use crate::error::CutError;
 use crate::joined::{BindingCut, rectangle_up, section_shape, sections};
 use crate::lay::{Lay, lays};
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
-use crate::quick::{QuickPlan, quick};
+use crate::quick::quick;
+use crate::strip_plan::StripPlan;
 use crate::verify::{Problem, Verified, verify};
 
 /// One kind of piece in a fabric's plan.
@@ -45,7 +46,7 @@ pub struct FabricPlan {
     /// The pieces, patches first.
     pub pieces: Vec<PlannedPiece>,
     /// Strips and subcuts.
-    pub plan: QuickPlan,
+    pub plan: StripPlan,
     /// No lay of these pieces, however clever, is shorter; in lay units.
     pub least_by_any_means: i64,
     /// Required length and what to buy.

@@ -6,7 +6,7 @@ use geometry::lay::LayPolygon;
 
 use crate::error::CutError;
 use crate::piece::{PieceId, PreparedPiece};
-use crate::quick::{QuickPlan, Segment, StripRun};
+use crate::strip_plan::{Segment, StripPlan, StripRun};
 
 /// The most pieces that are placed one by one; a plan of more is still a plan, but no drawing shows it.
 pub const MAX_PLACEMENTS: u64 = 1_000_000;
@@ -36,7 +36,7 @@ pub struct Placement {
 /// # Errors
 /// [`CutError::TooManyToPlace`] above [`MAX_PLACEMENTS`], [`CutError::UnknownPiece`] if the plan was made from other
 /// pieces.
-pub fn lays(plan: &QuickPlan, pieces: &[&PreparedPiece]) -> Result<Vec<Lay>, CutError> {
+pub fn lays(plan: &StripPlan, pieces: &[&PreparedPiece]) -> Result<Vec<Lay>, CutError> {
     let by_id: BTreeMap<PieceId, &PreparedPiece> = pieces.iter().map(|p| (p.id(), *p)).collect();
     // A strip counts as one piece at least, so that a run of empty strips is bounded too.
     let in_run = |run: &StripRun| {

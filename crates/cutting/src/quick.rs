@@ -12,43 +12,7 @@ use crate::error::CutError;
 use crate::piece::{PieceId, PreparedPiece};
 use crate::rounding::{Direction, decimal_inches};
 use crate::row::RowPattern;
-
-/// A plan: strips cut across the fabric, tallest first. Lengths are lay units.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct QuickPlan {
-    /// Usable width of the fabric.
-    pub width: i64,
-    /// Length of fabric taken: the sum of the strip heights.
-    pub length: i64,
-    /// The strips, tallest first.
-    pub strips: Vec<StripRun>,
-}
-
-/// Equal strips, one after the other along the fabric.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct StripRun {
-    /// Height of each strip in lay units.
-    pub height: i64,
-    /// How many equal strips.
-    pub repeat: u64,
-    /// What is cut from each.
-    pub segments: Vec<Segment>,
-}
-
-/// One row of pieces in a strip, or in the free end of a strip cut for taller pieces.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Segment {
-    /// The kind of piece.
-    pub piece: PieceId,
-    /// Which of [`PreparedPiece::patterns`] the row follows.
-    pub pattern: usize,
-    /// Left end of the row, from the strip's left end, in lay units.
-    pub start_x: i64,
-    /// Lower edge of the row, from the strip's lower edge, in lay units; zero unless rows are stacked in a free end.
-    pub start_y: i64,
-    /// Pieces in the row.
-    pub count: u64,
-}
+use crate::strip_plan::{Segment, StripPlan, StripRun};
 
 /// Plans strips for `pieces` on fabric `width` lay units wide.
 ///
@@ -56,7 +20,7 @@ pub struct Segment {
 /// [`CutError::WidthOutOfRange`], [`CutError::ListedTwice`], [`CutError::TooWide`] for a piece with a count above
 /// zero that no allowed orientation lets lie on the fabric, [`CutError::TooLong`] if the length exceeds
 /// [`MAX_COORDINATE`].
-pub fn quick(width: i64, pieces: &[(&PreparedPiece, u64)]) -> Result<QuickPlan, CutError> {
+pub fn quick(width: i64, pieces: &[(&PreparedPiece, u64)]) -> Result<StripPlan, CutError> {
     if !(1..=MAX_COORDINATE).contains(&width) {
         return Err(CutError::WidthOutOfRange { width: decimal_inches(width, Direction::Down) });
     }
@@ -82,7 +46,7 @@ pub fn quick(width: i64, pieces: &[(&PreparedPiece, u64)]) -> Result<QuickPlan, 
         }
         tried.push(choice);
     }
-    best.map_or(Ok(QuickPlan { width, length: 0, strips: Vec::new() }), Draft::finish)
+    best.map_or(Ok(StripPlan { width, length: 0, strips: Vec::new() }), Draft::finish)
 }
 
 fn refuse_repeats(pieces: &[(&PreparedPiece, u64)]) -> Result<(), CutError> {
@@ -316,9 +280,9 @@ impl Draft {
         (self.length(), self.runs.iter().map(|r| r.segments.len()).sum())
     }
 
-    fn finish(mut self) -> Result<QuickPlan, CutError> {
+    fn finish(mut self) -> Result<StripPlan, CutError> {
         let length = i64::try_from(self.length()).ok().filter(|&l| l <= MAX_COORDINATE).ok_or(CutError::TooLong)?;
         self.runs.sort_by_key(|r| -r.height);
-        Ok(QuickPlan { width: self.width, length, strips: self.runs })
+        Ok(StripPlan { width: self.width, length, strips: self.runs })
     }
 }

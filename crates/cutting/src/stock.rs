@@ -1,0 +1,1 @@
+//! Fabric as it is bought or at hand: lengths, precuts, measured pieces.
