@@ -254,6 +254,12 @@ impl Block {
         seams(self.patches.iter().map(|p| &p.outline))
     }
 
+    /// For each edge of patch `index`, whether it lies on the outline of the block; empty for a patch that is not there.
+    #[must_use]
+    pub fn outside_edges(&self, index: usize) -> Vec<bool> {
+        self.patches.get(index).map_or_else(Vec::new, |patch| outside_edges(&self.base, &patch.outline))
+    }
+
     /// The same block with its patches renamed: `keys` in the order of the patches.
     ///
     /// # Errors
@@ -271,6 +277,17 @@ impl Block {
         }
         Ok(self)
     }
+}
+
+/// For each edge of `outline`, a patch of a block with the outline `base`, whether it lies on an edge of `base`.
+#[must_use]
+pub fn outside_edges(base: &Polygon, outline: &Polygon) -> Vec<bool> {
+    let within = |a: &Point, b: &Point, p: &Point| {
+        let (along, to) = (b - a, p - a);
+        along.cross(&to).is_zero() && !along.dot(&to).is_negative() && along.dot(&to) <= along.length_squared()
+    };
+    let on_base = |p: &Point, q: &Point| base.edges().any(|(a, b)| within(a, b, p) && within(a, b, q));
+    outline.edges().map(|(p, q)| on_base(p, q)).collect()
 }
 
 /// What can be wrong with one patch by itself.

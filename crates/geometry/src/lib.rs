@@ -38,7 +38,9 @@ mod squares;
 mod stars;
 mod tiling;
 
-pub use block::{Block, BlockError, MAX_HALVES, MAX_PATCHES, MAX_ROLE_CHARS, Patch, PatchKey, Role, Tone, Value};
+pub use block::{
+    Block, BlockError, MAX_HALVES, MAX_PATCHES, MAX_ROLE_CHARS, Patch, PatchKey, Role, Tone, Value, outside_edges,
+};
 pub use congruence::ShapeClass;
 pub use diagonal::{diagonal_mirror, widest_band};
 pub use drafting::DraftError;

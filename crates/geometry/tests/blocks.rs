@@ -362,3 +362,37 @@ proptest! {
         }
     }
 }
+
+/// How many edges of patches with each role lie on the outline of the block.
+fn outside_by_role(block: &Block) -> BTreeMap<&str, usize> {
+    let mut counts = BTreeMap::new();
+    for (index, patch) in block.patches().iter().enumerate() {
+        *counts.entry(patch.role.name()).or_insert(0) += block.outside_edges(index).iter().filter(|o| **o).count();
+    }
+    counts
+}
+
+#[test]
+fn edges_on_the_outline_are_told_from_seams() {
+    let tilted_counts = BTreeMap::from([("background square", 8), ("background triangle", 4), ("diamond", 0)]);
+    assert_eq!(outside_by_role(&tilted(12)), tilted_counts);
+    let star = on_axis(12, [true; 8]);
+    let outside: usize = outside_by_role(&star).values().sum();
+    // Two legs of each corner triangle, and the four flats of the octagon on the sides of the square, each split in
+    // two by the point of a rhombus.
+    assert_eq!(outside, 16);
+    assert!(tilted(12).outside_edges(99).is_empty());
+}
+
+#[test]
+fn outside_edges_make_up_the_outline() {
+    for block in [tilted(9), on_axis(10, [true, false, true, false, false, true, true, false]), diagonal_half(6)] {
+        let outside = block.patches().iter().enumerate().flat_map(|(i, patch)| {
+            let flags = block.outside_edges(i);
+            flags.into_iter().enumerate().filter(|(_, o)| *o).map(|(e, _)| patch.outline.edge(e).length().unwrap())
+        });
+        let sum = outside.fold(Exact::ZERO, |sum, edge| &sum + &edge);
+        let around = block.base().edges().fold(Exact::ZERO, |sum, (a, b)| &sum + &(b - a).length().unwrap());
+        assert_eq!(sum, around);
+    }
+}
