@@ -32,6 +32,10 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
             everything(Design { ruler_step: step.clone(), ..design.clone() })
         }
         Edit::SetBuying(buying) => everything(Design { buying: buying.clone(), ..design.clone() }),
+        Edit::SetCutting(wishes) => {
+            wishes.check()?;
+            everything(Design { cutting: wishes.clone(), ..design.clone() })
+        }
         Edit::AddFabric(fabric) => add_fabric(design, fabric),
         Edit::ChangeFabric { id, fabric } => change_fabric(design, *id, fabric),
         Edit::RemoveFabric(id) => remove_fabric(design, *id),
@@ -104,13 +108,12 @@ fn add_fabric(design: &Design, fabric: &Fabric) -> Applied {
 
 fn change_fabric(design: &Design, id: FabricId, fabric: &Fabric) -> Applied {
     let old = design.fabric(id)?;
-    let touched = if old.usable_width == fabric.usable_width && old.print == fabric.print {
-        Touched::Nothing
-    } else {
-        Touched::Everything
-    };
+    let fabric = fabric.checked()?;
+    // All but these has to do with what is cut or bought.
+    let renamed = Fabric { name: fabric.name.clone(), look: fabric.look, value: fabric.value, ..old.clone() };
+    let touched = if renamed == fabric { Touched::Nothing } else { Touched::Everything };
     let mut next = design.clone();
-    next.fabrics.insert_mut(id, Arc::new(fabric.checked()?));
+    next.fabrics.insert_mut(id, Arc::new(fabric));
     Ok((next, Delta::of(touched)))
 }
 

@@ -13,6 +13,7 @@ use crate::fabric::{Fabric, checked_name};
 use crate::finishing::{Backing, Binding, Buying, Units, check_ruler_step};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
 use crate::setting::{Border, Cell, MAX_CELLS, Setting};
+use crate::wishes::CuttingWishes;
 
 /// Numbers up to this size are quick; the work grows with the square of their length.
 const WORD_BITS: u64 = 60;
@@ -30,6 +31,8 @@ pub struct DesignParts {
     pub ruler_step: Length,
     /// What is added when fabric is bought.
     pub buying: Buying,
+    /// What the maker wishes of the cutting plan.
+    pub cutting: CuttingWishes,
     /// Fabrics.
     pub fabrics: BTreeMap<FabricId, Fabric>,
     /// Blocks.
@@ -60,6 +63,7 @@ impl Design {
         check_counts(&parts)?;
         parts.setting.check()?;
         check_ruler_step(&parts.ruler_step)?;
+        parts.cutting.check()?;
         let cell = cell_of(&parts)?;
         let design = Self {
             name: checked_name(&parts.name)?,
@@ -67,6 +71,7 @@ impl Design {
             seam: parts.seam,
             ruler_step: parts.ruler_step,
             buying: parts.buying,
+            cutting: parts.cutting,
             fabrics: parts
                 .fabrics
                 .into_iter()
@@ -103,6 +108,7 @@ impl Design {
             seam: self.seam.clone(),
             ruler_step: self.ruler_step.clone(),
             buying: self.buying.clone(),
+            cutting: self.cutting.clone(),
             fabrics: self.fabrics().map(|(id, fabric)| (id, fabric.clone())).collect(),
             blocks: self.blocks().map(|(id, block)| (id, block.clone())).collect(),
             setting: self.setting,

@@ -15,6 +15,7 @@ use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
 use crate::setting::{Border, Cell, Setting, border_block};
+use crate::wishes::CuttingWishes;
 
 /// The most fabrics.
 pub const MAX_FABRICS: usize = 500;
@@ -49,6 +50,7 @@ pub struct Design {
     pub(crate) seam: Length,
     pub(crate) ruler_step: Length,
     pub(crate) buying: Buying,
+    pub(crate) cutting: CuttingWishes,
     pub(crate) fabrics: RedBlackTreeMapSync<FabricId, Arc<Fabric>>,
     pub(crate) blocks: RedBlackTreeMapSync<BlockId, Arc<BlockDef>>,
     pub(crate) setting: Setting,
@@ -90,6 +92,12 @@ impl Design {
     #[must_use]
     pub const fn buying(&self) -> &Buying {
         &self.buying
+    }
+
+    /// What the maker wishes of the cutting plan.
+    #[must_use]
+    pub const fn cutting(&self) -> &CuttingWishes {
+        &self.cutting
     }
 
     /// The fabrics, in order of their ids.

@@ -12,6 +12,7 @@ use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
 use crate::setting::{Border, Setting};
+use crate::wishes::CuttingWishes;
 use crate::{apply_paint, apply_structure};
 
 /// A change to a design.
@@ -27,9 +28,11 @@ pub enum Edit {
     SetRulerStep(Length),
     /// Sets what is added when fabric is bought.
     SetBuying(Buying),
+    /// Sets what is wished of the cutting plan.
+    SetCutting(CuttingWishes),
     /// Adds a fabric under the next free id.
     AddFabric(Fabric),
-    /// Changes a fabric's name, look, value, width or print.
+    /// Changes anything about a fabric but its id.
     ChangeFabric {
         /// Which.
         id: FabricId,
@@ -206,6 +209,7 @@ impl Edit {
             Self::SetSeam(_) => "Change seam allowance",
             Self::SetRulerStep(_) => "Change ruler step",
             Self::SetBuying(_) => "Change what is bought",
+            Self::SetCutting(_) => "Change cutting wishes",
             Self::AddFabric(_) => "Add fabric",
             Self::ChangeFabric { .. } => "Change fabric",
             Self::RemoveFabric(_) => "Remove fabric",

@@ -4,6 +4,7 @@ use geometry::{BlockError, LengthError, RecipeError, Role, Value};
 use thiserror::Error;
 
 use crate::ids::{BlockId, FabricId, PlaceId};
+use crate::wishes::MAX_OVERSIZE_INCHES;
 
 /// Why an edit was refused. The design is as it was.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -124,6 +125,12 @@ pub enum EditError {
         /// What was given.
         given: u32,
     },
+    /// A bolt that is narrower than its usable width.
+    #[error("a bolt is at least as wide as what can be cut from it; give its width from selvage to selvage")]
+    NarrowBolt,
+    /// An oversize margin that no seam asks for.
+    #[error("the oversize margin must be at most {MAX_OVERSIZE_INCHES} in")]
+    Oversize,
     /// A ruler step that no ruler has.
     #[error("a ruler step must be a fraction of an inch or of a millimetre, from 1/64 in to 12 in")]
     RulerStep,
@@ -149,4 +156,9 @@ pub enum EditError {
     /// A length that is none.
     #[error(transparent)]
     Length(#[from] LengthError),
+}
+
+/// Refuses `given` when it is not from `least` to `most`.
+pub(crate) fn bounded(what: &'static str, least: u32, most: u32, given: u32) -> Result<(), EditError> {
+    if (least..=most).contains(&given) { Ok(()) } else { Err(EditError::OutOfBounds { what, least, most, given }) }
 }

@@ -5,6 +5,7 @@ use std::fmt;
 use geometry::{Length, Value};
 
 use crate::error::EditError;
+use crate::stock::{self, InHand, Price, Sold};
 
 /// The longest name of a fabric, block or quilt, in characters.
 pub const MAX_NAME_CHARS: usize = 120;
@@ -90,14 +91,46 @@ pub struct Fabric {
     pub usable_width: Length,
     /// What may be done to pieces on it.
     pub print: Print,
+    /// How it is sold.
+    pub sold: Sold,
+    /// Pieces at hand, which are cut before any is bought; at most [`MAX_IN_HAND`](crate::MAX_IN_HAND) kinds.
+    pub in_hand: Vec<InHand>,
+    /// Width from selvage to selvage, where it is known; at least the usable width.
+    pub bolt_width: Option<Length>,
+    /// What it costs, where it is known.
+    pub price: Option<Price>,
+    /// So many different fabrics does it stand for, its pieces shared out evenly among them: 1 to
+    /// [`MAX_MIXED`](crate::MAX_MIXED).
+    pub mixed_from: u16,
 }
 
 impl Fabric {
+    /// A fabric of one plain colour without a direction, sold by length, of which nothing is at hand.
+    #[must_use]
+    pub fn plain(name: impl Into<String>, colour: Colour, value: Value, usable_width: Length) -> Self {
+        Self {
+            name: name.into(),
+            look: Look::Plain(colour),
+            value,
+            usable_width,
+            print: Print::Tossed,
+            sold: Sold::ByLength,
+            in_hand: Vec::new(),
+            bolt_width: None,
+            price: None,
+            mixed_from: 1,
+        }
+    }
+
     /// The same with its name trimmed.
     ///
     /// # Errors
-    /// [`EditError::Name`].
+    /// [`EditError::Name`], and counts and widths out of bounds.
     pub(crate) fn checked(&self) -> Result<Self, EditError> {
+        stock::check_in_hand_kinds(self.in_hand.len())?;
+        self.in_hand.iter().try_for_each(|piece| InHand::check_count(piece.count))?;
+        self.bolt_width.as_ref().map_or(Ok(()), |bolt| stock::check_bolt(bolt, &self.usable_width))?;
+        stock::check_mixed(self.mixed_from)?;
         Ok(Self { name: checked_name(&self.name)?, ..self.clone() })
     }
 }

@@ -2,7 +2,7 @@
 
 use geometry::{Exact, Length};
 
-use crate::error::EditError;
+use crate::error::{EditError, bounded};
 use crate::ids::FabricId;
 
 /// Units on screen and paper. Everything is kept exactly, whichever is shown.
@@ -74,14 +74,7 @@ impl Buying {
     /// # Errors
     /// [`EditError::OutOfBounds`] for shrinkage above [`MAX_SHRINKAGE`].
     pub fn new(shrinkage_permille: u16, squaring_up: Option<Length>, step: BuyingStep) -> Result<Self, EditError> {
-        if shrinkage_permille > MAX_SHRINKAGE {
-            return Err(EditError::OutOfBounds {
-                what: "shrinkage in thousandths",
-                least: 0,
-                most: MAX_SHRINKAGE.into(),
-                given: shrinkage_permille.into(),
-            });
-        }
+        bounded("shrinkage in thousandths", 0, MAX_SHRINKAGE.into(), shrinkage_permille.into())?;
         Ok(Self { shrinkage_permille, squaring_up, step })
     }
 

@@ -22,8 +22,10 @@ mod ids;
 mod save;
 mod setting;
 mod starter;
+mod stock;
 mod tally;
 mod top;
+mod wishes;
 
 pub use assemble::DesignParts;
 pub use block_def::{BlockDef, RoleTable, needed_roles};
@@ -39,5 +41,9 @@ pub use ids::{BlockId, FabricId, Halves, PlaceId, Side, Source};
 pub use save::{Overwrite, SaveError, SaveFault, save};
 pub use setting::{Border, Cell, MAX_CELLS, MAX_ROWS, Setting};
 pub use starter::Starter;
+pub use stock::{InHand, MAX_IN_HAND, MAX_IN_HAND_COUNT, MAX_MIXED, MAX_PRICE, Precut, Price, Sold};
 pub use tally::{Move, Tally, TallyChange, TallyWork};
 pub use top::{Placed, Top};
+pub use wishes::{
+    CuttingWishes, MAX_CUT_WORTH, MAX_OVERSIZE_INCHES, MAX_SPARE, MAX_SQUARING_EVERY, MethodKind, RulerRounding,
+};

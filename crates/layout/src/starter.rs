@@ -11,10 +11,11 @@ use crate::block_def::{BlockDef, RoleTable, needed_roles};
 use crate::colour_table::{ColourScheme, colour_table};
 use crate::design::{Design, Place};
 use crate::error::EditError;
-use crate::fabric::{Colour, Fabric, Look, Print};
+use crate::fabric::{Colour, Fabric};
 use crate::finishing::{Backing, Binding, Buying, BuyingStep, Join, Units};
 use crate::ids::{BlockId, FabricId, Halves, PlaceId};
 use crate::setting::{Border, Setting};
+use crate::wishes::CuttingWishes;
 
 /// What a new quilt is made of.
 #[derive(Debug, Clone)]
@@ -52,14 +53,7 @@ impl Starter {
         let place = Place { block: first, turn: 0, mirrored: false, halves };
         let usual = Usual::of(self.units)?;
         let fabrics = (1..).zip(&self.fabrics).map(|(id, (name, colour, value))| {
-            let fabric = Fabric {
-                name: name.clone(),
-                look: Look::Plain(*colour),
-                value: *value,
-                usable_width: usual.usable_width.clone(),
-                print: Print::Tossed,
-            };
-            (FabricId(id), fabric)
+            (FabricId(id), Fabric::plain(name, *colour, *value, usual.usable_width.clone()))
         });
         Design::assemble(DesignParts {
             name: self.name.clone(),
@@ -67,6 +61,7 @@ impl Starter {
             seam: usual.seam,
             ruler_step: usual.ruler_step,
             buying: usual.buying,
+            cutting: CuttingWishes::default(),
             fabrics: fabrics.collect(),
             blocks,
             setting: self.setting,

@@ -3,6 +3,7 @@
 //! Same document, same bytes. A file that cannot be read gives an error with the line, or with the field and
 //! what to do; it is never changed by the attempt.
 
+mod buying;
 mod effort;
 mod number;
 mod print;

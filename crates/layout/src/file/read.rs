@@ -5,10 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use geometry::{Length, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Vector};
 
 use super::number::FileNumber;
-use super::{FileError, references, v1};
+use super::{FileError, buying, references, v1};
 use crate::{
-    Backing, Binding, BlockDef, BlockId, Border, Buying, Colour, Design, DesignParts, Fabric, FabricId, Halves, Look,
-    Place, PlaceId, Setting,
+    Backing, Binding, BlockDef, BlockId, Border, Design, DesignParts, FabricId, Halves, Place, PlaceId, Setting,
 };
 
 /// Reads one variant; `path` is its place in the file.
@@ -20,8 +19,9 @@ pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileErro
         units: file.units.into(),
         seam: length(&field("seam_allowance"), &file.seam_allowance)?,
         ruler_step: length(&field("ruler_step"), &file.ruler_step)?,
-        buying: buying(&field("buying"), &file.buying)?,
-        fabrics: listed(&field("fabrics"), &file.fabrics, fabric)?,
+        buying: buying::buying(&field("buying"), &file.buying)?,
+        cutting: buying::cutting(&field("cutting"), &file.cutting)?,
+        fabrics: listed(&field("fabrics"), &file.fabrics, buying::fabric)?,
         blocks: listed(&field("blocks"), &file.blocks, block)?,
         setting: match file.setting {
             v1::Setting::Straight { rows, columns } => Setting::Straight { rows, columns },
@@ -56,7 +56,7 @@ pub(super) fn content(path: &str, error: impl std::fmt::Display) -> FileError {
     FileError::Content { field: path.to_owned(), why: super::fit_to_show(&error.to_string()) }
 }
 
-fn length(path: &str, file: &FileNumber) -> Result<Length, FileError> {
+pub(super) fn length(path: &str, file: &FileNumber) -> Result<Length, FileError> {
     Length::new(file.0.clone()).map_err(|e| content(path, e))
 }
 
@@ -75,25 +75,6 @@ fn listed<T, K: Ord, V>(
         }
     }
     Ok(map)
-}
-
-fn buying(path: &str, file: &v1::Buying) -> Result<Buying, FileError> {
-    let squaring_up = file.squaring_up.as_ref().map(|l| length(&format!("{path}.squaring_up"), l)).transpose()?;
-    Buying::new(file.shrinkage_permille, squaring_up, file.step.into())
-        .map_err(|e| content(&format!("{path}.shrinkage_permille"), e))
-}
-
-fn fabric(path: &str, file: &v1::Fabric) -> Result<(FabricId, Fabric), FileError> {
-    let colour = Colour::parse(&file.colour)
-        .ok_or_else(|| content(&format!("{path}.colour"), "a colour is written #rrggbb, six hexadecimal digits"))?;
-    let fabric = Fabric {
-        name: crate::fabric::checked_name(&file.name).map_err(|e| content(&format!("{path}.name"), e))?,
-        look: Look::Plain(colour),
-        value: file.value.into(),
-        usable_width: length(&format!("{path}.usable_width"), &file.usable_width)?,
-        print: file.print.into(),
-    };
-    Ok((FabricId(file.id), fabric))
 }
 
 fn block(path: &str, file: &v1::Block) -> Result<(BlockId, BlockDef), FileError> {

@@ -24,6 +24,9 @@ pub(super) struct Variant {
     pub(super) seam_allowance: FileNumber,
     pub(super) ruler_step: FileNumber,
     pub(super) buying: Buying,
+    /// Left out when nothing is wished that is not usual.
+    #[serde(default, skip_serializing_if = "Cutting::is_usual")]
+    pub(super) cutting: Cutting,
     pub(super) fabrics: Vec<Fabric>,
     pub(super) blocks: Vec<Block>,
     pub(super) setting: Setting,
@@ -59,6 +62,56 @@ pub(super) enum BuyingStep {
     TenCentimetres,
 }
 
+#[derive(Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Cutting {
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) cut_worth: u8,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) oversize: Option<FileNumber>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) spare_permille: u16,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) squaring_every: u16,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) ruler: RulerRounding,
+    /// All the methods to avoid, when they are not the usual ones.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) avoid: Option<Vec<MethodKind>>,
+}
+
+impl Cutting {
+    fn is_usual(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum RulerRounding {
+    #[default]
+    Up,
+    Nearest,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub(super) enum MethodKind {
+    #[serde(rename = "cut squares")]
+    CutSquares,
+    #[serde(rename = "paired squares")]
+    PairedSquares,
+    #[serde(rename = "strip sets")]
+    StripSets,
+    #[serde(rename = "onto strips")]
+    OntoStrips,
+    #[serde(rename = "folded")]
+    Folded,
+    #[serde(rename = "templates")]
+    Templates,
+    #[serde(rename = "lengthwise")]
+    Lengthwise,
+}
+
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Fabric {
@@ -68,6 +121,42 @@ pub(super) struct Fabric {
     pub(super) value: Value,
     pub(super) usable_width: FileNumber,
     pub(super) print: Print,
+    /// The size in which it is sold, when not by length.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) precut: Option<Precut>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) in_hand: Vec<InHand>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) bolt_width: Option<FileNumber>,
+    /// Hundredths of the currency.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) price: Option<u32>,
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub(super) mixed_from: u16,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Precut {
+    pub(super) width: FileNumber,
+    pub(super) length: FileNumber,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct InHand {
+    pub(super) width: FileNumber,
+    pub(super) length: FileNumber,
+    pub(super) count: u32,
+}
+
+const fn one() -> u16 {
+    1
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it with a reference")]
+const fn is_one(number: &u16) -> bool {
+    *number == 1
 }
 
 #[derive(Debug, Clone, Copy, Serialize, Deserialize)]
@@ -212,22 +301,16 @@ pub(super) struct Place {
     pub(super) row: u16,
     pub(super) column: u16,
     pub(super) block: u32,
-    #[serde(default, skip_serializing_if = "is_zero")]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub(super) turn: u8,
-    #[serde(default, skip_serializing_if = "is_false")]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub(super) mirrored: bool,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub(super) halves: Vec<Value>,
 }
 
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it with a reference")]
-const fn is_zero(turn: &u8) -> bool {
-    *turn == 0
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde calls it with a reference")]
-const fn is_false(flag: &bool) -> bool {
-    !*flag
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
 }
 
 #[derive(Debug, Serialize, Deserialize)]

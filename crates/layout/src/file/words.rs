@@ -1,7 +1,7 @@
 //! The words of the file and the kinds of the program, one for one, both ways.
 
 use super::v1;
-use crate::{BuyingStep, Join, Print, Side, Units};
+use crate::{BuyingStep, Join, MethodKind, Print, RulerRounding, Side, Units};
 use geometry::{Measure, Value};
 
 /// Makes conversions both ways between two enums with the same variants; a variant that one side lacks does not
@@ -29,4 +29,8 @@ same_words! {
     Measure => v1::Measure { Block, Diamond, OctagonEdge, Side, Height, AcrossFlats }
     Side => v1::Side { Left, Right, Bottom, Top }
     Join => v1::Join { Diagonal, Straight }
+    RulerRounding => v1::RulerRounding { Up, Nearest }
+    MethodKind => v1::MethodKind {
+        CutSquares, PairedSquares, StripSets, OntoStrips, Folded, Templates, Lengthwise
+    }
 }

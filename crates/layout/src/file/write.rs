@@ -4,7 +4,7 @@ use geometry::{Exact, Patch, Point, Recipe, Size, Tone};
 
 use super::number::FileNumber;
 use super::v1;
-use crate::{BlockDef, BlockId, Design, Fabric, FabricId, PlaceId, Setting};
+use crate::{BlockDef, BlockId, CuttingWishes, Design, Fabric, FabricId, PlaceId, Setting, Sold};
 
 /// The design as a variant of a file.
 pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
@@ -20,6 +20,7 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
             squaring_up: design.buying().squaring_up.as_ref().map(|l| number(l.inches())),
             step: design.buying().step.into(),
         },
+        cutting: cutting_of(design.cutting()),
         fabrics: design.fabrics().map(|(id, fabric)| fabric_of(id, fabric)).collect(),
         blocks: design.blocks().map(|(id, block)| block_of(id, block)).collect(),
         setting: match design.setting() {
@@ -58,6 +59,32 @@ fn fabric_of(id: FabricId, fabric: &Fabric) -> v1::Fabric {
         value: fabric.value.into(),
         usable_width: number(fabric.usable_width.inches()),
         print: fabric.print.into(),
+        precut: match &fabric.sold {
+            Sold::ByLength => None,
+            Sold::Precut(piece) => {
+                Some(v1::Precut { width: number(piece.width.inches()), length: number(piece.length.inches()) })
+            }
+        },
+        in_hand: fabric
+            .in_hand
+            .iter()
+            .map(|p| v1::InHand { width: number(p.width.inches()), length: number(p.length.inches()), count: p.count })
+            .collect(),
+        bolt_width: fabric.bolt_width.as_ref().map(|l| number(l.inches())),
+        price: fabric.price.map(crate::Price::hundredths),
+        mixed_from: fabric.mixed_from,
+    }
+}
+
+fn cutting_of(wishes: &CuttingWishes) -> v1::Cutting {
+    let usual = CuttingWishes::default().avoid;
+    v1::Cutting {
+        cut_worth: wishes.cut_worth,
+        oversize: wishes.oversize.as_ref().map(|l| number(l.inches())),
+        spare_permille: wishes.spare_permille,
+        squaring_every: wishes.squaring_every,
+        ruler: wishes.ruler.into(),
+        avoid: (wishes.avoid != usual).then(|| wishes.avoid.iter().map(|kind| (*kind).into()).collect()),
     }
 }
 

@@ -6,8 +6,9 @@ use std::collections::BTreeMap;
 
 use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
 use layout::{
-    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, Design, Edit, Fabric, FabricId,
-    Halves, Join, Look, PlaceId, Print, Setting, Side, Source, Starter, Units,
+    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric,
+    FabricId, Halves, InHand, Join, MethodKind, PlaceId, Precut, Price, Print, RulerRounding, Setting, Side, Sold,
+    Source, Starter, Units,
 };
 
 pub(crate) const DARK: FabricId = FabricId(1);
@@ -169,6 +170,54 @@ pub(crate) fn shown(design: &Design) -> BTreeMap<(PlaceId, PatchKey), FabricId> 
     shown
 }
 
+/// The fabric sold, kept, priced and mixed in one of several ways; now and then in one that must be refused.
+fn stocked(fabric: Fabric, die: u16) -> Fabric {
+    let usual = Precut::usual(&fabric.usable_width).unwrap();
+    let piece = |i: u16| InHand {
+        width: inches(i64::from(i) + 1),
+        length: Length::inch_fraction(18, 7).unwrap(),
+        count: u32::from(die % 19) * 60,
+    };
+    Fabric {
+        sold: usual.get(usize::from(die % 8)).map_or(Sold::ByLength, |(_, precut)| Sold::Precut(precut.clone())),
+        in_hand: (0..if die % 31 == 30 { 51 } else { die % 3 }).map(piece).collect(),
+        bolt_width: (die % 5 > 1).then(|| inches(38 + i64::from(die % 7))),
+        price: (die % 2 == 1).then(|| Price::new(u32::from(die) * 100).unwrap()),
+        mixed_from: die % 11,
+        ..fabric
+    }
+}
+
+/// Wishes of any kind, now and then out of bounds.
+fn some_wishes(a: u16, b: u16) -> CuttingWishes {
+    CuttingWishes {
+        cut_worth: u8::try_from(a % 110).unwrap(),
+        oversize: (!b.is_multiple_of(3)).then(|| Length::inch_fraction(i64::from(b % 40) + 1, 9).unwrap()),
+        spare_permille: (a % 5) * (b % 120),
+        squaring_every: if a.is_multiple_of(17) { b } else { b % 1000 },
+        ruler: if b.is_multiple_of(2) { RulerRounding::Up } else { RulerRounding::Nearest },
+        avoid: (0..).zip(MethodKind::ALL).filter(|(i, _)| a.rotate_right(*i) & 1 == 1).map(|(_, kind)| kind).collect(),
+    }
+}
+
+/// A quilt in which nothing about fabrics and cutting has its usual value.
+pub(crate) fn wished() -> Design {
+    let mut parts = quilts().swap_remove(0).parts();
+    for (die, fabric) in (1..).step_by(2).zip(parts.fabrics.values_mut()) {
+        let stock = stocked(fabric.clone(), die);
+        *fabric = Fabric { bolt_width: Some(inches(44)), mixed_from: 3, ..stock };
+    }
+    parts.cutting = CuttingWishes {
+        cut_worth: 25,
+        oversize: Some(Length::inch_fraction(1, 2).unwrap()),
+        spare_permille: 50,
+        squaring_every: 6,
+        ruler: RulerRounding::Nearest,
+        avoid: [MethodKind::Templates, MethodKind::Lengthwise].into(),
+    };
+    Design::assemble(parts).unwrap()
+}
+
 /// Seeds of one random edit.
 pub(crate) type Dice = [u16; 5];
 
@@ -210,19 +259,17 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
     let value = |die: u16| Value::ALL[pick(3, die)];
     let quilt_name =
         |die: u16| if die.is_multiple_of(5) { "  \u{7}".to_owned() } else { format!(" Name {} ", die % 3) };
-    let some_fabric = |die: u16| Fabric {
-        name: quilt_name(die),
-        look: Look::Plain(Colour { red: 1, green: 2, blue: die.to_le_bytes()[0] }),
-        value: value(die),
-        usable_width: inches(40 + i64::from(die % 2)),
-        print: Print::ALL[pick(3, die)],
+    let some_fabric = |die: u16| {
+        let colour = Colour { red: 1, green: 2, blue: die.to_le_bytes()[0] };
+        let plain = Fabric::plain(quilt_name(die), colour, value(die), inches(40 + i64::from(die % 2)));
+        stocked(Fabric { print: Print::ALL[pick(3, die)], ..plain }, die / 4)
     };
     let resized = |id: BlockId| {
         let factor = Exact::ratio(i64::from(c % 3) + 1, 2).unwrap();
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
-    match kind % 29 {
+    match kind % 30 {
         0 => Edit::Rename(quilt_name(a)),
         1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
         2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
@@ -278,6 +325,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         27 => Edit::SetBorders(
             (0..a % 3).map(|i| Border { width: inches(i64::from(i) + 1), fabric: fabric(b) }).collect(),
         ),
+        28 => Edit::SetCutting(some_wishes(a, b)),
         _ if a.is_multiple_of(2) => Edit::SetBinding(Binding {
             strip_width: inches(2),
             fabric: fabric(b),

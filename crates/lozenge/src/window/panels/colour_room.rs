@@ -108,13 +108,8 @@ fn another(design: &Design, like: FabricId) -> Fabric {
     let base = design.fabric(like).cloned().ok();
     let count = design.fabrics().count() + 1;
     let look = Look::Plain(Colour { red: 0x8f, green: 0x9b, blue: 0x8a });
-    let mut fabric = base.unwrap_or_else(|| Fabric {
-        name: String::new(),
-        look,
-        value: Value::Medium,
-        usable_width: design.backing().usable_width.clone(),
-        print: Print::Tossed,
-    });
+    let width = || design.backing().usable_width.clone();
+    let mut fabric = base.unwrap_or_else(|| Fabric::plain("", look.colour(), Value::Medium, width()));
     fabric.name = format!("Fabric {count}");
     fabric.look = look;
     fabric.value = Value::Medium;
