@@ -29,7 +29,8 @@ pub(super) fn lying_as(piece: &CutPiece, outline: &LayPolygon, either_end: bool)
     let mut found = Err(NoBlank::OffGrain { piece: piece.id });
     for orientation in Orientation::ALL {
         let polygon = orientation.of(&piece.polygon);
-        if !nearly_same(&polygon, &outline) && !(either_end && nearly_same(&polygon, &half_turned)) {
+        let is_outline = nearly_same(&polygon, &outline) || (either_end && nearly_same(&polygon, &half_turned));
+        if !is_outline {
             continue;
         }
         if piece.freedom.allows(orientation) {
