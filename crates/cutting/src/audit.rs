@@ -6,11 +6,12 @@
 
 use std::collections::BTreeMap;
 
-use geometry::{Exact, Motion, PatchKey, Point, Polygon, ShapeClass, Vector};
+use geometry::{Block, Exact, PatchKey, Polygon, ShapeClass};
 use layout::{Design, FabricId, Print, Source};
 
+use crate::class::{as_it_stands, patch_allowances};
 use crate::error::CutError;
-use crate::fabric_plan::FabricPlan;
+use crate::fabric_plan::{FabricPlan, patches};
 use crate::joined::binding_cut;
 use crate::verify::{Problem, Verified};
 
@@ -57,7 +58,7 @@ pub fn audit(
 
 /// Binding strips in the plan of one fabric, against those that the quilt needs of it.
 fn binding_problem(design: &Design, plan: &FabricPlan) -> Option<Problem> {
-    let in_plan = plan.pieces.iter().filter(|p| p.shape.is_none()).map(|p| p.count).sum();
+    let in_plan = patches(&plan.pieces).filter(|p| p.shape.is_none()).map(|p| p.count).sum();
     let in_quilt = if design.binding().fabric == plan.fabric {
         let (width, height) = design.finished_size();
         let usable = design.fabric(plan.fabric).ok()?.usable_width.inches();
@@ -75,19 +76,20 @@ fn unreadable(error: &impl std::fmt::Display) -> Problem {
     Problem::NotTheQuilt { label: error.to_string(), in_quilt: 0, in_plan: 0 }
 }
 
-/// The shape of a patch, as it is cut with the design's seam allowance.
-fn shape_of(outline: &Polygon, grain: Option<&Vector>, seam: &Exact, mirrored: bool, print: Print) -> ShapeClass {
-    let motion = if mirrored { Motion::mirror(&Point::origin()) } else { Motion::still() };
-    let outline = motion.polygon(outline);
-    let grain = grain.map(|g| motion.vector(g));
-    let allowances = vec![seam.clone(); outline.corners().len()];
-    let class = ShapeClass::of(&outline, grain.as_ref(), &allowances);
+/// The shape of a patch as it stands, with what each of its edges is cut beyond the finished edge.
+fn shape_of(design: &Design, source: Source, block: &Block, index: usize, mirrored: bool, print: Print) -> ShapeClass {
+    let allowances = patch_allowances(block, index, source, design.seam(), design.cutting().oversize.as_ref());
+    let (outline, grain, allowances) = as_it_stands(&block.patches()[index], allowances, mirrored);
+    of_print(ShapeClass::of(&outline, grain.as_ref(), &allowances), print)
+}
+
+/// On fabric without a right side both hands are one shape.
+fn of_print(class: ShapeClass, print: Print) -> ShapeClass {
     if print == Print::TwoSided { class.either_hand() } else { class }
 }
 
 /// Every patch of the top by fabric and shape.
 fn shapes_of_top(design: &Design) -> Result<BTreeMap<FabricId, Shapes>, CutError> {
-    let seam = design.seam().inches();
     let mut known: BTreeMap<(Source, PatchKey, bool, bool), ShapeClass> = BTreeMap::new();
     let mut found: BTreeMap<FabricId, Shapes> = BTreeMap::new();
     for placed in design.top()?.placed {
@@ -98,7 +100,7 @@ fn shapes_of_top(design: &Design) -> Result<BTreeMap<FabricId, Shapes>, CutError
             let key = (placed.source, patch.key, mirrored, print == Print::TwoSided);
             let shape = known
                 .entry(key)
-                .or_insert_with(|| shape_of(&patch.outline, patch.grain.as_ref(), seam, mirrored, print));
+                .or_insert_with(|| shape_of(design, placed.source, &placed.block, index, mirrored, print));
             let shapes = found.entry(fabric).or_default();
             if let Some(asked) = shapes.get_mut(shape) {
                 asked.count += 1;
@@ -154,8 +156,10 @@ fn shapes_of_plan(plan: &FabricPlan, print: Print) -> (BTreeMap<ShapeClass, (Str
             continue;
         }
         let grain = piece.has_grain.then(|| shape.grain().clone());
-        let class = shape_of(shape.finished(), grain.as_ref(), &shape.allowance_of_edge(0), false, print);
-        planned.entry(class).or_insert_with(|| (piece.label.clone(), 0)).1 += piece.count;
+        let edges = shape.finished().corners().len();
+        let allowances: Vec<Exact> = (0..edges).map(|i| shape.allowance_of_edge(i)).collect();
+        let class = of_print(ShapeClass::of(shape.finished(), grain.as_ref(), &allowances), print);
+        planned.entry(class).or_insert_with(|| (piece.label.clone(), 0)).1 += piece.count - piece.spare;
     }
     (planned, sections)
 }

@@ -8,8 +8,8 @@ use std::sync::Arc;
 
 use geometry::cut::CutShape;
 use geometry::lay::LayPolygon;
-use geometry::{Block, Exact, Length, Motion, Patch, PatchKey, Point, Role, ShapeClass, Vector};
-use layout::{Design, Source};
+use geometry::{Block, Exact, Length, Motion, Patch, PatchKey, Point, Polygon, Role, ShapeClass, Vector};
+use layout::{Design, RulerRounding, Source};
 
 use crate::error::CutError;
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
@@ -32,6 +32,10 @@ pub struct PieceClass {
     pub has_grain: bool,
     /// Whether the shape is its own mirror image.
     pub symmetric: bool,
+    /// Whether a border piece is among its patches; long borders may be joined from sections.
+    pub of_border: bool,
+    /// Twice the area that margins beyond the seam allowance add, in square lay units.
+    pub oversize_area2: i128,
 }
 
 impl PieceClass {
@@ -96,7 +100,11 @@ pub struct ClassBook {
     areas: BTreeMap<(Source, PatchKey), Exact>,
     roles: BTreeMap<(Source, PatchKey), Role>,
     seam: Length,
+    /// What block edges have beyond the seam allowance, to be trimmed off later.
+    oversize: Option<Length>,
     step: RulerStep,
+    /// How the strips of pieces that are not trimmed later are set on the ruler.
+    rounding: RulerRounding,
     prepared: BTreeMap<(ClassId, Handling), Arc<PreparedPiece>>,
 }
 
@@ -122,7 +130,9 @@ impl ClassBook {
             areas: BTreeMap::new(),
             roles: BTreeMap::new(),
             seam: design.seam().clone(),
+            oversize: design.cutting().oversize.clone(),
             step: RulerStep::of_length(design.ruler_step())?,
+            rounding: design.cutting().ruler,
             prepared: BTreeMap::new(),
         };
         for (source, mirrored) in sources {
@@ -133,12 +143,14 @@ impl ClassBook {
 
     fn add_source(&mut self, design: &Design, source: Source, mirrored: bool) -> Result<(), CutError> {
         let block: Arc<Block> = design.source_block(source)?;
-        for patch in block.patches() {
-            let class = self.class_of(patch, mirrored).map_err(|error| CutError::Shape {
+        for (index, patch) in block.patches().iter().enumerate() {
+            let allowances = patch_allowances(&block, index, source, &self.seam, self.oversize.as_ref());
+            let class = self.class_of(patch, allowances, mirrored).map_err(|error| CutError::Shape {
                 block: design.source_name(source),
                 role: patch.role.clone(),
                 source: Box::new(error),
             })?;
+            self.classes[class.0 as usize].of_border |= matches!(source, Source::Border { .. });
             self.of_patch.insert((source, patch.key, mirrored), class);
             self.areas.entry((source, patch.key)).or_insert_with(|| patch.outline.area());
             self.roles.entry((source, patch.key)).or_insert_with(|| patch.role.clone());
@@ -146,11 +158,13 @@ impl ClassBook {
         Ok(())
     }
 
-    fn class_of(&mut self, patch: &Patch, mirrored: bool) -> Result<ClassId, geometry::cut::CutShapeError> {
-        let motion = if mirrored { Motion::mirror(&Point::origin()) } else { Motion::still() };
-        let outline = motion.polygon(&patch.outline);
-        let grain = patch.grain.as_ref().map(|g| motion.vector(g));
-        let allowances = vec![self.seam.inches().clone(); outline.corners().len()];
+    fn class_of(
+        &mut self,
+        patch: &Patch,
+        allowances: Vec<Exact>,
+        mirrored: bool,
+    ) -> Result<ClassId, geometry::cut::CutShapeError> {
+        let (outline, grain, allowances) = as_it_stands(patch, allowances, mirrored);
         let class = ShapeClass::of(&outline, grain.as_ref(), &allowances);
         if let Some(&id) = self.by_shape.get(&class) {
             let roles = &mut self.classes[id.0 as usize].roles;
@@ -160,12 +174,26 @@ impl ClassBook {
             return Ok(id);
         }
         let has_grain = grain.is_some();
-        let shape = CutShape::mitred(&outline, &allowances, &grain.unwrap_or_else(|| longest_edge(&outline)))?;
+        let grain = grain.unwrap_or_else(|| longest_edge(&outline));
+        let shape = CutShape::mitred(&outline, &allowances, &grain)?;
+        let oversize_area2 = if self.oversize.is_some() {
+            let plain = vec![self.seam.inches().clone(); allowances.len()];
+            shape.outline().double_area() - CutShape::mitred(&outline, &plain, &grain)?.outline().double_area()
+        } else {
+            0
+        };
         let mirror = class.mirrored();
         let symmetric = mirror == class;
         let id = ClassId(u32::try_from(self.classes.len()).unwrap_or(u32::MAX));
-        let roles = vec![patch.role.clone()];
-        self.classes.push(PieceClass { roles, shape: Arc::new(shape), mirror, has_grain, symmetric });
+        self.classes.push(PieceClass {
+            roles: vec![patch.role.clone()],
+            shape: Arc::new(shape),
+            mirror,
+            has_grain,
+            symmetric,
+            of_border: false,
+            oversize_area2,
+        });
         self.by_shape.insert(class, id);
         Ok(id)
     }
@@ -199,6 +227,13 @@ impl ClassBook {
         })
     }
 
+    /// The class of the mirror image, if some patch is cut as that; none for a shape that is its own mirror image.
+    #[must_use]
+    pub fn mirror_of(&self, id: ClassId) -> Option<ClassId> {
+        let class = self.class(id).filter(|class| !class.symmetric)?;
+        self.by_shape.get(&class.mirror).copied()
+    }
+
     /// Finished area of a patch in square inches.
     #[must_use]
     pub fn area(&self, source: Source, patch: PatchKey) -> Option<&Exact> {
@@ -228,10 +263,48 @@ impl ClassBook {
         }
         let Some(class) = self.class(id) else { return Err(CutError::UnknownPiece { piece: PieceId(id.0) }) };
         let polygon = class.shape.outline().clone();
-        let piece = Arc::new(PreparedPiece::new(CutPiece { id: PieceId(id.0), polygon, freedom }, self.step)?);
+        // What is trimmed later is rounded up in any case.
+        let step = if class.oversize_area2 > 0 { self.step } else { self.step.set_to(self.rounding) };
+        let piece = Arc::new(PreparedPiece::new(CutPiece { id: PieceId(id.0), polygon, freedom }, step)?);
         self.prepared.insert((id, handling), Arc::clone(&piece));
         Ok(piece)
     }
+}
+
+/// What each edge of patch `index` is cut beyond its finished edge, in inches: the seam allowance, and on the outline of
+/// a block the margin that is trimmed off later.
+pub(crate) fn patch_allowances(
+    block: &Block,
+    index: usize,
+    source: Source,
+    seam: &Length,
+    oversize: Option<&Length>,
+) -> Vec<Exact> {
+    let seam = seam.inches();
+    let margin = oversize.filter(|_| matches!(source, Source::Block(_)));
+    let of_edge = |outside: bool| margin.filter(|_| outside).map_or_else(|| seam.clone(), |m| seam + m.inches());
+    match margin {
+        Some(_) => block.outside_edges(index).into_iter().map(of_edge).collect(),
+        None => vec![seam.clone(); block.patches().get(index).map_or(0, |p| p.outline.corners().len())],
+    }
+}
+
+/// Outline, grain and allowances of a patch as it stands, or mirrored.
+pub(crate) fn as_it_stands(
+    patch: &Patch,
+    mut allowances: Vec<Exact>,
+    mirrored: bool,
+) -> (Polygon, Option<Vector>, Vec<Exact>) {
+    if !mirrored {
+        return (patch.outline.clone(), patch.grain.clone(), allowances);
+    }
+    let motion = Motion::mirror(&Point::origin());
+    let outline = motion.polygon(&patch.outline);
+    // Mirrored corners are told the other way round: the edge from corner i to i+1 is now the one that ends at i.
+    let n = allowances.len();
+    allowances.reverse();
+    allowances.rotate_left(usize::from(n > 0));
+    (outline, patch.grain.as_ref().map(|g| motion.vector(g)), allowances)
 }
 
 /// What a print allows.
@@ -248,7 +321,7 @@ const fn freedom(print: layout::Print) -> (Handling, Freedom) {
 }
 
 /// The longest edge of an outline, the first of equals.
-fn longest_edge(outline: &geometry::Polygon) -> Vector {
+fn longest_edge(outline: &Polygon) -> Vector {
     let mut longest = outline.edge(0);
     for i in 1..outline.corners().len() {
         let edge = outline.edge(i);

@@ -68,6 +68,8 @@ pub struct BindingCut {
     pub needed: Exact,
     /// Length that the joined strips have, in inches.
     pub joined: Exact,
+    /// Length that the joins use up, in inches.
+    pub join_loss: Exact,
 }
 
 /// The strips of a binding round a quilt of `perimeter` inches, on fabric of usable `width` inches.
@@ -85,7 +87,8 @@ pub fn binding_cut(binding: &Binding, perimeter: &Exact, width: &Exact, seam: &L
     let needed = perimeter + binding.extra.inches();
     let strips = pieces_to_join(&needed, width, &loss)?;
     let joined = join_length(strips, width, &loss);
-    Ok(BindingCut { strips, strip_width: binding.strip_width.inches().clone(), needed, joined })
+    let join_loss = &width.scale_int(i64::try_from(strips).unwrap_or(i64::MAX)) - &joined;
+    Ok(BindingCut { strips, strip_width: binding.strip_width.inches().clone(), needed, joined, join_loss })
 }
 
 /// n·length − (n−1)·loss.

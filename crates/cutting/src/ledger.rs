@@ -9,8 +9,9 @@ use geometry::{Exact, Role};
 use layout::{Design, FabricId, Move, Source, Tally, TallyChange};
 
 use crate::class::{ClassBook, ClassId};
+use crate::cut_list::Needs;
 use crate::error::CutError;
-use crate::fabric_plan::{FabricPlan, Needs};
+use crate::fabric_plan::{FabricPlan, Terms};
 use crate::joined::{BackingCut, BindingCut, backing_cut, binding_cut};
 
 /// What stands of one fabric in the quilt.
@@ -130,7 +131,7 @@ impl Ledger {
             let plan = match (design.fabric(id), &self.binding) {
                 (Err(error), _) => Err(error.into()),
                 (Ok(fabric), Err(error)) if design.binding().fabric == id => Err(error.clone().on_fabric(&fabric.name)),
-                (Ok(fabric), _) => FabricPlan::new(id, fabric, &needs, &mut self.book, design.seam(), design.buying()),
+                (Ok(fabric), _) => FabricPlan::new(id, fabric, &needs, &mut self.book, Terms::of(design)),
             };
             self.plans.insert(id, plan);
         }

@@ -21,15 +21,19 @@
 //! - [`buying`]: from the required length to what is bought.
 //! - [`methods`]: blanks that hold several patches.
 //! - [`stock`]: lengths, precuts and pieces at hand.
-//! - [`fabric_plan`]: the quick plan of one fabric.
+//! - [`cut_list`]: what one fabric has to give, piece by piece.
+//! - [`fabric_plan`]: the plan of one fabric, quick or best; [`breakdown`]: where its length goes.
 //! - [`mod@audit`]: plans checked against the patches of the quilt top, one by one.
 //! - [`ledger`]: all fabrics of a design, kept up to date edit by edit.
 
 pub mod audit;
 pub mod best;
+mod blank_lays;
 pub mod bound;
+pub mod breakdown;
 pub mod buying;
 pub mod class;
+pub mod cut_list;
 pub mod error;
 pub mod fabric_plan;
 pub mod guillotine;
@@ -42,6 +46,7 @@ pub mod piece;
 pub mod quick;
 pub mod rounding;
 pub mod row;
+pub mod ruler_fit;
 pub mod stock;
 pub mod strip_plan;
 pub mod verify;
@@ -49,10 +54,12 @@ pub mod watch;
 
 pub use audit::audit;
 pub use bound::least_by_area;
+pub use breakdown::Breakdown;
 pub use buying::Purchase;
 pub use class::{ClassBook, ClassId, PieceClass};
+pub use cut_list::{Needs, PlannedPiece};
 pub use error::CutError;
-pub use fabric_plan::{FabricPlan, Needs, PlannedPiece};
+pub use fabric_plan::{FabricPlan, Planner, Terms};
 pub use joined::{BackingCut, BindingCut, PanelDirection};
 pub use lay::{Lay, Placement, lays};
 pub use ledger::{FabricUse, Ledger, LedgerWork};
@@ -60,6 +67,7 @@ pub use piece::{CutPiece, Freedom, Orientation, PieceId, PreparedPiece};
 pub use quick::quick;
 pub use rounding::RulerStep;
 pub use row::RowPattern;
+pub use ruler_fit::{BlockFit, SizeFit, StripFit};
 pub use strip_plan::{Segment, StripPlan, StripRun};
 pub use verify::{Problem, Verified, verify};
 pub use watch::Watch;

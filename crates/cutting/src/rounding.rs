@@ -2,6 +2,7 @@
 
 use geometry::Length;
 use geometry::lay::{MAX_COORDINATE, UNITS_PER_INCH};
+use layout::RulerRounding;
 
 use crate::error::CutError;
 
@@ -19,15 +20,16 @@ pub const GRID_ALLOWANCE: i64 = 8;
 pub struct RulerStep {
     numerator: i64,
     denominator: i64,
+    nearest: bool,
 }
 
 impl RulerStep {
     /// An eighth of an inch.
-    pub const EIGHTH_INCH: Self = Self { numerator: UNITS_PER_INCH / 8, denominator: 1 };
+    pub const EIGHTH_INCH: Self = Self { numerator: UNITS_PER_INCH / 8, denominator: 1, nearest: false };
     /// A millimetre: 10⁄254 of an inch.
-    pub const MILLIMETRE: Self = Self { numerator: UNITS_PER_INCH * 10 / 2, denominator: 127 };
+    pub const MILLIMETRE: Self = Self { numerator: UNITS_PER_INCH * 10 / 2, denominator: 127, nearest: false };
     /// The lay grid itself: sizes stay as they are.
-    pub const GRID: Self = Self { numerator: 1, denominator: 1 };
+    pub const GRID: Self = Self { numerator: 1, denominator: 1, nearest: false };
 
     /// A step of `numerator`/`denominator` lay units.
     ///
@@ -38,7 +40,7 @@ impl RulerStep {
         if denominator <= 0 || numerator < denominator || numerator / denominator > MAX_COORDINATE {
             return Err(CutError::BadStep { numerator, denominator });
         }
-        Ok(Self { numerator, denominator })
+        Ok(Self { numerator, denominator, nearest: false })
     }
 
     /// The step of a finished length, which must be rational.
@@ -55,7 +57,25 @@ impl RulerStep {
         Self::new(numerator, denominator)
     }
 
-    /// `size` (lay units) rounded up to a multiple of the step, and the multiple up to a whole unit.
+    /// The same step, with sizes set on the ruler this way.
+    ///
+    /// To the nearest step means: a size that is set below itself keeps its own width in the plan, so that the lay stays
+    /// true and the fabric is enough; [`Self::nearest`] says what is set on the ruler.
+    #[must_use]
+    pub const fn set_to(self, rounding: RulerRounding) -> Self {
+        Self { nearest: matches!(rounding, RulerRounding::Nearest), ..self }
+    }
+
+    /// `size` (lay units) at the nearest multiple of the step, half a step up.
+    #[must_use]
+    pub fn nearest(self, size: i64) -> i64 {
+        let (n, d) = (i128::from(self.numerator), i128::from(self.denominator));
+        let steps = (2 * i128::from(size) * d + n).div_euclid(2 * n);
+        i64::try_from(ceil_div(steps * n, d)).unwrap_or(i64::MAX)
+    }
+
+    /// `size` (lay units) rounded up to a multiple of the step, and the multiple up to a whole unit; where sizes are set
+    /// to the nearest step and that lies below, `size` as it is.
     ///
     /// A size at most [`GRID_ALLOWANCE`] above a multiple stays as it is: it is that multiple, seen through the
     /// outward rounding of the grid. Zero and negative sizes stay as they are.
@@ -68,6 +88,9 @@ impl RulerStep {
         let below = i128::from(size) * d / n;
         let multiple = |k: i128| ceil_div(k * n, d);
         if below > 0 && i128::from(size) - multiple(below) <= i128::from(GRID_ALLOWANCE) {
+            return size;
+        }
+        if self.nearest && self.nearest(size) < size {
             return size;
         }
         i64::try_from(multiple(below + 1)).unwrap_or(i64::MAX)
@@ -127,6 +150,18 @@ mod tests {
         for (step, size, wanted) in rows {
             assert_eq!(step.round_up(size), wanted, "{step:?} {size}");
         }
+    }
+
+    #[test]
+    fn to_the_nearest_step_no_size_becomes_less_in_the_plan() {
+        const IN: i64 = UNITS_PER_INCH;
+        let step = RulerStep::EIGHTH_INCH.set_to(RulerRounding::Nearest);
+        // 2.9853 in, the diamond strip of a 12 in tilted star: set at 3 in. 2.93 in is set at 2⅞ in but laid as it is.
+        let rows = [(195_645, 3 * IN, 3 * IN), (192_020, 23 * IN / 8, 192_020), (3 * IN, 3 * IN, 3 * IN)];
+        for (size, set, laid) in rows {
+            assert_eq!((step.nearest(size), step.round_up(size)), (set, laid), "{size}");
+        }
+        assert_eq!(RulerStep::MILLIMETRE.nearest(2580 * 3 - 900), 5161 + 2580);
     }
 
     #[test]

@@ -31,6 +31,10 @@ fn check(design: &Design) -> Result<(), TestCaseError> {
             Ok(plan) => {
                 prop_assert!(plan.plan.length >= plan.least_by_any_means);
                 prop_assert!(plan.purchase.buy >= plan.purchase.required);
+                prop_assert_eq!(plan.breakdown.sum(), plan.purchase.required.clone());
+                for (name, line) in plan.breakdown.lines() {
+                    prop_assert!(!line.is_negative(), "{}: {:?}", name, line);
+                }
                 prop_assert_eq!(verified.as_ref().unwrap()[id].length, i128::from(plan.plan.length));
             }
             // Only what is too wide in every allowed way may be left without a plan.

@@ -265,7 +265,12 @@ fn a_long_strip_that_stands_askew_is_joined_from_its_own_length() {
             patch(4, "side", &[(0, 12), (36, 48), (0, 48)], &level),
         ],
     };
-    let design = starter(&[recipe], straight(1, 1), &[]).design().unwrap();
+    let tossed = starter(&[recipe], straight(1, 1), &[]).design().unwrap();
+    let extent = plan_of(&tossed, DARK).pieces[0].shape.as_ref().unwrap().finished().extent();
+    // A patch of a block is not joined where the print lets it lie lengthwise.
+    assert_eq!((extent.0.to_decimal(4), plan_of(&tossed, DARK).pieces.len()), ("48.0000".to_owned(), 1));
+    assert!(cutting::audit(&tossed, ledger(&tossed).plans()).is_ok());
+    let design = with_fabric(&tossed, DARK, Print::Directional, inches(40));
     let plan = plan_of(&design, DARK);
     let mut found: Vec<(String, String)> = plan
         .pieces

@@ -168,6 +168,20 @@ impl CutShape {
         self.lines[i % self.lines.len()].distance.clone()
     }
 
+    /// For a patch between two edges along the grain, such as a diamond, square or trapezoid: the exact distance of these
+    /// edges when finished, and the sum of their allowances, both in inches. A strip of the sum of both is what it is cut
+    /// from. None for other patches, or when the distance is no number of the field.
+    #[must_use]
+    pub fn strip_between_edges(&self) -> Option<(Exact, Exact)> {
+        let unit = self.frame.grain.length().and_then(|l| l.recip()).map(|scale| &self.frame.grain * &scale)?;
+        let across: Vec<Exact> = self.finished.corners().iter().map(|p| unit.cross(&(p - self.finished.corner(0)))).collect();
+        let (low, high) = (across.iter().min()?, across.iter().max()?);
+        let n = across.len();
+        let edge_at = |height: &Exact| (0..n).find(|&i| across[i] == *height && across[(i + 1) % n] == *height);
+        let allowances = &self.allowance_of_edge(edge_at(low)?) + &self.allowance_of_edge(edge_at(high)?);
+        Some((high - low, allowances))
+    }
+
     /// Corners of the finished patch in the frame of [`CutShape::outline`], in inches, as nearest floats.
     #[must_use]
     pub fn finished_in_frame(&self) -> Vec<[f64; 2]> {

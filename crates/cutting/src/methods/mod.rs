@@ -17,6 +17,7 @@ mod lying;
 pub mod nested;
 pub mod sewn;
 pub mod squares;
+mod telling;
 pub mod units;
 
 use std::collections::BTreeMap;

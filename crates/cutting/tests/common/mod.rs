@@ -5,8 +5,8 @@
 use cutting::{FabricPlan, Ledger};
 use geometry::{Exact, Length, Measure, Recipe, Size, Value};
 use layout::{
-    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, Design, Edit, Fabric, FabricId, Join,
-    Look, PlaceId, Print, Setting, Source, Starter, Tally, Units, apply,
+    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric,
+    FabricId, Join, Look, MethodKind, PlaceId, Print, RulerRounding, Setting, Source, Starter, Tally, Units, apply,
 };
 use proptest::prelude::*;
 
@@ -204,7 +204,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
     let patch_of = |source| pick(design.source_block(source).unwrap().patches(), b);
     let (here, anywhere) = (patch_of(design.source(place).unwrap()), patch_of(Source::Block(block)));
     let dark_or_light = pick(&[Value::Dark, Value::Light], d);
-    match kind % 24 {
+    match kind % 26 {
         0..=3 => Edit::PaintPatch { place, patch: here.key, fabric },
         4 => Edit::PaintRoleHere { place, role: here.role, fabric },
         5 => Edit::PaintPatchEverywhere { block, patch: anywhere.key, fabric },
@@ -241,6 +241,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
         22 => Edit::SetBuying(
             Buying::new(d % 250, None, pick(&[BuyingStep::EighthYard, BuyingStep::TenCentimetres], e)).unwrap(),
         ),
+        23 | 24 => Edit::SetCutting(wishes_from([a, b, c, d, e])),
         _ => {
             let old = design.fabric(fabric).unwrap().clone();
             Edit::AddFabric(Fabric {
@@ -249,5 +250,17 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
                 ..old
             })
         }
+    }
+}
+
+/// Wishes from random numbers.
+fn wishes_from([a, b, c, d, e]: [u16; 5]) -> CuttingWishes {
+    CuttingWishes {
+        cut_worth: pick(&[0, 5, 50], a),
+        oversize: pick(&[None, Some(fraction(1, 2)), Some(Length::millimetres(9).unwrap())], b),
+        spare_permille: pick(&[0, 20, 125], c),
+        ruler: pick(&[RulerRounding::Up, RulerRounding::Nearest], d),
+        avoid: MethodKind::ALL.into_iter().enumerate().filter(|(i, _)| e >> i & 1 == 1).map(|(_, m)| m).collect(),
+        ..CuttingWishes::default()
     }
 }

@@ -1,0 +1,291 @@
+//! What one fabric has to give, piece by piece: patches, sections of long strips, binding.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use geometry::Exact;
+use geometry::cut::CutShape;
+use geometry::lay::LayPolygon;
+use layout::{Fabric, MethodKind, Print};
+
+use crate::class::{ClassBook, ClassId, freedom_of};
+use crate::error::CutError;
+use crate::fabric_plan::Terms;
+use crate::joined::{BindingCut, rectangle_up, section_shape, sections};
+use crate::methods::Blank;
+use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
+
+/// One kind of piece in a fabric's plan.
+#[derive(Debug, Clone)]
+pub struct PlannedPiece {
+    /// What it is.
+    pub label: String,
+    /// How many are cut, spare ones included.
+    pub count: u64,
+    /// How many of them are spare.
+    pub spare: u64,
+    /// How many of them are cut from blanks, which stand in the list as pieces of their own.
+    pub from_blanks: u64,
+    /// Finished and cut shape; none for what is no patch, such as binding.
+    pub shape: Option<Arc<CutShape>>,
+    /// Whether straight grain is asked for.
+    pub has_grain: bool,
+    /// Whether it is a section of a longer strip, to be joined with others.
+    pub is_section: bool,
+    /// The piece that is its mirror image, if there is one.
+    pub mirror: Option<PieceId>,
+    /// For a blank, the pieces that are cut from it and where.
+    pub blank: Option<Arc<Blank>>,
+    /// Whether it is cut apart together with another blank that it is sewn to.
+    pub cut_with_another: bool,
+    /// Fabric that the joins of all its pieces use up, in square inches.
+    pub joins: Exact,
+    /// Twice the area that its oversize margins add to one piece, in square lay units.
+    pub oversize_area2: i128,
+    /// Its cut outline, what may be done to it, and the rows it can be cut in.
+    pub prepared: Arc<PreparedPiece>,
+}
+
+impl PlannedPiece {
+    /// How many cuts take it apart; none if it is no blank, or a strip of a set whose cuts are told at another strip.
+    #[must_use]
+    pub fn blank_cuts(&self) -> u64 {
+        self.blank.as_ref().filter(|_| !self.cut_with_another).map_or(0, |blank| blank.cuts())
+    }
+
+    /// How many are cut from strips, not from blanks.
+    #[must_use]
+    pub const fn from_strips(&self) -> u64 {
+        self.count.saturating_sub(self.from_blanks)
+    }
+}
+
+/// What one fabric has to give.
+#[derive(Debug, Clone, Default)]
+pub struct Needs<'a> {
+    /// How many pieces of each class.
+    pub classes: BTreeMap<ClassId, u64>,
+    /// Binding strips, if the binding is of this fabric.
+    pub binding: Option<&'a BindingCut>,
+}
+
+impl Needs<'_> {
+    /// Whether nothing is needed.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.classes.is_empty() && self.binding.is_none()
+    }
+}
+
+/// What becomes of border strips that are longer than the fabric is wide.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum LongStrips {
+    /// Joined from sections that lie across the fabric.
+    Joined,
+    /// Cut whole, lengthwise.
+    Lengthwise,
+}
+
+/// The pieces of one fabric as they are listed, one kind after the other.
+pub(crate) struct CutList<'a> {
+    book: &'a mut ClassBook,
+    fabric: &'a Fabric,
+    /// Usable width in lay units.
+    width: i64,
+    terms: Terms<'a>,
+    long_strips: LongStrips,
+    pieces: Vec<PlannedPiece>,
+    joined: BTreeMap<(Exact, Exact), Sections>,
+}
+
+/// Equal sections of long strips: what they are, how many, and how many joins they are sewn with.
+#[derive(Default)]
+struct Sections {
+    label: String,
+    count: u64,
+    joins: u64,
+}
+
+impl<'a> CutList<'a> {
+    pub(crate) const fn new(
+        book: &'a mut ClassBook,
+        fabric: &'a Fabric,
+        width: i64,
+        terms: Terms<'a>,
+        long_strips: LongStrips,
+    ) -> Self {
+        Self { book, fabric, width, terms, long_strips, pieces: Vec::new(), joined: BTreeMap::new() }
+    }
+
+    /// Lists patches, sections of long strips, and binding, in this order.
+    pub(crate) fn fill(mut self, needs: &Needs<'_>) -> Result<Vec<PlannedPiece>, CutError> {
+        for (class, count) in needs.classes.iter().filter(|(_, n)| **n > 0) {
+            self.add_class(*class, *count)?;
+        }
+        self.add_sections()?;
+        if let Some(binding) = needs.binding {
+            self.add_binding(binding)?;
+        }
+        Ok(self.pieces)
+    }
+
+    /// Whether any of these classes is a strip that can be cut both ways.
+    pub(crate) fn has_choice(book: &mut ClassBook, fabric: &Fabric, width: i64, needs: &Needs<'_>) -> bool {
+        freedom_of(fabric.print).quarter_turn
+            && needs.classes.keys().any(|&id| {
+                let is_border = book.class(id).is_some_and(|class| class.of_border);
+                is_border && book.prepared(id, fabric.print).is_ok_and(|piece| is_long_strip(&piece, width))
+            })
+    }
+
+    /// Adds a class, or the sections it is joined from when it is a strip longer than the fabric is wide.
+    fn add_class(&mut self, id: ClassId, count: u64) -> Result<(), CutError> {
+        let prepared = self.book.prepared(id, self.fabric.print)?;
+        let Some(class) = self.book.class(id) else { return Err(CutError::UnknownPiece { piece: PieceId(id.0) }) };
+        if is_long_strip(&prepared, self.width)
+            && self.joins(class.of_border)
+            && let Some((long, short)) = sides(&class.shape)
+        {
+            let label = format!("{}, section", class.label());
+            return self.join(&long, &short, &label, count);
+        }
+        let label = match self.fabric.print {
+            Print::TwoSided => class.label_of_either_hand(),
+            Print::Tossed | Print::Directional => class.label(),
+        };
+        let spare = self.spare(count);
+        self.pieces.push(PlannedPiece {
+            shape: Some(Arc::clone(&class.shape)),
+            has_grain: class.has_grain,
+            oversize_area2: class.oversize_area2,
+            spare,
+            mirror: self.book.mirror_of(id).map(|id| PieceId(id.0)),
+            ..PlannedPiece::new(label, count.saturating_add(spare), prepared)
+        });
+        Ok(())
+    }
+
+    /// Whether a long strip is joined here. Only borders are joined by choice; a patch of a block that is longer than
+    /// the fabric is wide is cut whole where the print allows it to lie lengthwise.
+    fn joins(&self, of_border: bool) -> bool {
+        let can_turn = freedom_of(self.fabric.print).quarter_turn;
+        let avoided = self.terms.wishes.avoid.contains(&MethodKind::Lengthwise);
+        !can_turn || (of_border && (avoided || self.long_strips == LongStrips::Joined))
+    }
+
+    /// Spare pieces for `count`, rounded up.
+    fn spare(&self, count: u64) -> u64 {
+        let permille = u128::from(self.terms.wishes.spare_permille);
+        u64::try_from((u128::from(count) * permille).div_ceil(1000)).unwrap_or(u64::MAX)
+    }
+
+    /// Splits a long strip into whole widths and the rest; equal sections of different strips are cut together.
+    fn join(&mut self, long: &Exact, short: &Exact, label: &str, count: u64) -> Result<(), CutError> {
+        let lengths = sections(long, &self.section_width(short)?, self.terms.seam)?;
+        for (number, length) in lengths.into_iter().enumerate() {
+            let sections = self.joined.entry((length, short.clone())).or_default();
+            if sections.label.is_empty() {
+                label.clone_into(&mut sections.label);
+            }
+            sections.count += count;
+            sections.joins += if number == 0 { 0 } else { count };
+        }
+        Ok(())
+    }
+
+    /// The width that sections are cut to: the fabric's, or 1/64 in less when a section of the whole width would be
+    /// wider than the fabric by the outward rounding of the lay grid, as on most metric widths.
+    fn section_width(&self, short: &Exact) -> Result<Exact, CutError> {
+        let width = self.fabric.usable_width.inches();
+        let whole = width - &self.terms.seam.inches().scale_int(2);
+        let fits = !whole.is_positive()
+            || section_shape(&whole, short, self.terms.seam)?.outline().bounds().width() <= self.width;
+        Ok(if fits { width.clone() } else { width - &Exact::ratio(1, 64).unwrap_or_default() })
+    }
+
+    /// Adds the sections of all long strips.
+    fn add_sections(&mut self) -> Result<(), CutError> {
+        for ((length, width), sections) in std::mem::take(&mut self.joined) {
+            let shape = section_shape(&length, &width, self.terms.seam)?;
+            let prepared = self.prepare(shape.outline().clone(), freedom_of(self.fabric.print))?;
+            // Each join has the allowances of both its sections over the whole width.
+            let allowances = self.terms.seam.inches().scale_int(2);
+            let joins = (&allowances * &(&width + &allowances)).scale_int(signed(sections.joins));
+            self.pieces.push(PlannedPiece {
+                shape: Some(Arc::new(shape)),
+                has_grain: true,
+                is_section: true,
+                joins,
+                ..PlannedPiece::new(sections.label, sections.count, prepared)
+            });
+        }
+        Ok(())
+    }
+
+    /// Adds the binding's strips: the whole width of the fabric.
+    fn add_binding(&mut self, binding: &BindingCut) -> Result<(), CutError> {
+        let prepared = self.prepare(rectangle_up(self.width, &binding.strip_width)?, Freedom::NONE)?;
+        self.pieces.push(PlannedPiece {
+            has_grain: true,
+            joins: &binding.join_loss * &binding.strip_width,
+            ..PlannedPiece::new("binding strip".to_owned(), binding.strips, prepared)
+        });
+        Ok(())
+    }
+
+    /// A piece beyond those of the class book.
+    fn prepare(&self, polygon: LayPolygon, freedom: Freedom) -> Result<Arc<PreparedPiece>, CutError> {
+        let id = next_id(self.book, &self.pieces);
+        Ok(Arc::new(PreparedPiece::new(CutPiece { id, polygon, freedom }, self.book.step())?))
+    }
+}
+
+impl PlannedPiece {
+    /// A piece that is no patch.
+    pub(crate) fn new(label: String, count: u64, prepared: Arc<PreparedPiece>) -> Self {
+        Self {
+            label,
+            count,
+            spare: 0,
+            from_blanks: 0,
+            shape: None,
+            has_grain: false,
+            is_section: false,
+            mirror: None,
+            blank: None,
+            cut_with_another: false,
+            joins: Exact::ZERO,
+            oversize_area2: 0,
+            prepared,
+        }
+    }
+}
+
+/// The first id that is free beside the classes of the book and the pieces listed so far.
+pub(crate) fn next_id(book: &ClassBook, pieces: &[PlannedPiece]) -> PieceId {
+    let classes = u32::try_from(book.len()).unwrap_or(u32::MAX);
+    PieceId(pieces.iter().map(|p| p.prepared.id().0.saturating_add(1)).max().unwrap_or(0).max(classes))
+}
+
+/// Whether a piece is a rectangle longer than the fabric is wide, and narrower than that.
+fn is_long_strip(piece: &PreparedPiece, width: i64) -> bool {
+    let bounds = piece.bounds();
+    bounds.width() > width && bounds.height() <= width && is_rectangle(piece.piece())
+}
+
+fn is_rectangle(piece: &CutPiece) -> bool {
+    let bounds = piece.polygon.bounds();
+    piece.polygon.double_area() == 2 * i128::from(bounds.width()) * i128::from(bounds.height())
+}
+
+/// The longer and the shorter finished side of a rectangle, which may stand askew in its block. None if a length is
+/// no exact number; such a strip cannot be divided exactly.
+fn sides(shape: &CutShape) -> Option<(Exact, Exact)> {
+    let (a, b) = (shape.finished().edge(0).length()?, shape.finished().edge(1).length()?);
+    (shape.finished().corners().len() == 4).then(|| if a >= b { (a, b) } else { (b, a) })
+}
+
+/// Counts stay far below 2⁶³.
+fn signed(n: u64) -> i64 {
+    i64::try_from(n).unwrap_or(i64::MAX)
+}
