@@ -18,7 +18,7 @@
 //!
 //! - [`class`]: which patches are cut alike.
 //! - [`joined`]: long borders in sections, binding strips, backing panels.
-//! - [`buying`]: from the required length to what is bought.
+//! - [`buying`]: from what a plan takes to what is bought, and its cost.
 //! - [`methods`]: blanks that hold several patches.
 //! - [`stock`]: lengths, precuts and pieces at hand.
 //! - [`fabric_plan`]: the quick plan of one fabric.
@@ -49,7 +49,7 @@ pub mod watch;
 
 pub use audit::audit;
 pub use bound::least_by_area;
-pub use buying::Purchase;
+pub use buying::{Cost, PrecutPurchase, Purchase, Taken, with_spares};
 pub use class::{ClassBook, ClassId, PieceClass};
 pub use error::CutError;
 pub use fabric_plan::{FabricPlan, Needs, PlannedPiece};
@@ -60,6 +60,7 @@ pub use piece::{CutPiece, Freedom, Orientation, PieceId, PreparedPiece};
 pub use quick::quick;
 pub use rounding::RulerStep;
 pub use row::RowPattern;
+pub use stock::{Bought, Least, SheetRun, Stock, StockLay, StockPlan, share_out};
 pub use strip_plan::{Segment, StripPlan, StripRun};
-pub use verify::{Problem, Verified, verify};
+pub use verify::{Problem, Verified, verify, verify_stock};
 pub use watch::Watch;
