@@ -39,6 +39,7 @@ pub mod ledger;
 pub mod methods;
 pub mod overlap;
 pub mod piece;
+mod problem;
 pub mod quick;
 pub mod rounding;
 pub mod row;

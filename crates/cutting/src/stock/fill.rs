@@ -148,7 +148,17 @@ impl Lying {
     }
 }
 
-/// Fills one sheet in the direction that uses more of it, and says how many sheets can be cut the same way.
+/// One sheet, filled.
+pub(super) struct Filled {
+    /// How it lies.
+    pub(super) lying: Lying,
+    /// The strips cut from it.
+    pub(super) strips: Vec<StripRun>,
+    /// How many sheets can be cut the same way, at least one.
+    pub(super) times: u64,
+}
+
+/// Fills one sheet in the direction that uses more of it; none if nothing fits.
 ///
 /// # Errors
 /// Those of the planner.
@@ -156,21 +166,18 @@ pub(super) fn fill_sheet(
     (width, length): (i64, i64),
     left: &Left<'_>,
     planner: &mut Planner<'_>,
-) -> Result<Option<(Lying, Vec<StripRun>, u64)>, CutError> {
+) -> Result<Option<Filled>, CutError> {
     let mut best: Option<(i128, Lying, Vec<StripRun>)> = None;
-    for lying in Lying::both(width, length) {
+    // On a square both directions are the same.
+    for lying in Lying::both(width, length).into_iter().filter(|lying| !lying.turned || width != length) {
         let strips = lying.fill(left, planner)?;
-        let used = left
-            .pieces
-            .iter()
-            .map(|(p, _)| p.piece().polygon.double_area().saturating_mul(cut_of(&strips, p.id()).into()))
-            .fold(0, i128::saturating_add);
+        let area = |(p, _): &(&PreparedPiece, u64)| {
+            p.piece().polygon.double_area().saturating_mul(cut_of(&strips, p.id()).into())
+        };
+        let used = left.pieces.iter().map(area).fold(0, i128::saturating_add);
         if used > best.as_ref().map_or(0, |best| best.0) {
             best = Some((used, lying, strips));
         }
     }
-    Ok(best.map(|(_, lying, strips)| {
-        let times = left.times(&strips).max(1);
-        (lying, strips, times)
-    }))
+    Ok(best.map(|(_, lying, strips)| Filled { lying, times: left.times(&strips).max(1), strips }))
 }

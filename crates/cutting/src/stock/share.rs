@@ -7,7 +7,7 @@ use crate::rounding::{Direction, decimal_inches};
 use crate::strip_plan::{StripPlan, StripRun};
 
 use super::bins::pack;
-use super::fill::{Left, Lying, fill_sheet};
+use super::fill::{Filled, Left, Lying, fill_sheet};
 use super::plan::{Bought, Least, RollCut, SheetRun, StockPlan};
 use super::{Stock, bins};
 
@@ -91,7 +91,7 @@ fn fill_at_hand(
     sheets: &mut Vec<SheetRun>,
 ) -> Result<(), CutError> {
     while count > 0 && !left.is_empty() {
-        let Some((lying, strips, times)) = fill_sheet((width, length), left, planner)? else { break };
+        let Some(Filled { lying, strips, times }) = fill_sheet((width, length), left, planner)? else { break };
         let repeat = times.min(count);
         left.take(&strips, repeat);
         count -= repeat;
@@ -205,7 +205,7 @@ impl Buy {
         let mut left = left.clone();
         let mut cut = Cut { runs: Vec::new(), is_least: false };
         while !left.is_empty() {
-            let Some((lying, strips, times)) = fill_sheet((self.width, self.length), &left, planner)? else {
+            let Some(Filled { lying, strips, times }) = fill_sheet((self.width, self.length), &left, planner)? else {
                 return Ok(None);
             };
             left.take(&strips, times);
