@@ -1,48 +1,137 @@
-//! From the length a plan takes to the length that is bought.
+//! From the length or the sheets a plan takes to what is bought, and its cost.
+
+use std::fmt;
 
 use geometry::lay::UNITS_PER_INCH;
 use geometry::ruler::inch_text;
 use geometry::{Exact, inches_to_mm};
-use layout::{Buying, BuyingStep};
+use layout::{Buying, BuyingStep, Price};
+
+/// What a plan takes, before anything is added for buying.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Taken {
+    /// Length of fabric in inches.
+    pub length: Exact,
+    /// Length of fabric in inches for the quilt alone, without spare pieces; the whole length when left out.
+    pub without_spares: Option<Exact>,
+    /// Strips cut from it.
+    pub strips: u64,
+}
 
 /// What to buy, and how it comes about. All lengths in inches; the lines add up.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Purchase {
-    /// Length that the plan takes.
+    /// Length that the pieces of the quilt take.
     pub required: Exact,
+    /// Length that spare pieces take beyond.
+    pub spare: Exact,
+    /// What is lost when the cut end is squared up, at the start and again after every so many strips.
+    pub squaring_up: Exact,
     /// What shrinks away.
     pub shrinkage: Exact,
-    /// What is lost when the cut end is squared up.
-    pub squaring_up: Exact,
     /// What rounding up to the step of sale adds.
     pub rounding: Exact,
     /// The sum: what to buy.
     pub buy: Exact,
+    /// What it costs, where the price is known.
+    pub cost: Option<Cost>,
     /// The sum as a person asks for it, such as `1⅜ yd` or `1.3 m`.
     pub label: String,
 }
 
 impl Purchase {
-    /// What to buy so that `required` inches are left to cut.
-    ///
-    /// Fabric that shrinks by s leaves 1−s of its length, so required/(1−s) is bought; then the squared-up end,
-    /// then the step of sale.
+    /// What to buy so that `required` inches are left to cut, the cut end squared up once.
     #[must_use]
     pub fn new(required: Exact, buying: &Buying) -> Self {
+        Self::by_length(Taken { length: required, without_spares: None, strips: 0 }, buying, 0, None)
+    }
+
+    /// What to buy for strips from a roll. The cut end is squared up at the start and again after every
+    /// `squaring_every` strips; 0 for once.
+    ///
+    /// Fabric is washed before it is cut, and what shrinks by s leaves 1−s of its length: so the sum of what is cut
+    /// and what is squared up is divided by 1−s, and then rounded up to the step of sale.
+    #[must_use]
+    pub fn by_length(taken: Taken, buying: &Buying, squaring_every: u16, price: Option<Price>) -> Self {
+        let Taken { length, without_spares, strips } = taken;
+        // A plan may by chance be shorter with spares; then they take nothing.
+        let required = without_spares.filter(|alone| *alone < length).unwrap_or_else(|| length.clone());
+        let spare = &length - &required;
+        let times = if length.is_zero() { 0 } else { 1 + strips.checked_div(squaring_every.into()).unwrap_or(0) };
+        let once = buying.squaring_up.as_ref().map_or(Exact::ZERO, |l| l.inches().clone());
+        let squaring_up = once.scale_int(i64::try_from(times).unwrap_or(i64::MAX));
+        let dry = &length + &squaring_up;
         let left = Exact::ratio(1000 - i64::from(buying.shrinkage_permille()), 1000).unwrap_or(Exact::ONE);
-        let before = required.checked_div(&left).unwrap_or_else(|| required.clone());
-        let shrinkage = &before - &required;
-        let nothing = required.is_zero();
-        let end = |l: &geometry::Length| if nothing { Exact::ZERO } else { l.inches().clone() };
-        let squaring_up = buying.squaring_up.as_ref().map_or(Exact::ZERO, end);
-        let sum = &before + &squaring_up;
+        let sum = dry.checked_div(&left).unwrap_or_else(|| dry.clone());
         let step = step_inches(buying.step);
         // −floor(−x) is the ceiling.
         let steps = -(-&sum).floor_div(&step).unwrap_or_default();
         let buy = &Exact::from(steps) * &step;
-        let label = length_label(&buy, buying.step);
-        Self { rounding: &buy - &sum, required, shrinkage, squaring_up, buy, label }
+        Self {
+            shrinkage: &sum - &dry,
+            rounding: &buy - &sum,
+            cost: price.and_then(|price| cost_of_length(&buy, price, buying.step)),
+            label: length_label(&buy, buying.step),
+            required,
+            spare,
+            squaring_up,
+            buy,
+        }
     }
+}
+
+/// Precut pieces to buy. They are taken as they are sold: not washed, and squared up by no more than their edges.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PrecutPurchase {
+    /// How many pieces the quilt takes.
+    pub required: u64,
+    /// How many more the spare pieces of the quilt take.
+    pub spare: u64,
+    /// The sum: what to buy.
+    pub buy: u64,
+    /// What they cost, where the price is known.
+    pub cost: Option<Cost>,
+}
+
+impl PrecutPurchase {
+    /// `pieces` precuts, of which the quilt alone would take `without_spares`.
+    #[must_use]
+    pub fn new(pieces: u64, without_spares: Option<u64>, price: Option<Price>) -> Self {
+        let required = without_spares.unwrap_or(pieces).min(pieces);
+        let cost = price.and_then(|price| u64::from(price.hundredths()).checked_mul(pieces));
+        Self { required, spare: pieces - required, buy: pieces, cost: cost.map(|hundredths| Cost { hundredths }) }
+    }
+}
+
+/// An amount in the user's own currency.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Cost {
+    /// Hundredths of the currency, rounded up.
+    pub hundredths: u64,
+}
+
+/// Writes `12.50`.
+impl fmt::Display for Cost {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}.{:02}", self.hundredths / 100, self.hundredths % 100)
+    }
+}
+
+/// The cost of a length in inches at a price per yard or metre, rounded up to a hundredth; none beyond 2⁶⁴.
+fn cost_of_length(inches: &Exact, price: Price, step: BuyingStep) -> Option<Cost> {
+    let unit = match step {
+        BuyingStep::EighthYard => Exact::int(36),
+        BuyingStep::TenCentimetres => Exact::ratio(5000, 127)?,
+    };
+    let whole = -(-&inches.scale_int(price.hundredths().into())).floor_div(&unit)?;
+    Some(Cost { hundredths: u64::try_from(whole).ok()? })
+}
+
+/// `count` pieces and so many thousandths of them spare, rounded up to whole pieces.
+#[must_use]
+pub fn with_spares(count: u64, permille: u16) -> u64 {
+    let spare = (u128::from(count) * u128::from(permille)).div_ceil(1000);
+    count.saturating_add(u64::try_from(spare).unwrap_or(u64::MAX))
 }
 
 /// The step of sale in inches: an eighth of a yard is 4½ in, 10 cm are 500/127 in.

@@ -31,6 +31,28 @@ pub enum CutError {
         /// The fabric's usable width in inches, rounded down, as decimal text.
         width: String,
     },
+    /// A piece does not fit on a precut, whichever way it may be turned.
+    #[error(
+        "{} is {size} in when cut and does not fit on a sheet of {sheet} in; buy this fabric by length or as larger \
+         precuts, make the block smaller, or seam the piece from two",
+        named(*.piece, .label.as_deref())
+    )]
+    TooLargeForSheet {
+        /// The piece.
+        piece: PieceId,
+        /// What the piece is, where that is known.
+        label: Option<String>,
+        /// Its extents across and along the fabric as given, in inches, rounded up, as decimal text.
+        size: String,
+        /// The sheet's width and length in inches, rounded down, as decimal text.
+        sheet: String,
+    },
+    /// Pieces are left when all sheets are used, and nothing is bought.
+    #[error("the fabric at hand is used up with {pieces} pieces left to cut; add more of it, or buy some")]
+    StockUsedUp {
+        /// Pieces left.
+        pieces: u128,
+    },
     /// A piece is larger than the lay grid allows.
     #[error("piece {piece} is more than 16 million inches long; make the block smaller")]
     TooLarge {
@@ -142,6 +164,11 @@ pub enum CutError {
     /// The design could not be read.
     #[error(transparent)]
     Design(#[from] EditError),
+}
+
+/// The piece by what it is, or by its number.
+fn named(piece: PieceId, label: Option<&str>) -> String {
+    label.map_or_else(|| format!("piece {piece}"), |label| format!("the {label}"))
 }
 
 impl CutError {

@@ -212,6 +212,10 @@ pub(crate) fn name_piece(error: CutError, pieces: &[PlannedPiece]) -> CutError {
             let label = pieces.iter().find(|p| p.prepared.id() == piece).map_or_else(String::new, |p| p.label.clone());
             CutError::LabelledTooWide { label, piece_width, piece_height, width }
         }
+        CutError::TooLargeForSheet { piece, label: None, size, sheet } => {
+            let label = pieces.iter().find(|p| p.prepared.id() == piece).map(|p| p.label.clone());
+            CutError::TooLargeForSheet { piece, label, size, sheet }
+        }
         other => other,
     }
 }

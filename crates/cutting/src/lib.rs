@@ -18,7 +18,7 @@
 //!
 //! - [`class`]: which patches are cut alike.
 //! - [`joined`]: long borders in sections, binding strips, backing panels.
-//! - [`buying`]: from the required length to what is bought.
+//! - [`buying`]: from what a plan takes to what is bought, and its cost.
 //! - [`methods`]: blanks that hold several patches.
 //! - [`stock`]: lengths, precuts and pieces at hand.
 //! - [`cut_list`]: what one fabric has to give, piece by piece.
@@ -43,6 +43,7 @@ pub mod ledger;
 pub mod methods;
 pub mod overlap;
 pub mod piece;
+mod problem;
 pub mod quick;
 pub mod rounding;
 pub mod row;
@@ -55,7 +56,7 @@ pub mod watch;
 pub use audit::audit;
 pub use bound::least_by_area;
 pub use breakdown::Breakdown;
-pub use buying::Purchase;
+pub use buying::{Cost, PrecutPurchase, Purchase, Taken, with_spares};
 pub use class::{ClassBook, ClassId, PieceClass};
 pub use cut_list::{Needs, PlannedPiece};
 pub use error::CutError;
@@ -68,6 +69,7 @@ pub use quick::quick;
 pub use rounding::RulerStep;
 pub use row::RowPattern;
 pub use ruler_fit::{BlockFit, SizeFit, StripFit};
+pub use stock::{Bought, Least, SheetRun, Stock, StockLay, StockPlan, share_out};
 pub use strip_plan::{Segment, StripPlan, StripRun};
-pub use verify::{Problem, Verified, verify};
+pub use verify::{Problem, Verified, verify, verify_stock};
 pub use watch::Watch;

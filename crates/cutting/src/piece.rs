@@ -135,6 +135,14 @@ impl PreparedPiece {
         Ok(Self { piece, patterns, bounds })
     }
 
+    /// The piece with only the rows that `keep` says, and the number that each has among all of them; none if there
+    /// is no such row.
+    pub(crate) fn with_rows(&self, keep: impl Fn(&RowPattern) -> bool) -> Option<(Self, Vec<usize>)> {
+        let kept: Vec<usize> = (0..self.patterns.len()).filter(|&i| keep(&self.patterns[i])).collect();
+        let patterns: Vec<RowPattern> = kept.iter().map(|&i| self.patterns[i].clone()).collect();
+        (!kept.is_empty()).then(|| (Self { piece: self.piece.clone(), patterns, bounds: self.bounds }, kept))
+    }
+
     /// The piece.
     #[must_use]
     pub const fn piece(&self) -> &CutPiece {

@@ -49,7 +49,7 @@ pub fn quick(width: i64, pieces: &[(&PreparedPiece, u64)]) -> Result<StripPlan, 
     best.map_or(Ok(StripPlan { width, length: 0, strips: Vec::new() }), Draft::finish)
 }
 
-fn refuse_repeats(pieces: &[(&PreparedPiece, u64)]) -> Result<(), CutError> {
+pub(crate) fn refuse_repeats(pieces: &[(&PreparedPiece, u64)]) -> Result<(), CutError> {
     let mut ids: Vec<PieceId> = pieces.iter().map(|p| p.0.id()).collect();
     ids.sort_unstable();
     match ids.windows(2).find(|pair| pair[0] == pair[1]) {

@@ -5,14 +5,14 @@
 //! it is exact, in whole numbers.
 
 use std::collections::BTreeMap;
-use std::fmt;
 
 use geometry::lay::{LayBounds, LayPoint, LayPolygon, MAX_COORDINATE};
-use thiserror::Error;
 
 use crate::lay::{Lay, Placement};
 use crate::overlap::ConvexParts;
 use crate::piece::{CutPiece, Orientation, PieceId};
+pub use crate::problem::{At, Problem};
+use crate::stock::{Stock, StockLay};
 
 /// The most problems reported; checking stops there.
 pub const MAX_PROBLEMS: usize = 100;
@@ -30,110 +30,50 @@ pub struct Verified {
     pub double_area_of_fabric: i128,
 }
 
-/// Where a placement stands: which lay, which placement in it, both counted from zero, and what it says it is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct At {
-    /// The lay.
-    pub lay: usize,
-    /// The placement in the lay.
-    pub placement: usize,
-    /// The piece it says it is.
-    pub piece: PieceId,
-}
-
-impl fmt::Display for At {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "piece {} (lay {}, place {})", self.piece, self.lay + 1, self.placement + 1)
-    }
-}
-
-/// What is wrong with a lay.
-#[derive(Debug, Clone, PartialEq, Eq, Error)]
-pub enum Problem {
-    /// The same piece stands twice in the list to cut.
-    #[error("piece {0} is listed twice")]
-    ListedTwice(PieceId),
-    /// The outline of a piece meets itself.
-    #[error("the outline of piece {0} crosses or touches itself")]
-    NotSimple(PieceId),
-    /// A lay is not as wide as the fabric, or not of a possible length.
-    #[error("lay {lay} is {width} × {length} lay units, on fabric {fabric} wide", lay = lay + 1)]
-    WrongFabric {
-        /// The lay, counted from zero.
-        lay: usize,
-        /// Its width in lay units.
-        width: i64,
-        /// Its length in lay units.
-        length: i64,
-        /// The fabric's width in lay units.
-        fabric: i64,
-    },
-    /// A placement of a piece that is not in the list.
-    #[error("{0} is not in the list of pieces to cut")]
-    UnknownPiece(At),
-    /// A placement that is not its piece in any orientation.
-    #[error("{0} does not have the shape of its piece")]
-    WrongShape(At),
-    /// A placement turned in a way its fabric does not allow.
-    #[error("{0} is turned in a way its fabric does not allow")]
-    ForbiddenTurn(At),
-    /// A placement that leaves its fabric.
-    #[error("{0} reaches beyond its fabric")]
-    Outside(At),
-    /// Two placements whose interiors meet.
-    #[error("{0} overlaps {1}")]
-    Overlap(At, At),
-    /// A cut outline that does not cover the finished patch and its seam allowances.
-    #[error("piece {piece} is cut too small for its patch and seam allowances")]
-    CutTooSmall {
-        /// The piece.
-        piece: PieceId,
-    },
-    /// Patches in the quilt that the plan does not cut as often, or pieces that no patch asks for.
-    #[error("the quilt has {in_quilt} patches like piece \"{label}\", the plan cuts {in_plan}")]
-    NotTheQuilt {
-        /// What the piece is.
-        label: String,
-        /// Patches in the quilt.
-        in_quilt: u64,
-        /// Pieces in the plan.
-        in_plan: u64,
-    },
-    /// Strips joined from sections that are not as large as the patches they make.
-    #[error("the joined strips have {in_plan} square inches of finished area, their patches {in_quilt}")]
-    JoinedArea {
-        /// Area of the patches.
-        in_quilt: String,
-        /// Area of the sections.
-        in_plan: String,
-    },
-    /// A piece cut more or less often than wanted.
-    #[error("piece {piece} is cut {found} times, {wanted} are wanted")]
-    Count {
-        /// The piece.
-        piece: PieceId,
-        /// How many are wanted.
-        wanted: u64,
-        /// How many there are.
-        found: u64,
-    },
-}
-
 /// Checks `lays` on fabric `width` lay units wide against the pieces and how many of each are wanted.
 ///
 /// # Errors
 /// Everything that is wrong, in the order pieces, lays and their placements, overlaps, counts, up to
 /// [`MAX_PROBLEMS`]. Placements that are not their piece are left out of the overlap check.
 pub fn verify(width: i64, pieces: &[(&CutPiece, u64)], lays: &[Lay]) -> Result<Verified, Vec<Problem>> {
-    let mut checker = Checker { width, kinds: BTreeMap::new(), problems: Vec::new() };
+    check(&[Stock::Roll { width }], pieces, lays.iter().map(|lay| On { stock: 0, turned: false, lay }))
+}
+
+/// Checks `lays` on the stock that each says it lies on: every one as wide as its roll, or of the size of its sheet,
+/// and no counted sheet cut more often than it is there.
+///
+/// A turned lay is its sheet turned a quarter counter-clockwise, so a piece that lies in it as given lies across its
+/// fabric, and needs the freedom to.
+///
+/// # Errors
+/// As [`verify`], sheets that are used too often last.
+pub fn verify_stock(stock: &[Stock], pieces: &[(&CutPiece, u64)], lays: &[StockLay]) -> Result<Verified, Vec<Problem>> {
+    check(stock, pieces, lays.iter().map(|on| On { stock: on.stock, turned: on.turned, lay: &on.lay }))
+}
+
+/// A lay and what it says it lies on.
+#[derive(Clone, Copy)]
+struct On<'a> {
+    stock: usize,
+    turned: bool,
+    lay: &'a Lay,
+}
+
+fn check<'a>(
+    stock: &[Stock],
+    pieces: &[(&CutPiece, u64)],
+    lays: impl Iterator<Item = On<'a>>,
+) -> Result<Verified, Vec<Problem>> {
+    let mut checker = Checker { stock, used: vec![0; stock.len()], kinds: BTreeMap::new(), problems: Vec::new() };
     for &(piece, wanted) in pieces {
         checker.learn(piece, wanted);
     }
     let mut verified = Verified { placements: 0, length: 0, double_area_used: 0, double_area_of_fabric: 0 };
-    for (index, lay) in lays.iter().enumerate() {
-        checker.check_lay(index, lay, &mut verified);
+    for (index, on) in lays.enumerate() {
+        checker.check_lay(index, on, &mut verified);
     }
     checker.check_counts();
+    checker.check_sheets();
     if checker.problems.is_empty() { Ok(verified) } else { Err(checker.problems) }
 }
 
@@ -147,7 +87,8 @@ struct Kind {
 
 /// A piece in one orientation.
 struct Shape {
-    allowed: bool,
+    /// Whether it may lie like this, and whether it may on a sheet turned a quarter.
+    allowed: [bool; 2],
     /// Corners as seen from the least one, which comes first.
     corners: Vec<LayPoint>,
     /// The convex parts, seen from the same corner.
@@ -162,13 +103,15 @@ struct Placed<'a> {
     parts: &'a ConvexParts,
 }
 
-struct Checker {
-    width: i64,
+struct Checker<'s> {
+    stock: &'s [Stock],
+    /// Lays on each entry of the stock.
+    used: Vec<u64>,
     kinds: BTreeMap<PieceId, Kind>,
     problems: Vec<Problem>,
 }
 
-impl Checker {
+impl Checker<'_> {
     fn report(&mut self, problem: Problem) {
         if !self.is_full() {
             self.problems.push(problem);
@@ -184,7 +127,12 @@ impl Checker {
             self.report(Problem::ListedTwice(piece.id));
             return;
         }
-        let shape = |o: Orientation| Shape::new(&o.of(&piece.polygon), piece.freedom.allows(o));
+        let shape = |o: Orientation| {
+            // Seen from the fabric, what lies on a turned sheet is turned back by a quarter.
+            let on_fabric = Orientation { quarters: (o.quarters + 3) % 4, ..o };
+            let allowed = [o, on_fabric].map(|o| piece.freedom.allows(o));
+            Shape::new(&o.of(&piece.polygon), allowed)
+        };
         let shapes: Option<Vec<Shape>> = Orientation::ALL.into_iter().map(shape).collect();
         if shapes.is_none() {
             self.report(Problem::NotSimple(piece.id));
@@ -193,18 +141,39 @@ impl Checker {
         self.kinds.insert(piece.id, Kind { wanted, found: 0, double_area, shapes: shapes.unwrap_or_default() });
     }
 
-    fn check_lay(&mut self, index: usize, lay: &Lay, verified: &mut Verified) {
-        if lay.width != self.width || lay.width <= 0 || lay.length < 0 {
-            let (width, length, fabric) = (lay.width, lay.length, self.width);
-            self.report(Problem::WrongFabric { lay: index, width, length, fabric });
+    /// Counts the lay and compares it with what it lies on.
+    fn check_fabric(&mut self, index: usize, on: On<'_>) {
+        let (width, length) = (on.lay.width, on.lay.length);
+        let (Some(stock), Some(used)) = (self.stock.get(on.stock), self.used.get_mut(on.stock)) else {
+            self.report(Problem::NoSuchStock { lay: index, stock: on.stock });
+            return;
+        };
+        *used += 1;
+        match *stock {
+            Stock::Roll { width: fabric } => {
+                if width != fabric || on.turned || width <= 0 || length < 0 {
+                    self.report(Problem::WrongFabric { lay: index, width, length, fabric });
+                }
+            }
+            Stock::Sheet { width: across, length: along, .. } => {
+                let (sheet_width, sheet_length) = if on.turned { (along, across) } else { (across, along) };
+                if (width, length) != (sheet_width, sheet_length) || width <= 0 || length < 0 {
+                    self.report(Problem::WrongSheet { lay: index, width, length, sheet_width, sheet_length });
+                }
+            }
         }
+    }
+
+    fn check_lay(&mut self, index: usize, on: On<'_>, verified: &mut Verified) {
+        self.check_fabric(index, on);
+        let lay = on.lay;
         verified.length += i128::from(lay.length);
         verified.double_area_of_fabric += 2 * i128::from(lay.length) * i128::from(lay.width);
         let mut found: Vec<(At, LayBounds, LayPoint, usize)> = Vec::with_capacity(lay.placements.len());
         for (number, placement) in lay.placements.iter().enumerate() {
             let at = At { lay: index, placement: number, piece: placement.piece };
             verified.placements += 1;
-            match self.check_placement(at, lay, placement) {
+            match self.check_placement(at, on, placement) {
                 Ok((bounds, origin, shape)) => {
                     verified.double_area_used += self.kinds[&at.piece].double_area;
                     found.push((at, bounds, origin, shape));
@@ -228,7 +197,7 @@ impl Checker {
     fn check_placement(
         &mut self,
         at: At,
-        lay: &Lay,
+        on: On<'_>,
         placement: &Placement,
     ) -> Result<(LayBounds, LayPoint, usize), Problem> {
         let kind = self.kinds.get_mut(&placement.piece).ok_or(Problem::UnknownPiece(at))?;
@@ -236,19 +205,30 @@ impl Checker {
         let bounds = placement.polygon.bounds();
         let inside = bounds.min.x >= 0
             && bounds.min.y >= 0
-            && bounds.max.x <= lay.width.min(MAX_COORDINATE)
-            && bounds.max.y <= lay.length.min(MAX_COORDINATE);
+            && bounds.max.x <= on.lay.width.min(MAX_COORDINATE)
+            && bounds.max.y <= on.lay.length.min(MAX_COORDINATE);
         if !inside {
             return Err(Problem::Outside(at));
         }
         let start = least_corner(&placement.polygon);
         let matching = |s: &&Shape| s.is_at(&placement.polygon, start);
         let numbered = kind.shapes.iter().enumerate();
-        let mut allowed = numbered.filter(|(_, s)| s.allowed && matching(s));
+        let mut allowed = numbered.filter(|(_, s)| s.allowed[usize::from(on.turned)] && matching(s));
         match allowed.next() {
             Some((shape, _)) => Ok((bounds, placement.polygon.corners()[start], shape)),
             None if kind.shapes.iter().any(|s| matching(&s)) => Err(Problem::ForbiddenTurn(at)),
             None => Err(Problem::WrongShape(at)),
+        }
+    }
+
+    fn check_sheets(&mut self) {
+        for index in 0..self.stock.len() {
+            let used = self.used[index];
+            if let Stock::Sheet { count: Some(count), .. } = self.stock[index]
+                && used > count
+            {
+                self.report(Problem::TooManySheets { stock: index, used, count });
+            }
         }
     }
 
@@ -270,7 +250,7 @@ fn least_corner(polygon: &LayPolygon) -> usize {
 
 impl Shape {
     /// `None` if the outline is not simple.
-    fn new(polygon: &LayPolygon, allowed: bool) -> Option<Self> {
+    fn new(polygon: &LayPolygon, allowed: [bool; 2]) -> Option<Self> {
         let start = least_corner(polygon);
         let origin = polygon.corners()[start];
         let seen = polygon.moved(-origin.x, -origin.y);

@@ -136,7 +136,7 @@ fn what_is_bought() {
         (ratio(45, 1), 0, None, EighthYard, "1¼ yd"),
         (ratio(36, 1), 0, None, EighthYard, "1 yd"),
         (ratio(1, 100), 0, None, EighthYard, "⅛ yd"),
-        // 36/0.9 = 40, and 1 in: 41 in is over 1⅛ yd = 40½ in.
+        // (36 + 1)/0.9 = 41.1 in are over 1⅛ yd = 40½ in.
         (ratio(36, 1), 100, Some(inches(1)), EighthYard, "1¼ yd"),
         // 47½ in = 120.65 cm.
         (ratio(95, 2), 0, None, TenCentimetres, "1.3 m"),
@@ -161,8 +161,8 @@ proptest! {
         let required = ratio(required, 1000);
         let bought = Purchase::new(required.clone(), &buying);
         let left = ratio(1000 - i64::from(permille), 1000);
-        prop_assert!(&(&bought.buy - &Exact::int(end)) * &left >= required);
-        let lines = [&bought.shrinkage, &bought.squaring_up, &bought.rounding];
+        prop_assert!(&bought.buy * &left >= &required + &Exact::int(end));
+        let lines = [&bought.spare, &bought.squaring_up, &bought.shrinkage, &bought.rounding];
         prop_assert!(lines.iter().all(|line| !line.is_negative()));
         prop_assert_eq!(lines.into_iter().fold(bought.required.clone(), |sum, line| &sum + line), bought.buy.clone());
         let size = if yards { ratio(9, 2) } else { ratio(500, 127) };

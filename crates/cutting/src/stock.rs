@@ -1,1 +1,0 @@
-//! Fabric as it is bought or at hand: lengths, precuts, measured pieces.
