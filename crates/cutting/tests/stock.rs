@@ -125,6 +125,27 @@ fn what_is_known_about_the_number_of_sheets_is_said() {
     assert_eq!(least(10, 7), Bought::Sheets { count: 4, least: Least::OfTheseStrips });
 }
 
+/// Ten pieces of 7 × 4 in on sheets 10 × 20 in: across, strips of 7 in hold two and a sheet four; along, they hold
+/// five.
+#[test]
+fn bought_sheets_are_cut_in_the_better_direction() {
+    let piece = rectangle(1, 7 * INCH, 4 * INCH, Freedom::TURNS);
+    let plan = shared(&[(&piece, 10)], &[Stock::Sheet { width: 10 * INCH, length: 20 * INCH, count: None }]).unwrap();
+    assert_eq!(plan.bought, Bought::Sheets { count: 2, least: Least::ByAnyMeans });
+    assert!(plan.sheets.iter().all(|run| run.turned && (run.width, run.length) == (20 * INCH, 10 * INCH)));
+    checked(&plan, &[(&piece, 10)]);
+}
+
+/// One lay unit, 2⁻¹⁶ in, too short for a third strip.
+#[test]
+fn nearly_is_not_enough() {
+    let piece = rectangle(1, 8 * INCH, 4 * INCH, Freedom::NONE);
+    for (short, wanted) in [(0, Bought::Nothing), (1, Bought::Length(4 * INCH))] {
+        let sheet = Stock::Sheet { width: 9 * INCH, length: 12 * INCH - short, count: Some(1) };
+        assert_eq!(bought(&[(&piece, 3)], &[sheet, Stock::Roll { width: 40 * INCH }]), wanted);
+    }
+}
+
 #[test]
 fn a_piece_larger_than_the_sheet_is_named() {
     let piece = rectangle(7, 23 * INCH, 3 * INCH, Freedom::TURNS);
@@ -141,6 +162,10 @@ fn a_piece_larger_than_the_sheet_is_named() {
         Err(CutError::ListedTwice { piece: PieceId(7) }),
         "listed twice"
     );
+    let second = rectangle(9, 40 * INCH, 3 * INCH, Freedom::TURNS);
+    let refused =
+        [[(&piece, 1), (&second, 1)], [(&second, 1), (&piece, 1)]].map(|both| shared(&both, &[fat_quarter(None)]));
+    assert_eq!(refused[0], refused[1], "whichever is listed first");
     let nothing = Stock::Sheet { width: 0, length: 5, count: None };
     assert!(matches!(shared(&[(&piece, 1)], &[nothing]), Err(CutError::TooLargeForSheet { .. })));
 }
@@ -279,6 +304,19 @@ proptest! {
             bin.strips.iter().for_each(|(run, n)| packed[*run] += n * bin.repeat);
         }
         prop_assert_eq!(packed, runs.iter().map(|run| run.1).collect::<Vec<_>>());
+    }
+
+    /// No more sheets are bought than would be used if there were plenty of them at hand.
+    #[test]
+    fn buying_is_no_worse_than_having(wanted in shapes::wanted(), (width, length) in (5_i64..24, 5_i64..24)) {
+        let ready: Vec<PreparedPiece> =
+            wanted.iter().map(|(p, _)| PreparedPiece::new(p.clone(), RulerStep::EIGHTH_INCH).unwrap()).collect();
+        let counted: Vec<(&PreparedPiece, u64)> = ready.iter().zip(wanted.iter().map(|w| w.1)).collect();
+        let sheets = |count| shared(&counted, &[Stock::Sheet { width: width * INCH, length: length * INCH, count }]);
+        if let (Ok(bought), Ok(had)) = (sheets(None), sheets(Some(10_000))) {
+            let used = |plan: &StockPlan| plan.sheets.iter().map(|run| run.repeat).sum::<u64>();
+            prop_assert!(used(&bought) <= used(&had));
+        }
     }
 
     /// Whatever is shared out can be cut from what there is, does not depend on the order of the list, and is bought
