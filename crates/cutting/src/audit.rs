@@ -11,9 +11,10 @@ use layout::{Design, FabricId, Print, Source};
 
 use crate::class::{as_it_stands, patch_allowances};
 use crate::error::CutError;
-use crate::fabric_plan::{FabricPlan, patches};
+use crate::fabric_plan::{FabricPlan, cut_width, patches};
 use crate::joined::binding_cut;
-use crate::verify::{Problem, Verified};
+use crate::problem::Problem;
+use crate::verify::Verified;
 
 /// How often a shape is asked for, and its sides if it is a rectangle.
 struct Asked {
@@ -61,9 +62,9 @@ fn binding_problem(design: &Design, plan: &FabricPlan) -> Option<Problem> {
     let in_plan = patches(&plan.pieces).filter(|p| p.shape.is_none()).map(|p| p.count).sum();
     let in_quilt = if design.binding().fabric == plan.fabric {
         let (width, height) = design.finished_size();
-        let usable = design.fabric(plan.fabric).ok()?.usable_width.inches();
+        let usable = cut_width(design.fabric(plan.fabric).ok()?).inches();
         match binding_cut(design.binding(), &(&width + &height).scale_int(2), usable, design.seam()) {
-            Ok(cut) => cut.strips,
+            Ok(cut) => cut.strips.div_ceil(plan.parts.into()),
             Err(error) => return Some(unreadable(&error)),
         }
     } else {
@@ -119,7 +120,8 @@ fn compare(wanted: &Shapes, plan: &FabricPlan, print: Print) -> Vec<Problem> {
     let mut joined: BTreeMap<Exact, Exact> = BTreeMap::new();
     let mut problems = Vec::new();
     for (class, asked) in wanted {
-        let in_quilt = asked.count;
+        // A fabric that stands for several gives equal parts of each, the last piece of a part perhaps to spare.
+        let in_quilt = asked.count.div_ceil(plan.parts.into());
         match (planned.remove(class), &asked.sides) {
             (Some((_, in_plan)), _) if in_plan == in_quilt => {}
             (Some((label, in_plan)), _) => problems.push(Problem::NotTheQuilt { label, in_quilt, in_plan }),
@@ -136,7 +138,8 @@ fn compare(wanted: &Shapes, plan: &FabricPlan, print: Print) -> Vec<Problem> {
     problems.extend(extra.map(|(label, in_plan)| Problem::NotTheQuilt { label, in_quilt: 0, in_plan }));
     for (width, length) in &sections {
         let needed = joined.remove(width).unwrap_or_default();
-        if needed != *length {
+        let enough = if plan.parts == 1 { needed == *length } else { needed <= *length };
+        if !enough {
             let area = |length: &Exact| (length * width).to_decimal(4);
             problems.push(Problem::JoinedArea { in_quilt: area(&needed), in_plan: area(length) });
         }

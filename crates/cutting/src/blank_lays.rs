@@ -13,7 +13,10 @@ use crate::piece::PieceId;
 
 /// Puts in the place of every blank the pieces that are cut from it, as long as they are wanted; what is left of the
 /// last blanks stays empty.
-pub(crate) fn cut_blanks(lays: &mut [Lay], pieces: &[PlannedPiece]) -> Result<(), CutError> {
+pub(crate) fn cut_blanks<'a>(
+    lays: impl IntoIterator<Item = &'a mut Lay>,
+    pieces: &[PlannedPiece],
+) -> Result<(), CutError> {
     let blanks: BTreeMap<PieceId, &Arc<Blank>> =
         pieces.iter().filter_map(|p| Some((p.prepared.id(), p.blank.as_ref()?))).collect();
     if blanks.is_empty() {

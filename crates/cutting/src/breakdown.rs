@@ -7,7 +7,8 @@ use geometry::lay::UNITS_PER_INCH;
 use geometry::{Exact, Length};
 
 use crate::cut_list::PlannedPiece;
-use crate::strip_plan::StripPlan;
+use crate::methods::Blank;
+use crate::strip_plan::{Segment, StripPlan, StripRun};
 
 /// The lines, in inches of fabric length.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -29,32 +30,38 @@ pub struct Breakdown {
 }
 
 impl Breakdown {
-    /// The lines of a plan on fabric of which `bolt_width` inches lie between the edges of the selvages.
+    /// The lines of a plan that cuts all of `pieces` from one length, on fabric of which `bolt_width` inches lie between the edges of the selvages.
     #[must_use]
-    pub fn new(plan: &StripPlan, pieces: &[PlannedPiece], bolt_width: Option<&Length>) -> Self {
+    pub fn new(plan: &StripPlan, pieces: &[PlannedPiece], all: bool, bolt_width: Option<&Length>) -> Self {
         let usable = units(plan.width);
         let bolt = bolt_width.map(|b| b.inches().clone()).filter(|b| *b > usable).unwrap_or_else(|| usable.clone());
         let as_length = |area: &Exact| area.checked_div(&bolt).unwrap_or_default();
-        let mut all = Exact::ZERO;
+        let mut found =
+            if all { Self::by_kind(pieces) } else { Self { pieces: on_roll(plan, pieces), ..Self::default() } };
+        let used = found.sum();
+        let rounding = rounding_area(plan, pieces);
+        let laid = &units(plan.length) * &usable;
+        // Where pieces interlock, less than nothing may seem to be left: then it was the rounding that was used.
+        let left = &laid - &used;
+        found.rounding = if rounding > left { left.clone() } else { rounding };
+        found.waste = &left - &found.rounding;
+        found.selvages = &units(plan.length) * &(&bolt - &usable);
+        found.each(|line| *line = as_length(line));
+        found
+    }
+
+    /// Areas of all pieces by what they are for, in square inches.
+    fn by_kind(pieces: &[PlannedPiece]) -> Self {
         let mut found = Self::default();
         for piece in pieces.iter().filter(|p| p.blank.is_none()) {
             let area2 = piece.prepared.piece().polygon.double_area();
             let used = piece.count - piece.spare;
-            all += &area(area2, piece.count);
             found.spare += &area(area2, piece.spare);
             found.oversize += &area(piece.oversize_area2, used);
             found.joins += &piece.joins;
             found.pieces += &area(area2 - piece.oversize_area2, used);
         }
         found.pieces -= &found.joins;
-        let rounding = rounding_area(plan, pieces);
-        let laid = &units(plan.length) * &usable;
-        // Where pieces interlock, less than nothing may seem to be left: then it was the rounding that was used.
-        let left = &laid - &all;
-        found.rounding = if rounding > left { left.clone() } else { rounding };
-        found.waste = &left - &found.rounding;
-        found.selvages = &units(plan.length) * &(&bolt - &usable);
-        found.each(|line| *line = as_length(line));
         found
     }
 
@@ -86,9 +93,21 @@ impl Breakdown {
     }
 }
 
+/// Area in square inches of what is cut from the roll, where the rest is cut from sheets.
+fn on_roll(plan: &StripPlan, pieces: &[PlannedPiece]) -> Exact {
+    let area_of = |segment: &Segment| {
+        let piece = pieces.iter().find(|p| p.prepared.id() == segment.piece)?;
+        let inner = |blank: &Blank| blank.inner.iter().map(|p| p.polygon.double_area()).sum();
+        Some(piece.blank.as_ref().map_or_else(|| piece.prepared.piece().polygon.double_area(), |b| inner(b)))
+    };
+    let in_segment = |s: &Segment| area_of(s).unwrap_or(0).saturating_mul(s.count.into());
+    let of_run = |run: &StripRun| area(run.segments.iter().map(in_segment).sum(), run.repeat);
+    plan.strips.iter().map(of_run).fold(Exact::ZERO, |sum, a| &sum + &a)
+}
+
 /// Area in square inches that strips have above the lowest height their tallest row needs.
 fn rounding_area(plan: &StripPlan, pieces: &[PlannedPiece]) -> Exact {
-    let height_of = |segment: &crate::strip_plan::Segment| {
+    let height_of = |segment: &Segment| {
         let piece = pieces.iter().find(|p| p.prepared.id() == segment.piece)?;
         let row = piece.prepared.patterns().get(segment.pattern)?;
         let exact = row.polygons().iter().map(|p| p.bounds().height()).max()?;

@@ -6,11 +6,12 @@ use std::sync::Arc;
 use geometry::Exact;
 use geometry::cut::CutShape;
 use geometry::lay::LayPolygon;
-use layout::{Fabric, MethodKind, Print};
+use layout::{Fabric, MethodKind, Print, Sold};
 
+use crate::buying::{inches, with_spares};
 use crate::class::{ClassBook, ClassId, freedom_of};
 use crate::error::CutError;
-use crate::fabric_plan::Terms;
+use crate::fabric_plan::{Terms, cut_width, parts};
 use crate::joined::{BindingCut, rectangle_up, section_shape, sections};
 use crate::methods::Blank;
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
@@ -120,7 +121,7 @@ impl<'a> CutList<'a> {
     /// Lists patches, sections of long strips, and binding, in this order.
     pub(crate) fn fill(mut self, needs: &Needs<'_>) -> Result<Vec<PlannedPiece>, CutError> {
         for (class, count) in needs.classes.iter().filter(|(_, n)| **n > 0) {
-            self.add_class(*class, *count)?;
+            self.add_class(*class, self.of_one_part(*count))?;
         }
         self.add_sections()?;
         if let Some(binding) = needs.binding {
@@ -143,7 +144,7 @@ impl<'a> CutList<'a> {
         let prepared = self.book.prepared(id, self.fabric.print)?;
         let Some(class) = self.book.class(id) else { return Err(CutError::UnknownPiece { piece: PieceId(id.0) }) };
         if is_long_strip(&prepared, self.width)
-            && self.joins(class.of_border)
+            && self.joins(class.of_border, prepared.bounds().width())
             && let Some((long, short)) = sides(&class.shape)
         {
             let label = format!("{}, section", class.label());
@@ -153,30 +154,34 @@ impl<'a> CutList<'a> {
             Print::TwoSided => class.label_of_either_hand(),
             Print::Tossed | Print::Directional => class.label(),
         };
-        let spare = self.spare(count);
+        let with_spares = with_spares(count, self.terms.wishes.spare_permille);
         self.pieces.push(PlannedPiece {
             shape: Some(Arc::clone(&class.shape)),
             has_grain: class.has_grain,
             oversize_area2: class.oversize_area2,
-            spare,
+            spare: with_spares - count,
             mirror: self.book.mirror_of(id).map(|id| PieceId(id.0)),
-            ..PlannedPiece::new(label, count.saturating_add(spare), prepared)
+            ..PlannedPiece::new(label, with_spares, prepared)
         });
         Ok(())
     }
 
     /// Whether a long strip is joined here. Only borders are joined by choice; a patch of a block that is longer than
     /// the fabric is wide is cut whole where the print allows it to lie lengthwise.
-    fn joins(&self, of_border: bool) -> bool {
-        let can_turn = freedom_of(self.fabric.print).quarter_turn;
+    fn joins(&self, of_border: bool, length: i64) -> bool {
+        let sheet = match &self.fabric.sold {
+            Sold::ByLength => None,
+            Sold::Precut(precut) => Some(precut.length.inches()),
+        };
+        let fits = sheet.is_none_or(|longest| inches(length) <= *longest);
+        let can_turn = fits && freedom_of(self.fabric.print).quarter_turn;
         let avoided = self.terms.wishes.avoid.contains(&MethodKind::Lengthwise);
         !can_turn || (of_border && (avoided || self.long_strips == LongStrips::Joined))
     }
 
-    /// Spare pieces for `count`, rounded up.
-    fn spare(&self, count: u64) -> u64 {
-        let permille = u128::from(self.terms.wishes.spare_permille);
-        u64::try_from((u128::from(count) * permille).div_ceil(1000)).unwrap_or(u64::MAX)
+    /// What each of the fabrics gives that this one stands for, all alike.
+    fn of_one_part(&self, count: u64) -> u64 {
+        count.div_ceil(parts(self.fabric).into())
     }
 
     /// Splits a long strip into whole widths and the rest; equal sections of different strips are cut together.
@@ -196,7 +201,7 @@ impl<'a> CutList<'a> {
     /// The width that sections are cut to: the fabric's, or 1/64 in less when a section of the whole width would be
     /// wider than the fabric by the outward rounding of the lay grid, as on most metric widths.
     fn section_width(&self, short: &Exact) -> Result<Exact, CutError> {
-        let width = self.fabric.usable_width.inches();
+        let width = cut_width(self.fabric).inches();
         let whole = width - &self.terms.seam.inches().scale_int(2);
         let fits = !whole.is_positive()
             || section_shape(&whole, short, self.terms.seam)?.outline().bounds().width() <= self.width;
@@ -228,7 +233,7 @@ impl<'a> CutList<'a> {
         self.pieces.push(PlannedPiece {
             has_grain: true,
             joins: &binding.join_loss * &binding.strip_width,
-            ..PlannedPiece::new("binding strip".to_owned(), binding.strips, prepared)
+            ..PlannedPiece::new("binding strip".to_owned(), self.of_one_part(binding.strips), prepared)
         });
         Ok(())
     }

@@ -1,21 +1,22 @@
 //! The plan of one fabric: pieces with counts, strips, required length, bounds and purchase.
 
-use geometry::Length;
 use geometry::lay::UNITS_PER_INCH;
-use layout::{Buying, CuttingWishes, Design, Fabric, FabricId, MethodKind};
+use geometry::{Exact, Length};
+use layout::{Buying, CuttingWishes, Design, Fabric, FabricId, MethodKind, Sold};
 
 use crate::blank_lays::cut_blanks;
 use crate::bound::least_by_area;
 use crate::breakdown::Breakdown;
-use crate::buying::{Purchase, inches};
+use crate::buying::{Cost, PrecutPurchase, Purchase, Taken, inches};
 use crate::class::ClassBook;
 use crate::cut_list::{CutList, LongStrips, Needs, PlannedPiece};
 use crate::error::CutError;
-use crate::lay::{Lay, lays};
 use crate::piece::{CutPiece, PreparedPiece};
+use crate::problem::Problem;
 use crate::quick::quick;
-use crate::strip_plan::StripPlan;
-use crate::verify::{Problem, Verified, verify};
+use crate::stock::{Bought, Planner as StripPlanner, RollCut, SheetRun, Stock, StockLay, StockPlan, share_out};
+use crate::strip_plan::{StripPlan, cuts_of_strips};
+use crate::verify::{Verified, verify_stock};
 
 /// Which planner made a plan.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -44,20 +45,31 @@ pub struct FabricPlan {
     pub fabric: FabricId,
     /// Which planner made it.
     pub planner: Planner,
-    /// Usable width in lay units, rounded down.
+    /// So many different fabrics it stands for; pieces, strips and lengths below are those of one of them.
+    pub parts: u16,
+    /// Width in lay units of what is bought, rounded down: from selvage to selvage, or of a precut.
     pub width: i64,
     /// The pieces, patches first.
     pub pieces: Vec<PlannedPiece>,
-    /// Strips and subcuts.
+    /// Strips cut from the length that is bought.
     pub plan: StripPlan,
-    /// No lay of these pieces, however clever, is shorter; in lay units.
+    /// Strips cut from pieces at hand and from precuts.
+    pub sheets: Vec<SheetRun>,
+    /// What there is to cut from; sheets name it by index.
+    pub stock: Vec<Stock>,
+    /// What has to be bought, before shrinkage and rounding.
+    pub bought: Bought,
+    /// No lay of these pieces, however clever, takes less length, in lay units.
     pub least_by_any_means: i64,
-    /// No plan of straight strips is shorter, in lay units; only the optimiser works it out.
+    /// No plan of straight strips takes less length, in lay units; only the optimiser works it out, and only where all
+    /// is cut from one length.
     pub least_by_straight_strips: Option<i64>,
     /// Where the length goes.
     pub breakdown: Breakdown,
     /// Required length and what to buy.
     pub purchase: Purchase,
+    /// Precut pieces to buy, for a fabric that is sold like that.
+    pub precuts: Option<PrecutPurchase>,
 }
 
 /// What holds for all fabrics of a quilt.
@@ -92,48 +104,63 @@ impl FabricPlan {
         terms: Terms<'_>,
     ) -> Result<Self, CutError> {
         let named = |error: CutError| error.on_fabric(&fabric.name);
-        let width = usable_units(fabric).map_err(named)?;
+        let width = cut_units(fabric).map_err(named)?;
+        let stock = Stock::of_fabric(fabric).map_err(named)?;
         let choice = CutList::has_choice(book, fabric, width, needs);
         let mut ways = vec![LongStrips::Joined];
         if choice && !terms.wishes.avoid.contains(&MethodKind::Lengthwise) {
             ways.push(LongStrips::Lengthwise);
         }
-        let mut best: Option<(Vec<PlannedPiece>, StripPlan)> = None;
+        let mut best: Option<(Vec<PlannedPiece>, StockPlan)> = None;
         for way in ways {
             let list = CutList::new(book, fabric, width, terms, way);
             let pieces = list.fill(needs).map_err(named)?;
-            let plan = quick(width, &from_strips(&pieces)).map_err(|e| name_piece(e, &pieces)).map_err(named)?;
-            if best.as_ref().is_none_or(|(kept_pieces, kept)| {
-                score(&plan, &pieces, terms.wishes) < score(kept, kept_pieces, terms.wishes)
-            }) {
-                best = Some((pieces, plan));
+            let cut = share(&pieces, &stock, &mut |width, pieces| quick(width, pieces)).map_err(named)?;
+            let rated = score(&cut, &pieces, terms.wishes);
+            if best.as_ref().is_none_or(|(pieces, kept)| rated < score(kept, pieces, terms.wishes)) {
+                best = Some((pieces, cut));
             }
         }
-        let Some((pieces, plan)) = best else { return Err(named(CutError::TooLong)) };
-        Self::of_plan(id, fabric, Planner::Quick, pieces, plan, terms).map_err(named)
+        let Some((pieces, cut)) = best else { return Err(named(CutError::TooLong)) };
+        Self::of_cut(id, fabric, Planner::Quick, pieces, cut, terms).map_err(named)
     }
 
     /// Everything that follows from pieces and strips.
-    pub(crate) fn of_plan(
+    pub(crate) fn of_cut(
         id: FabricId,
         fabric: &Fabric,
         planner: Planner,
         pieces: Vec<PlannedPiece>,
-        plan: StripPlan,
+        cut: StockPlan,
         terms: Terms<'_>,
     ) -> Result<Self, CutError> {
-        let width = plan.width;
+        let width = cut_units(fabric)?;
         let counted: Vec<(&CutPiece, u64)> = patches(&pieces).map(|p| (p.prepared.piece(), p.count)).collect();
+        let least = if cut.sheets.is_empty() { least_by_area(width, &counted)? } else { 0 };
+        let taken = cut.strips_cut();
+        let StockPlan { stock, sheets, roll, bought } = cut;
+        let plan = roll.map_or(StripPlan { width, length: 0, strips: Vec::new() }, |roll| roll.plan);
+        let taken = Taken { length: inches(plan.length), without_spares: None, strips: taken };
+        let precuts = match (bought, &fabric.sold) {
+            (Bought::Sheets { count, .. }, _) => Some(PrecutPurchase::new(count, None, fabric.price)),
+            (Bought::Nothing, Sold::Precut(_)) => Some(PrecutPurchase::new(0, None, fabric.price)),
+            _ => None,
+        };
         Ok(Self {
             fabric: id,
             planner,
+            parts: parts(fabric),
             width,
-            least_by_any_means: least_by_area(width, &counted)?,
+            least_by_any_means: least,
             least_by_straight_strips: None,
-            breakdown: Breakdown::new(&plan, &pieces, fabric.bolt_width.as_ref()),
-            purchase: Purchase::new(inches(plan.length), terms.buying),
+            breakdown: Breakdown::new(&plan, &pieces, sheets.is_empty(), fabric.bolt_width.as_ref()),
+            purchase: Purchase::by_length(taken, terms.buying, terms.wishes.squaring_every, fabric.price),
+            precuts,
             pieces,
             plan,
+            sheets,
+            stock,
+            bought,
         })
     }
 
@@ -141,17 +168,50 @@ impl FabricPlan {
     /// and those that take blanks apart. Cuts through folded fabric count once.
     #[must_use]
     pub fn cuts(&self) -> u64 {
-        cuts(&self.plan, &self.pieces)
+        cuts(&self.stock_plan(), &self.pieces)
     }
 
-    /// Every piece placed on the fabric.
+    /// Length of fabric that all parts together take, in inches.
+    #[must_use]
+    pub fn required(&self) -> Exact {
+        self.purchase.required.scale_int(self.parts.into())
+    }
+
+    /// Length of fabric to buy for all parts together, in inches.
+    #[must_use]
+    pub fn to_buy(&self) -> Exact {
+        self.purchase.buy.scale_int(self.parts.into())
+    }
+
+    /// What all parts together cost, where the price is known.
+    #[must_use]
+    pub fn cost(&self) -> Option<Cost> {
+        let one = match &self.precuts {
+            Some(precuts) => precuts.cost,
+            None => self.purchase.cost,
+        };
+        one.and_then(|c| c.hundredths.checked_mul(self.parts.into())).map(|hundredths| Cost { hundredths })
+    }
+
+    /// The strips as they were shared out to the stock.
+    fn stock_plan(&self) -> StockPlan {
+        let on_roll = self.stock.iter().position(|s| matches!(s, Stock::Roll { .. }));
+        StockPlan {
+            stock: self.stock.clone(),
+            sheets: self.sheets.clone(),
+            roll: on_roll.map(|stock| RollCut { stock, plan: self.plan.clone() }),
+            bought: self.bought,
+        }
+    }
+
+    /// Every piece placed on the fabric, sheets at hand first.
     ///
     /// # Errors
-    /// As [`lays`].
-    pub fn lays(&self) -> Result<Vec<Lay>, CutError> {
+    /// As [`StockPlan::lays`].
+    pub fn lays(&self) -> Result<Vec<StockLay>, CutError> {
         let pieces: Vec<&PreparedPiece> = self.pieces.iter().map(|p| p.prepared.as_ref()).collect();
-        let mut lays = lays(&self.plan, &pieces)?;
-        cut_blanks(&mut lays, &self.pieces)?;
+        let mut lays = self.stock_plan().lays(&pieces)?;
+        cut_blanks(lays.iter_mut().map(|on| &mut on.lay), &self.pieces)?;
         Ok(lays)
     }
 
@@ -160,7 +220,7 @@ impl FabricPlan {
     ///
     /// # Errors
     /// Every problem found.
-    pub fn verify(&self, lays: &[Lay]) -> Result<Verified, Vec<Problem>> {
+    pub fn verify(&self, lays: &[StockLay]) -> Result<Verified, Vec<Problem>> {
         let counted: Vec<(&CutPiece, u64)> = patches(&self.pieces).map(|p| (p.prepared.piece(), p.count)).collect();
         let uncovered: Vec<Problem> = self
             .pieces
@@ -168,7 +228,7 @@ impl FabricPlan {
             .filter(|p| p.shape.as_ref().is_some_and(|shape| !shape.covers_cut_shape()))
             .map(|p| Problem::CutTooSmall { piece: p.prepared.id() })
             .collect();
-        if uncovered.is_empty() { verify(self.width, &counted, lays) } else { Err(uncovered) }
+        if uncovered.is_empty() { verify_stock(&self.stock, &counted, lays) } else { Err(uncovered) }
     }
 }
 
@@ -182,16 +242,40 @@ pub(crate) fn from_strips(pieces: &[PlannedPiece]) -> Vec<(&PreparedPiece, u64)>
     pieces.iter().map(|p| (p.prepared.as_ref(), p.from_strips())).collect()
 }
 
-/// Smaller is better: fabric and what the cuts are worth, then cuts, then strip widths.
-pub(crate) fn score(plan: &StripPlan, pieces: &[PlannedPiece], wishes: &CuttingWishes) -> (i128, u64, usize) {
-    let cuts = cuts(plan, pieces);
-    (i128::from(plan.length) + i128::from(cut_worth(wishes)) * i128::from(cuts), cuts, plan.strip_widths())
+/// Shares pieces out to the stock, strips planned by `planner`.
+pub(crate) fn share(
+    pieces: &[PlannedPiece],
+    stock: &[Stock],
+    planner: &mut StripPlanner<'_>,
+) -> Result<StockPlan, CutError> {
+    share_out(&from_strips(pieces), stock, planner).map_err(|e| name_piece(e, pieces))
+}
+
+/// Smaller is better: fabric and what the cuts are worth, then cuts, then strips.
+pub(crate) fn score(cut: &StockPlan, pieces: &[PlannedPiece], wishes: &CuttingWishes) -> (i128, u64, u64) {
+    let cuts = cuts(cut, pieces);
+    let bought = match cut.bought {
+        Bought::Nothing => 0,
+        Bought::Length(length) => i128::from(length),
+        // A sheet counts as the length of fabric it is: whatever fills one less, is less.
+        Bought::Sheets { count, .. } => {
+            let along = cut.stock.iter().rev().find_map(|s| match s {
+                Stock::Sheet { length, count: None, .. } => Some(*length),
+                _ => None,
+            });
+            i128::from(count) * i128::from(along.unwrap_or(0))
+        }
+    };
+    (bought + i128::from(cut_worth(wishes)) * i128::from(cuts), cuts, cut.strips_cut())
 }
 
 /// Straight cuts of a plan, those that take blanks apart included.
-pub(crate) fn cuts(plan: &StripPlan, pieces: &[PlannedPiece]) -> u64 {
+pub(crate) fn cuts(cut: &StockPlan, pieces: &[PlannedPiece]) -> u64 {
+    let on_roll = cut.roll.as_ref().map_or(0, |roll| roll.plan.cuts());
+    let in_run = |run: &SheetRun| run.repeat.saturating_mul(cuts_of_strips(&run.strips));
+    let outer = cut.sheets.iter().map(in_run).fold(on_roll, u64::saturating_add);
     let inner = pieces.iter().map(|p| p.count.saturating_mul(p.blank_cuts()));
-    inner.fold(plan.cuts(), u64::saturating_add)
+    inner.fold(outer, u64::saturating_add)
 }
 
 /// Lay units of fabric length that one cut saved is worth.
@@ -199,10 +283,24 @@ pub(crate) fn cut_worth(wishes: &CuttingWishes) -> i64 {
     i64::from(wishes.cut_worth) * UNITS_PER_INCH / 100
 }
 
-/// Usable width in lay units, rounded down.
-fn usable_units(fabric: &Fabric) -> Result<i64, CutError> {
-    let units = fabric.usable_width.inches().scale_int(UNITS_PER_INCH).floor();
-    i64::try_from(units).map_err(|_| CutError::WidthOutOfRange { width: fabric.usable_width.inches().to_decimal(4) })
+/// Width of what is bought: usable width of fabric by length, or width of a precut.
+pub(crate) const fn cut_width(fabric: &Fabric) -> &Length {
+    match &fabric.sold {
+        Sold::ByLength => &fabric.usable_width,
+        Sold::Precut(precut) => &precut.width,
+    }
+}
+
+/// The same in lay units, rounded down.
+fn cut_units(fabric: &Fabric) -> Result<i64, CutError> {
+    let inches = cut_width(fabric).inches();
+    let units = inches.scale_int(UNITS_PER_INCH).floor();
+    i64::try_from(units).map_err(|_| CutError::WidthOutOfRange { width: inches.to_decimal(4) })
+}
+
+/// So many fabrics are planned alike. Precuts and pieces at hand are different fabrics anyway and are cut as one pool.
+pub(crate) fn parts(fabric: &Fabric) -> u16 {
+    if fabric.in_hand.is_empty() && fabric.sold == Sold::ByLength { fabric.mixed_from.max(1) } else { 1 }
 }
 
 /// Puts the piece's label into an error that knows only its number.

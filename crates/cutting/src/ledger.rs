@@ -11,7 +11,7 @@ use layout::{Design, FabricId, Move, Source, Tally, TallyChange};
 use crate::class::{ClassBook, ClassId};
 use crate::cut_list::Needs;
 use crate::error::CutError;
-use crate::fabric_plan::{FabricPlan, Terms};
+use crate::fabric_plan::{FabricPlan, Terms, cut_width};
 use crate::joined::{BackingCut, BindingCut, backing_cut, binding_cut};
 
 /// What stands of one fabric in the quilt.
@@ -181,7 +181,7 @@ fn standing(tally: &Tally) -> Vec<(Source, bool)> {
 
 fn binding_of(design: &Design, perimeter: &Exact) -> Result<BindingCut, CutError> {
     let fabric = design.fabric(design.binding().fabric)?;
-    binding_cut(design.binding(), perimeter, fabric.usable_width.inches(), design.seam())
+    binding_cut(design.binding(), perimeter, cut_width(fabric).inches(), design.seam())
 }
 
 /// Adds `change` to a count and drops it at zero.

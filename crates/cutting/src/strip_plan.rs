@@ -52,8 +52,7 @@ impl StripPlan {
     /// for each strip, one for each piece, and one for each row that begins higher up in its strip.
     #[must_use]
     pub fn cuts(&self) -> u64 {
-        let in_strip = |run: &StripRun| 1 + run.segments.iter().map(Segment::cuts).sum::<u64>();
-        self.strips.iter().map(|run| run.repeat.saturating_mul(in_strip(run))).fold(0, u64::saturating_add)
+        cuts_of_strips(&self.strips)
     }
 
     /// How many different strip widths have to be set on the ruler.
@@ -64,6 +63,12 @@ impl StripPlan {
         heights.dedup();
         heights.len()
     }
+}
+
+/// As [`StripPlan::cuts`], of strips by themselves.
+pub(crate) fn cuts_of_strips(strips: &[StripRun]) -> u64 {
+    let in_strip = |run: &StripRun| run.segments.iter().map(Segment::cuts).fold(1, u64::saturating_add);
+    strips.iter().map(|run| run.repeat.saturating_mul(in_strip(run))).fold(0, u64::saturating_add)
 }
 
 impl Segment {

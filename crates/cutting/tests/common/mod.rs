@@ -6,7 +6,8 @@ use cutting::{FabricPlan, Ledger};
 use geometry::{Exact, Length, Measure, Recipe, Size, Value};
 use layout::{
     Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric,
-    FabricId, Join, Look, MethodKind, PlaceId, Print, RulerRounding, Setting, Source, Starter, Tally, Units, apply,
+    FabricId, InHand, Join, Look, MethodKind, PlaceId, Precut, Print, RulerRounding, Setting, Sold, Source, Starter,
+    Tally, Units, apply,
 };
 use proptest::prelude::*;
 
@@ -220,7 +221,10 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
             let old = design.fabric(fabric).unwrap().clone();
             Edit::ChangeFabric {
                 id: fabric,
-                fabric: Fabric { print: pick(&Print::ALL, d), usable_width: width_from(e), ..old },
+                fabric: sold_from(
+                    [b, d, e],
+                    Fabric { print: pick(&Print::ALL, d), usable_width: width_from(e), ..old },
+                ),
             }
         }
         17 => Edit::ReplaceFabric { from: fabric, to: other },
@@ -250,6 +254,19 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
                 ..old
             })
         }
+    }
+}
+
+/// The fabric as it is sold and as far as it is at hand, from random numbers; most are plain lengths.
+fn sold_from([a, b, c]: [u16; 3], fabric: Fabric) -> Fabric {
+    let fat_quarter = Precut { width: inches(22), length: inches(18) };
+    let piece = InHand { width: inches(i64::from(b % 30) + 5), length: fraction(i64::from(c % 90) + 9, 2), count: 3 };
+    match a % 7 {
+        0 => Fabric { sold: Sold::Precut(fat_quarter), ..fabric },
+        1 => Fabric { in_hand: vec![piece], ..fabric },
+        2 => Fabric { mixed_from: b % 9 + 1, ..fabric },
+        3 => Fabric { sold: Sold::Precut(fat_quarter), in_hand: vec![piece], mixed_from: 8, ..fabric },
+        _ => fabric,
     }
 }
 

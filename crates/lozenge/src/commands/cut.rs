@@ -105,7 +105,7 @@ fn cut(design: &Design, ledger: &Ledger) -> Result<Cut, CommandError> {
 
 fn fabric_cut(design: &Design, plan: &FabricPlan) -> Result<FabricCut, CommandError> {
     let units = design.units();
-    let lays = plan.lays()?.into_iter().map(|l| LayCut {
+    let lays = plan.lays()?.into_iter().map(|on| on.lay).map(|l| LayCut {
         width: lay(l.width, units),
         length: lay(l.length, units),
         placements: l

@@ -141,7 +141,7 @@ fn lay_of<'a>(plan: &FabricPlan, pieces: u64, state: &'a mut CutState) -> Option
     };
     if !state.lays.iter().any(key) {
         state.lays.retain(|entry| entry.0 != plan.fabric);
-        state.lays.push((plan.fabric, plan.plan.length, pieces, plan.lays().ok()?));
+        state.lays.push((plan.fabric, plan.plan.length, pieces, plan.lays().ok()?.into_iter().map(|on| on.lay).collect()));
     }
     state.lays.iter().find(|entry| key(entry)).and_then(|entry| entry.3.first())
 }
