@@ -146,6 +146,18 @@ fn nearly_is_not_enough() {
     }
 }
 
+/// Counts beyond any quilt are planned or refused, and not placed one by one.
+#[test]
+fn counts_without_end() {
+    let square = rectangle(1, 2 * INCH, 2 * INCH, Freedom::TURNS);
+    let plan = shared(&[(&square, u64::MAX)], &[fat_quarter(Some(u64::MAX)), fat_quarter(None)]).unwrap();
+    assert_eq!((plan.bought, plan.sheets[0].repeat), (Bought::Nothing, u64::MAX / 99));
+    assert!(matches!(plan.lays(&[&square]), Err(CutError::TooManyToPlace { .. })));
+    assert_eq!(shared(&[(&square, u64::MAX)], &[fat_quarter(None)]), Err(CutError::TooLong));
+    let plan = shared(&[(&square, 9_900_000)], &[fat_quarter(None)]).unwrap();
+    assert_eq!(plan.bought, Bought::Sheets { count: 100_000, least: Least::ByAnyMeans });
+}
+
 #[test]
 fn a_piece_larger_than_the_sheet_is_named() {
     let piece = rectangle(7, 23 * INCH, 3 * INCH, Freedom::TURNS);

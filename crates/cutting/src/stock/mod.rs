@@ -3,7 +3,7 @@
 //! - [`Stock`]: one thing that pieces can be cut from.
 //! - [`share`]: pieces shared out to what is at hand, and the rest to what is bought.
 //! - [`plan`]: the answer, sheet by sheet.
-//! - [`fill`]: one sheet filled with strips.
+//! - `fill`: one sheet filled with strips.
 //! - [`bins`]: strips packed into sheets of one length.
 
 use geometry::lay::UNITS_PER_INCH;
