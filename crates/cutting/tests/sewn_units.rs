@@ -148,6 +148,52 @@ fn subdivided_diamonds_are_strip_sets_along_their_grain() {
     }
 }
 
+/// Every diamond of a tilted star split in four: sixteen equal pairs, two in each diamond, whichever way it points.
+#[test]
+fn units_that_point_eight_ways_are_one_kind() {
+    let star = Recipe::TiltedStar(block(12)).draft().unwrap();
+    let mut patches: Vec<Patch> = Vec::new();
+    for patch in star.patches() {
+        if patch.role.name() != "diamond" {
+            patches.push(Patch { key: PatchKey(u32::try_from(patches.len()).unwrap()), ..patch.clone() });
+            continue;
+        }
+        let corners: Vec<&Point> = patch.outline.corners().iter().collect();
+        let middle = corners[0].midpoint(corners[2]);
+        for k in 0..4 {
+            let (before, after) = (corners[(k + 3) % 4], corners[(k + 1) % 4]);
+            let ring =
+                vec![corners[k].midpoint(before), corners[k].clone(), corners[k].midpoint(after), middle.clone()];
+            let key = u32::try_from(patches.len()).unwrap();
+            patches.push(drawn::from_outline(key, Polygon::new(ring).unwrap(), patch.grain.clone()));
+        }
+    }
+    let units = units_of(&Block::prove(star.base().clone(), patches).unwrap());
+    assert_eq!(units.iter().map(told).collect::<Vec<_>>(), [(SET, Some(3), 2, 16, vec![])]);
+}
+
+/// Two pairs of a wide and a narrow stripe, the second upside down: one kind, read from the wide stripe or the narrow
+/// one both times.
+#[test]
+fn a_chain_is_the_same_from_either_end() {
+    let across = Some(Vector::new(Exact::ONE, Exact::ZERO));
+    let rings = [
+        [(0, 0), (4, 0), (4, 2), (0, 2)],
+        [(0, 2), (4, 2), (4, 3), (0, 3)],
+        [(4, 0), (9, 0), (9, 3), (4, 3)],
+        [(9, 0), (13, 0), (13, 1), (9, 1)],
+        [(9, 1), (13, 1), (13, 3), (9, 3)],
+    ];
+    let patches = (0..).zip(rings).map(|(key, ring)| drawn::whole_patch(key, &ring, across.clone())).collect();
+    let base = drawn::whole_patch(9, &[(0, 0), (13, 0), (13, 3), (0, 3)], None).outline;
+    let units = units_of(&Block::prove(base, patches).unwrap());
+    assert_eq!(units.iter().map(told).collect::<Vec<_>>(), [(SET, Some(6), 2, 2, vec![])]);
+    let wide_first = units[0].places[0][0] == PatchKey(0);
+    let wanted = if wide_first { [[0, 1], [4, 3]] } else { [[1, 0], [3, 4]] };
+    assert_eq!(units[0].places, wanted.map(|place| place.map(PatchKey)));
+    assert_eq!(units[0].positions[0].finished, Some(Exact::int(if wide_first { 2 } else { 1 })));
+}
+
 #[test]
 fn a_free_grain_follows_and_a_crossed_grain_forbids() {
     let set_grain = |block: &Block, grain: Option<Vector>| {

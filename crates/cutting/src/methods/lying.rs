@@ -1,16 +1,40 @@
 //! How a piece has to lie so that it is the outline that a method asks for.
 
-use geometry::lay::{LayPoint, LayPolygon};
+use geometry::lay::{LayPoint, LayPolygon, cross};
 
 use super::NoBlank;
 use crate::piece::{CutPiece, Orientation};
 use crate::rounding::GRID_ALLOWANCE;
 
+/// The farthest, in lay units, that the tips of one shape may lie apart: 2⁻⁷ in.
+const SHARPEST: i128 = 512;
+
 /// Whether two polygons are the same but for the outward rounding of the grid, whichever corner comes first.
+///
+/// Rounding moves a sharp tip farther than a right angle, by about 1/sin of its angle.
 pub(super) fn nearly_same(a: &LayPolygon, b: &LayPolygon) -> bool {
+    let leeway = leeway(a);
     let (a, b) = (a.corners(), b.corners());
-    let near = |p: LayPoint, q: LayPoint| nearly(p.x, q.x) && nearly(p.y, q.y);
-    a.len() == b.len() && (0..b.len()).any(|shift| (0..a.len()).all(|i| near(a[i], b[(i + shift) % b.len()])))
+    let n = a.len();
+    let near = |i: usize, q: LayPoint| a[i].x.abs_diff(q.x).max(a[i].y.abs_diff(q.y)) <= leeway[i];
+    n == b.len() && (0..n).any(|shift| (0..n).all(|i| near(i, b[(i + shift) % n])))
+}
+
+/// How far each corner may be moved by rounding.
+fn leeway(polygon: &LayPolygon) -> Vec<u64> {
+    let corners = polygon.corners();
+    let n = corners.len();
+    let length = |p: LayPoint, q: LayPoint| {
+        let (x, y) = (i128::from(p.x) - i128::from(q.x), i128::from(p.y) - i128::from(q.y));
+        (x * x + y * y).isqrt()
+    };
+    let at = |i: usize| {
+        let (before, here, after) = (corners[(i + n - 1) % n], corners[i], corners[(i + 1) % n]);
+        let (least, turn) = (i128::from(GRID_ALLOWANCE), cross(before, here, after).abs().max(1));
+        let leeway = (least * length(before, here) * length(here, after) / turn).clamp(least, SHARPEST);
+        u64::try_from(leeway).unwrap_or(0)
+    };
+    (0..n).map(at).collect()
 }
 
 /// Whether two coordinates are the same but for the outward rounding of the grid.

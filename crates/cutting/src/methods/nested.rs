@@ -10,7 +10,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use geometry::lay::{LayPoint, LayPolygon};
+use geometry::lay::{LayPoint, LayPolygon, MAX_COORDINATE};
 
 use super::{Blank, MOST_PIECES, Method, NoBlank, placed};
 use crate::lay::Placement;
@@ -26,6 +26,9 @@ const MAX_CORNERS: usize = 12;
 
 /// The most corners of a piece for which rows with gaps are tried too.
 const MAX_CORNERS_APART: usize = 8;
+
+/// How many periods of its row a piece may reach over: more is a sliver that leans across the fabric.
+const LONGEST_REACH: i64 = 16;
 
 /// The most arrangements that are laid out in full.
 const MOST_LAID: usize = 8;
@@ -86,9 +89,14 @@ struct Row {
 }
 
 impl Row {
+    /// `None` when a piece reaches over so many of its neighbours that the row is no row to nest.
     fn new(polygons: Vec<LayPolygon>, period: i64) -> Option<Self> {
+        let reach = polygons.iter().map(|p| p.bounds().width()).max()?;
+        if period < 1 || reach / period > LONGEST_REACH {
+            return None;
+        }
         let exchanged = polygons.iter().map(exchanged).collect::<Option<_>>()?;
-        Some(Self { polygons, exchanged, period: period.max(1) })
+        Some(Self { polygons, exchanged, period })
     }
 
     /// The row seen from the other selvage.
@@ -198,8 +206,11 @@ impl Arrangement {
                 top = top.max(start + polygon.bounds().max.y);
                 inner.push(placed(piece, &polygon, 0, start));
             }
+            if inner.len() > MOST_PIECES || top > MAX_COORDINATE {
+                return None;
+            }
         }
-        if inner.is_empty() || inner.len() > MOST_PIECES {
+        if inner.is_empty() {
             return None;
         }
         let height = step.round_up(top);

@@ -133,6 +133,8 @@ struct Slot {
     exact_height: i64,
     /// Width that the patch's outline takes up.
     extent: i64,
+    /// Where the outline begins: a patch that leans left lies in the lower, right part of a slot that is higher.
+    inset: i64,
 }
 
 impl Slot {
@@ -147,7 +149,9 @@ impl Slot {
         let (pitch, square_to_cut) = cut_across(base.max(least), run, bounds.height(), step);
         let lean = ceil_div(i128::from(run) * i128::from(height), i128::from(bounds.height()));
         let across = Across { pitch, square_to_cut, lean: i64::try_from(lean).unwrap_or(i64::MAX) };
-        Self { across, height, exact_height: bounds.height(), extent: bounds.width() }
+        let leans_left = polygon.corners().iter().all(|p| p.y > GRID_ALLOWANCE || p.x > GRID_ALLOWANCE);
+        let inset = if leans_left { across.lean - run } else { 0 };
+        Self { across, height, exact_height: bounds.height(), extent: bounds.width(), inset }
     }
 
     /// A slot cut square to the strip.
@@ -155,7 +159,8 @@ impl Slot {
         let bounds = polygon.bounds();
         let pitch = step.round_up(bounds.width().max(least));
         let across = Across { pitch, square_to_cut: pitch, lean: 0 };
-        Self { across, height: step.round_up(bounds.height()), exact_height: bounds.height(), extent: bounds.width() }
+        let height = step.round_up(bounds.height());
+        Self { across, height, exact_height: bounds.height(), extent: bounds.width(), inset: 0 }
     }
 
     /// The same slot with the cuts of a wider one at the same angle.
@@ -166,15 +171,16 @@ impl Slot {
     /// How many slots a strip holds: ⌊(W − lean)/pitch⌋, as far as the outlines fit.
     fn capacity(&self, width: i64) -> u64 {
         let room = width.saturating_sub(self.across.lean);
-        if room < self.across.pitch || self.extent > width {
+        let spare = width.saturating_sub(self.extent + self.inset);
+        if room < self.across.pitch || spare < 0 {
             return 0;
         }
-        let outlines = (width - self.extent) / self.across.pitch + 1;
+        let outlines = spare / self.across.pitch + 1;
         (room / self.across.pitch).min(outlines).unsigned_abs().min(MOST_PIECES as u64)
     }
 
     fn strip(&self, piece: &CutPiece, polygon: &LayPolygon, count: u64, width: i64, method: Method) -> Blank {
-        let starts = (0_i64..).map(|k| k * self.across.pitch);
+        let starts = (0_i64..).map(|k| k * self.across.pitch + self.inset);
         let inner = (0..count).zip(starts).map(|(_, x)| placed(piece, polygon, x, 0)).collect();
         Blank { method, width, height: self.height, exact_width: width, exact_height: self.exact_height, inner }
     }

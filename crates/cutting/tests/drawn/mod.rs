@@ -83,6 +83,11 @@ pub(crate) fn chain(strip: &Vector, lean: &Vector, parts: &[Exact]) -> Recipe {
 
 /// The piece of a patch on its grain; a free grain follows its longest edge, the first of equals.
 pub(crate) fn cut_piece(patch: &Patch, seam: &Length, id: u32, freedom: Freedom) -> CutPiece {
+    try_cut_piece(patch, seam, id, freedom).unwrap()
+}
+
+/// The same; none for a patch without a cut shape.
+pub(crate) fn try_cut_piece(patch: &Patch, seam: &Length, id: u32, freedom: Freedom) -> Option<CutPiece> {
     let outline = &patch.outline;
     let allowances = vec![seam.inches().clone(); outline.corners().len()];
     let mut longest = outline.edge(0);
@@ -92,8 +97,8 @@ pub(crate) fn cut_piece(patch: &Patch, seam: &Length, id: u32, freedom: Freedom)
         }
     }
     let grain = patch.grain.clone().unwrap_or(longest);
-    let polygon = CutShape::mitred(outline, &allowances, &grain).unwrap().outline().clone();
-    CutPiece { id: PieceId(id), polygon, freedom }
+    let polygon = CutShape::mitred(outline, &allowances, &grain).ok()?.outline().clone();
+    Some(CutPiece { id: PieceId(id), polygon, freedom })
 }
 
 /// The pieces of a unit's positions.

@@ -1,8 +1,6 @@
 //! Chains for strip sets: parallelograms between two parallel lines, neighbours sharing whole edges.
 
-use geometry::ShapeClass;
-
-use super::neighbours::Neighbours;
+use super::neighbours::{ClassNumber, Neighbours};
 use super::{Find, SewnMethod};
 
 /// A parallelogram in a chain, entered across its edge `entry` (0 to 3) and left across the opposite one.
@@ -75,7 +73,7 @@ fn walk(neighbours: &Neighbours<'_>, link: Link) -> Vec<Link> {
 
 /// The chain in the order in which its marks come first; seen from the other end it is the same chain.
 fn chain(neighbours: &Neighbours<'_>, links: Vec<Link>) -> Find {
-    let mark = |links: &[Link]| -> Vec<ShapeClass> {
+    let mark = |links: &[Link]| -> Vec<ClassNumber> {
         links.iter().map(|l| neighbours.class(l.patch, &[(l.entry, 1), (l.exit(), 2)])).collect()
     };
     let back: Vec<Link> = links.iter().rev().map(|l| l.reversed()).collect();

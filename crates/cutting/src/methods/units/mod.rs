@@ -8,9 +8,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::cut::CutShape;
 use geometry::lay::LayPolygon;
-use geometry::{Block, Exact, Length, Patch, PatchKey, Polygon, ShapeClass, Vector};
+use geometry::{Block, Exact, Length, Patch, PatchKey, Polygon, Vector};
 
-use self::neighbours::Neighbours;
+use self::neighbours::{ClassNumber, Neighbours};
 
 mod chains;
 mod neighbours;
@@ -140,7 +140,7 @@ pub fn sewn_units(block: &Block, seam: &Length) -> Vec<SewnUnit> {
 struct Find {
     method: SewnMethod,
     /// What places of one unit have in common: shape, grain and hand of each patch, and the edges that are shared.
-    mark: Vec<ShapeClass>,
+    mark: Vec<ClassNumber>,
     /// Indexes of the patches; for [`SewnMethod::OntoStrip`] the second is the one that is fed along.
     patches: Vec<usize>,
     /// Direction of the strip past each patch, the patch on its left.
@@ -177,7 +177,7 @@ impl Family {
 /// Finds that match, gathered; those that match but cut the same patch are of different families.
 fn families(mut finds: Vec<Find>) -> Vec<Family> {
     finds.sort_by(|a, b| (a.method, &a.patches).cmp(&(b.method, &b.patches)));
-    let mut by_mark: BTreeMap<(SewnMethod, Vec<ShapeClass>), Vec<Family>> = BTreeMap::new();
+    let mut by_mark: BTreeMap<(SewnMethod, Vec<ClassNumber>), Vec<Family>> = BTreeMap::new();
     for find in finds {
         let alike = by_mark.entry((find.method, find.mark.clone())).or_default();
         let index = alike.iter().position(|family| family.takes(&find)).unwrap_or(alike.len());

@@ -1,6 +1,7 @@
 //! Patches and their whole shared edges.
 
-use std::collections::HashMap;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, HashMap};
 
 use geometry::{Exact, Patch, Point, Polygon, ShapeClass, Vector};
 
@@ -12,7 +13,21 @@ pub(super) struct Neighbours<'a> {
     patches: &'a [Patch],
     /// Which edge runs from one point to another. Only asked, never walked: its order does not matter.
     by_ends: HashMap<(&'a Point, &'a Point), Side>,
+    numbers: RefCell<Numbers>,
 }
+
+/// Number of a class of patches with marked edges; equal for equal classes, in the order in which they came.
+pub(super) type ClassNumber = usize;
+
+/// Classes by number. Blocks repeat few shapes, and a shape that comes again as it was drawn is found by its edges.
+#[derive(Default)]
+struct Numbers {
+    by_class: BTreeMap<ShapeClass, ClassNumber>,
+    by_edges: HashMap<Drawn, ClassNumber>,
+}
+
+/// Edges, grain and marked edges of a patch.
+type Drawn = (Vec<Vector>, Option<Vector>, Vec<(usize, i64)>);
 
 impl<'a> Neighbours<'a> {
     pub(super) fn new(patches: &'a [Patch]) -> Self {
@@ -20,7 +35,7 @@ impl<'a> Neighbours<'a> {
             .iter()
             .enumerate()
             .flat_map(|(patch, p)| p.outline.edges().enumerate().map(move |(edge, ends)| (ends, (patch, edge))));
-        Self { patches, by_ends: sides.collect() }
+        Self { patches, by_ends: sides.collect(), numbers: RefCell::default() }
     }
 
     pub(super) const fn len(&self) -> usize {
@@ -49,12 +64,18 @@ impl<'a> Neighbours<'a> {
     }
 
     /// Shape, grain and hand of a patch, with some of its edges marked by numbers.
-    pub(super) fn class(&self, patch: usize, marked: &[(usize, i64)]) -> ShapeClass {
-        let outline = self.outline(patch);
-        let mut notes = vec![Exact::ZERO; outline.corners().len()];
-        for (edge, number) in marked {
-            notes[*edge] = Exact::int(*number);
-        }
-        ShapeClass::of(outline, self.patches[patch].grain.as_ref(), &notes)
+    pub(super) fn class(&self, patch: usize, marked: &[(usize, i64)]) -> ClassNumber {
+        let (outline, grain) = (self.outline(patch), self.patches[patch].grain.as_ref());
+        let corners = outline.corners().len();
+        let numbers = &mut *self.numbers.borrow_mut();
+        let drawn = ((0..corners).map(|i| outline.edge(i)).collect(), grain.cloned(), marked.to_vec());
+        *numbers.by_edges.entry(drawn).or_insert_with(|| {
+            let mut notes = vec![Exact::ZERO; corners];
+            for (edge, number) in marked {
+                notes[*edge] = Exact::int(*number);
+            }
+            let next = numbers.by_class.len();
+            *numbers.by_class.entry(ShapeClass::of(outline, grain, &notes)).or_insert(next)
+        })
     }
 }

@@ -2,7 +2,7 @@
 
 use geometry::Vector;
 
-use super::neighbours::Neighbours;
+use super::neighbours::{ClassNumber, Neighbours};
 use super::{Find, SewnMethod};
 
 /// The two edges that meet in the right angle of a right triangle with equal legs, as indexes: the one that leads
@@ -65,8 +65,8 @@ fn quarter_square(neighbours: &Neighbours<'_>, patch: usize) -> Option<Find> {
     (next == patch).then(|| find_of(SewnMethod::QuarteredPairs, patches, strip, mark))
 }
 
-fn find_of(method: SewnMethod, patches: Vec<usize>, strip: Vec<Vector>, mut mark: Vec<geometry::ShapeClass>) -> Find {
-    mark.sort();
+fn find_of(method: SewnMethod, patches: Vec<usize>, strip: Vec<Vector>, mut mark: Vec<ClassNumber>) -> Find {
+    mark.sort_unstable();
     let cut = strip[0].left();
     Find { method, mark, patches, strip, cut }
 }
