@@ -27,7 +27,7 @@ pub enum Action {
     /// A command of the table.
     Do(Command),
     /// One edit of the design.
-    Edit(Edit),
+    Edit(Box<Edit>),
     /// Several edits as one step with this name.
     Edits(&'static str, Vec<Edit>),
     /// Take this fabric in hand.
@@ -75,4 +75,11 @@ pub enum Action {
     Stop,
     /// The totals panel is this wide now.
     TotalsWidth(u16),
+}
+
+impl Action {
+    /// One edit of the design.
+    pub(crate) fn edit(edit: Edit) -> Self {
+        Self::Edit(Box::new(edit))
+    }
 }

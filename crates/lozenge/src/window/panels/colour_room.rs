@@ -20,10 +20,10 @@ pub(crate) fn colour_room_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, sess
         }
         ui.horizontal(|ui| {
             if ui.button("Add fabric").clicked() {
-                out.push(Action::Edit(Edit::AddFabric(another(design, session.fabric))));
+                out.push(Action::edit(Edit::AddFabric(another(design, session.fabric))));
             }
             if ui.button("Remove").on_hover_text("Remove the fabric in hand, if nothing uses it").clicked() {
-                out.push(Action::Edit(Edit::RemoveFabric(session.fabric)));
+                out.push(Action::edit(Edit::RemoveFabric(session.fabric)));
             }
         });
         ui.add_space(GAP);
@@ -91,7 +91,7 @@ fn fabric_ui(ui: &mut Ui, id: FabricId, fabric: &Fabric, out: &mut Vec<Action>) 
         });
     });
     if next != *fabric {
-        out.push(Action::Edit(Edit::ChangeFabric { id, fabric: next }));
+        out.push(Action::edit(Edit::ChangeFabric { id, fabric: next }));
     }
 }
 
@@ -155,7 +155,7 @@ fn role_ui(
                     let name = design.fabric(id).map_or("", |f| f.name.as_str());
                     if ui.selectable_label(id == fabric, name).clicked() && id != fabric {
                         let role = role.clone();
-                        out.push(Action::Edit(Edit::PaintRole { block, role, value: Some(value), fabric: id }));
+                        out.push(Action::edit(Edit::PaintRole { block, role, value: Some(value), fabric: id }));
                     }
                 }
             });

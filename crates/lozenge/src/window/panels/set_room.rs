@@ -68,7 +68,7 @@ fn setting_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
             Setting::Straight { .. } => Setting::Straight { rows, columns },
             Setting::TriangleRows { ends, .. } => Setting::TriangleRows { rows, columns, ends },
         };
-        out.push(Action::Edit(Edit::SetSetting { setting: next, fill: place.block }));
+        out.push(Action::edit(Edit::SetSetting { setting: next, fill: place.block }));
     }
 }
 
@@ -173,7 +173,7 @@ fn borders_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut Vec<Actio
         }
     }
     if borders != design.borders() {
-        out.push(Action::Edit(Edit::SetBorders(borders)));
+        out.push(Action::edit(Edit::SetBorders(borders)));
     }
 }
 
@@ -245,9 +245,9 @@ fn finishing_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
         ui.end_row();
     });
     if binding != *design.binding() {
-        out.push(Action::Edit(Edit::SetBinding(binding)));
+        out.push(Action::edit(Edit::SetBinding(binding)));
     }
     if backing != *design.backing() {
-        out.push(Action::Edit(Edit::SetBacking(backing)));
+        out.push(Action::edit(Edit::SetBacking(backing)));
     }
 }
