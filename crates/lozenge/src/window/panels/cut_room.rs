@@ -4,9 +4,9 @@ use cutting::{FabricPlan, Lay};
 use eframe::egui::{self, Color32, Pos2, Rect, RichText, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
 use geometry::lay::UNITS_PER_INCH;
 use layout::{Design, FabricId};
+use publish::cut_words::{piece_name, strip_heading, strip_lines};
 
 use super::widgets::{heading, ink_on, quiet};
-use crate::cut_words::{piece_name, strip_heading, strip_lines};
 use crate::window::derived::Derived;
 use crate::window::paint::fabrics_by_value;
 use crate::window::theme::{GAP, Tokens, blend, fabric_colour};
@@ -97,7 +97,7 @@ fn words_ui(ui: &mut Ui, tokens: &Tokens, plan: &FabricPlan, units: layout::Unit
         ui.add_space(2.0);
         ui.label(strip_heading(strip, units));
         for line in strip_lines(plan, strip, units) {
-            quiet(ui, tokens, format!("    {line}"));
+            quiet(ui, tokens, format!("    {}", line.text));
         }
     }
 }
