@@ -4,7 +4,6 @@
 
 mod args;
 mod commands;
-mod cut_words;
 mod decimal;
 mod error;
 pub mod window;

@@ -1,52 +1,10 @@
-//! Lengths and lists in the words of the cutting table.
+//! Lengths as a person types and reads them; what is set on a ruler or bought is said by [`publish::lengths`].
 
-use cutting::rounding::GRID_ALLOWANCE;
-use geometry::lay::UNITS_PER_INCH;
 use geometry::ruler::inch_text;
-use geometry::{Exact, Length, inches_to_mm};
+use geometry::{Exact, Length};
 use layout::Units;
 
-/// A lay-grid size as it is set on the ruler: the outward rounding of the grid is not shown.
-pub(crate) fn ruler(value: i64, units: Units) -> String {
-    // The nearest 1/64 in below is meant when the size exceeds it by no more than the grid's rounding.
-    let step = UNITS_PER_INCH / 64;
-    let over = value.rem_euclid(step);
-    let shown = if over <= GRID_ALLOWANCE { value - over } else { value };
-    finished(&Exact::ratio(shown, UNITS_PER_INCH).unwrap_or_default(), units)
-}
-
-/// A length of fabric: up to the next eighth of an inch or millimetre, the grid's outward rounding apart.
-pub(crate) fn fabric_length(value: i64, units: Units) -> String {
-    /// As many strips of a plan may each be rounded outward.
-    const STRIPS: i64 = 32;
-    let meant = Exact::ratio((value - STRIPS * GRID_ALLOWANCE).max(0), UNITS_PER_INCH).unwrap_or_default();
-    let step = match units {
-        Units::Inches => Exact::ratio(1, 8),
-        Units::Centimetres => Exact::ratio(5, 127),
-    }
-    .unwrap_or(Exact::ONE);
-    // −floor(−x) is the ceiling.
-    let steps = -(-&meant).floor_div(&step).unwrap_or_default();
-    let length = &Exact::from(steps) * &step;
-    match units {
-        Units::Inches => finished(&length, units),
-        Units::Centimetres => {
-            let cm = &inches_to_mm(&length) * &Exact::ratio(1, 10).unwrap_or_default();
-            format!("{} cm", cm.to_decimal(1))
-        }
-    }
-}
-
-/// An exact length: a mixed fraction of inches where it is one, or centimetres with two decimals.
-pub(crate) fn finished(inches: &Exact, units: Units) -> String {
-    match units {
-        Units::Inches => format!("{}″", inch_text(inches)),
-        Units::Centimetres => {
-            let cm = &inches_to_mm(inches) * &Exact::ratio(1, 10).unwrap_or_default();
-            format!("{} cm", cm.to_decimal(2))
-        }
-    }
-}
+pub(crate) use publish::lengths::{counted, fabric_length, finished, ruler};
 
 /// A finished size for a headline: as it is where it can be set on a ruler, else to the nearest eighth of an inch or
 /// millimetre, and said to be so.
@@ -97,11 +55,6 @@ pub(crate) fn parse_length(text: &str) -> Option<f64> {
     ((1..=2).contains(&parts) && sum.is_finite() && sum > 0.0).then_some(sum)
 }
 
-/// `count` of something, with the plural where it is needed.
-pub(crate) fn counted(count: u64, one: &str, many: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { many })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -132,19 +85,6 @@ mod tests {
         assert_eq!(about_size(&root, &whole, Units::Inches), "about 17⅜″ × 87″");
         assert_eq!(about_size(&whole, &whole, Units::Inches), "87″ × 87″");
         assert_eq!(about_size(&root, &whole, Units::Centimetres), "44.00 cm × 221.00 cm");
-    }
-
-    #[test]
-    fn fabric_lengths_go_up_to_the_ruler() {
-        for (units, shown) in [
-            (82 * UNITS_PER_INCH, "82″"),
-            (82 * UNITS_PER_INCH + 24, "82″"),
-            (82 * UNITS_PER_INCH + 3000, "82⅛″"),
-            (0, "0″"),
-        ] {
-            assert_eq!(fabric_length(units, Units::Inches), shown);
-        }
-        assert_eq!(fabric_length(10 * UNITS_PER_INCH, Units::Centimetres), "25.4 cm");
     }
 
     /// What a field shows, it reads back.

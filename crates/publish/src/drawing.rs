@@ -16,6 +16,10 @@ pub const MAX_PAGE_IN: f64 = 10_000.0;
 pub const MIN_LINE_IN: f64 = 0.0001;
 /// Farthest a point may lie from the page's corner along either axis, in inches.
 pub const MAX_COORDINATE_IN: f64 = 100_000.0;
+/// Smallest and largest text, in inches from one line to the next.
+pub const TEXT_SIZES_IN: std::ops::RangeInclusive<f64> = 0.01..=100.0;
+/// Most dashes and gaps of one kind of line, together.
+pub const MAX_DASHES: usize = 8;
 /// Most items on one page.
 pub const MAX_ITEMS: usize = 100_000;
 /// Most points on one page, all items together.
@@ -65,8 +69,64 @@ pub struct Lines {
     pub stroke: Colour,
     /// The width of the lines in inches, at least [`MIN_LINE_IN`].
     pub width_in: f64,
+    /// Lengths in inches that are drawn and left out by turns, at least [`MIN_LINE_IN`] each; empty for lines without
+    /// gaps.
+    pub dashes: Vec<f64>,
     /// Where the lines run.
     pub polylines: Vec<Polyline>,
+}
+
+/// How text stands to its point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// It begins there.
+    Start,
+    /// Its middle is there.
+    Middle,
+    /// It ends there.
+    End,
+}
+
+/// How heavy letters are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Weight {
+    /// As in running text.
+    Regular,
+    /// Heavier.
+    Bold,
+}
+
+/// One line of text in Lato, or whatever a viewer without it puts in its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Text {
+    /// What it says.
+    pub text: String,
+    /// Where its baseline is: the beginning, middle or end of it, as `anchor` says.
+    pub at: Point,
+    /// Which part of the text is at `at`.
+    pub anchor: Anchor,
+    /// Size of the type in inches, one of [`TEXT_SIZES_IN`]; 1/72 is a point.
+    pub size_in: f64,
+    /// How heavy.
+    pub weight: Weight,
+    /// Its colour.
+    pub fill: Colour,
+    /// How far it is turned about `at`, in degrees clockwise.
+    pub turned: f64,
+}
+
+impl Item {
+    /// The same, moved to the right and down by these inches.
+    #[must_use]
+    pub fn moved(mut self, [right, down]: Point) -> Self {
+        let shift = |point: &mut Point| *point = [point[0] + right, point[1] + down];
+        match &mut self {
+            Self::Area(area) => area.polygons.iter_mut().flatten().for_each(shift),
+            Self::Lines(lines) => lines.polylines.iter_mut().flat_map(|line| &mut line.points).for_each(shift),
+            Self::Text(text) => shift(&mut text.at),
+        }
+        self
+    }
 }
 
 /// One thing on a page.
@@ -77,6 +137,8 @@ pub enum Item {
     Area(Area),
     /// Drawn lines.
     Lines(Lines),
+    /// A line of text.
+    Text(Text),
 }
 
 /// A finished page. Later items lie on top of earlier ones.
@@ -92,8 +154,8 @@ impl Drawing {
     /// # Errors
     /// [`PublishError::PageSize`] for a side not within [`MIN_PAGE_IN`] and [`MAX_PAGE_IN`];
     /// [`PublishError::TooManyItems`] and [`PublishError::TooManyPoints`] beyond [`MAX_ITEMS`] and [`MAX_POINTS`];
-    /// [`PublishError::Coordinate`], [`PublishError::TooFewPoints`] and [`PublishError::LineWidth`] for a shape that
-    /// cannot be drawn.
+    /// [`PublishError::Coordinate`], [`PublishError::TooFewPoints`], [`PublishError::LineWidth`],
+    /// [`PublishError::Dashes`] and [`PublishError::TextSize`] for what cannot be drawn.
     pub fn new(page: Page, items: Vec<Item>) -> Result<Self, PublishError> {
         // Not a number is within no range, so it is refused here and below.
         let sides = MIN_PAGE_IN..=MAX_PAGE_IN;
@@ -126,7 +188,7 @@ impl Drawing {
     }
 }
 
-/// Checks one item and counts its points.
+/// Checks one item and counts its points; a character counts as one.
 fn checked_points(index: usize, item: &Item) -> Result<usize, PublishError> {
     let mut count = 0;
     let mut check = |points: &[Point], needed: usize| {
@@ -146,7 +208,19 @@ fn checked_points(index: usize, item: &Item) -> Result<usize, PublishError> {
             if !(MIN_LINE_IN..=MAX_PAGE_IN).contains(&lines.width_in) {
                 return Err(PublishError::LineWidth { item: index, width_in: lines.width_in });
             }
+            let is_length = |length: &f64| (MIN_LINE_IN..=MAX_PAGE_IN).contains(length);
+            let even = lines.dashes.len().is_multiple_of(2);
+            if !even || lines.dashes.len() > MAX_DASHES || !lines.dashes.iter().all(is_length) {
+                return Err(PublishError::Dashes { item: index });
+            }
             lines.polylines.iter().try_for_each(|line| check(&line.points, 2))?;
+        }
+        Item::Text(text) => {
+            if !TEXT_SIZES_IN.contains(&text.size_in) || !text.turned.is_finite() {
+                return Err(PublishError::TextSize { item: index, size_in: text.size_in });
+            }
+            check(&[text.at], 1)?;
+            count += text.text.chars().count();
         }
     }
     Ok(count)

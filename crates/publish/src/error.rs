@@ -1,8 +1,8 @@
 //! Everything that can keep a drawing from being finished, written or saved.
 
 use crate::{
-    MAX_COORDINATE_IN, MAX_ITEMS, MAX_PAGE_IN, MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, MAX_POINTS, MIN_LINE_IN,
-    MIN_PAGE_IN, Point,
+    MAX_COORDINATE_IN, MAX_DASHES, MAX_ITEMS, MAX_PAGE_IN, MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, MAX_POINTS,
+    MIN_LINE_IN, MIN_PAGE_IN, Point, TEXT_SIZES_IN,
 };
 
 /// Why a drawing could not be finished, written or saved.
@@ -60,6 +60,23 @@ pub enum PublishError {
         /// Width asked for, in inches.
         width_in: f64,
     },
+    /// Lines are broken in a way that cannot be drawn.
+    #[error("item {item} has dashes that cannot be drawn; give up to {MAX_DASHES} lengths, an even number, above 0")]
+    Dashes {
+        /// Index of the item, from 0.
+        item: usize,
+    },
+    /// Text has no usable size, or is turned by no angle.
+    #[error(
+        "item {item} has text of {size_in} in; give a size of {} to {} in and an angle in degrees",
+        TEXT_SIZES_IN.start(), TEXT_SIZES_IN.end()
+    )]
+    TextSize {
+        /// Index of the item, from 0.
+        item: usize,
+        /// Size asked for, in inches.
+        size_in: f64,
+    },
     /// A picture may not be that wide.
     #[error("a picture {pixels_wide} pixels wide cannot be made; choose a width from 1 to {MAX_PNG_WIDTH}")]
     PngWidth {
@@ -95,4 +112,7 @@ pub enum PublishError {
     /// The design could not be read.
     #[error(transparent)]
     Design(#[from] layout::EditError),
+    /// The pieces could not be placed on the fabric.
+    #[error(transparent)]
+    Cut(#[from] cutting::CutError),
 }

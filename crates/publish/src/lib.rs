@@ -1,20 +1,28 @@
 //! Drawings, tables and pages of a quilt.
 //!
-//! [`quilt_picture`] draws a design. A page is finished once, as a [`Drawing`]: every shape placed, coloured and checked. The exporters ([`svg`],
-//! [`png`]) only write that one form down, so what is asserted on a drawing holds for every file made of it.
-//! [`layout::save`] puts the bytes on disk whole or not at all.
+//! [`quilt_picture`] draws a design, [`lay_picture`](fn@lay_picture) and [`lay_sheets`] a fabric with its pieces on it;
+//! [`cut_words`] and [`lengths`] are the words that stand beside them, on screen too. A page is finished once, as a
+//! [`Drawing`]: every shape placed, coloured and checked. The exporters ([`svg`], [`png`]) only write that one form
+//! down, so what is asserted on a drawing holds for every file made of it. [`layout::save`] puts the bytes on disk
+//! whole or not at all.
 
+mod block;
+pub mod cut_words;
 mod drawing;
 mod error;
+mod lay_picture;
+pub mod lengths;
 mod png;
 mod quilt_picture;
 mod svg;
+mod typeface;
 
 pub use drawing::{
-    Area, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN, MIN_PAGE_IN, Page,
-    Point, Polyline,
+    Anchor, Area, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_DASHES, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN,
+    MIN_PAGE_IN, Page, Point, Polyline, TEXT_SIZES_IN, Text, Weight,
 };
 pub use error::PublishError;
+pub use lay_picture::{LAY_WIDTH_IN, LayPicture, LayPiece, LayRow, LayStrip, Paper, lay_picture, lay_sheets};
 pub use layout::Colour;
 pub use png::{MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, png};
 pub use quilt_picture::{Seams, quilt_picture};

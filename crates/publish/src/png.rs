@@ -1,8 +1,11 @@
 //! A drawing as a PNG picture, rendered from its SVG so that the two cannot tell different stories.
 
+use std::sync::{Arc, LazyLock};
+
 use resvg::{tiny_skia, usvg};
 
-use crate::svg::svg_with_bleed;
+use crate::svg::{FAMILY, svg_with_bleed};
+use crate::typeface;
 use crate::{Drawing, Item, PublishError};
 
 /// Widest picture, in pixels.
@@ -12,6 +15,9 @@ pub const MAX_PNG_PIXELS: u64 = 100_000_000;
 
 /// Most points of a drawing that is made into a picture: the renderer takes some 250 bytes for each.
 pub const MAX_PNG_POINTS: usize = 900_000;
+
+/// As many points a letter has at most, usually.
+const POINTS_PER_LETTER: usize = 60;
 
 /// Width of the stroke that closes the joints between areas, in pixels.
 const BLEED_PX: f64 = 2.0;
@@ -32,8 +38,7 @@ pub fn png(drawing: &Drawing, pixels_wide: u32) -> Result<Vec<u8>, PublishError>
         return Err(PublishError::PngPoints { points });
     }
     let bleed_in = BLEED_PX * drawing.page().width_in / f64::from(pixels_wide);
-    let tree = usvg::Tree::from_str(&svg_with_bleed(drawing, bleed_in), &usvg::Options::default())
-        .map_err(|error| refused(&error))?;
+    let tree = usvg::Tree::from_str(&svg_with_bleed(drawing, bleed_in), &options()).map_err(|error| refused(&error))?;
     let mut pixels =
         tiny_skia::Pixmap::new(pixels_wide, pixels_high).ok_or_else(|| refused(&"no room for the pixels"))?;
     #[expect(clippy::cast_possible_truncation, reason = "the renderer works in f32")]
@@ -46,10 +51,23 @@ pub fn png(drawing: &Drawing, pixels_wide: u32) -> Result<Vec<u8>, PublishError>
     pixels.encode_png().map_err(|error| refused(&error))
 }
 
+/// The renderer with our own type and no other: the same pixels on every machine.
+fn options() -> usvg::Options<'static> {
+    static TYPE: LazyLock<Arc<usvg::fontdb::Database>> = LazyLock::new(|| {
+        let mut fonts = usvg::fontdb::Database::new();
+        for font in [typeface::REGULAR, typeface::BOLD] {
+            fonts.load_font_data(font.to_vec());
+        }
+        Arc::new(fonts)
+    });
+    usvg::Options { fontdb: Arc::clone(&TYPE), font_family: FAMILY.to_owned(), ..usvg::Options::default() }
+}
+
 fn points_of(item: &Item) -> usize {
     match item {
         Item::Area(area) => area.polygons.iter().map(Vec::len).sum(),
         Item::Lines(lines) => lines.polylines.iter().map(|line| line.points.len()).sum(),
+        Item::Text(text) => text.text.chars().count() * POINTS_PER_LETTER,
     }
 }
 

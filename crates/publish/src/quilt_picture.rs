@@ -46,7 +46,12 @@ pub fn quilt_picture(design: &Design, seams: Seams) -> Result<Drawing, PublishEr
     }
     if !outlines.is_empty() {
         let width_in = width_in.max(height_in) * SEAM_SHARE;
-        items.push(Item::Lines(Lines { stroke: Colour::rgb(40, 40, 40), width_in, polylines: outlines }));
+        items.push(Item::Lines(Lines {
+            stroke: Colour::rgb(40, 40, 40),
+            width_in,
+            dashes: Vec::new(),
+            polylines: outlines,
+        }));
     }
     Drawing::new(Page { width_in, height_in, background: None }, items)
 }

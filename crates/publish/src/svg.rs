@@ -8,7 +8,10 @@
 
 use std::fmt::Write as _;
 
-use crate::{Area, Drawing, Item, Lines, Point};
+use crate::{Anchor, Area, Drawing, Item, Lines, Point, Text, Weight};
+
+/// The type that texts are set in.
+pub(crate) const FAMILY: &str = "Lato";
 
 /// Width of the first laying's stroke, as a share of the longer side of the page: 2 pixels in a view of 1,000. Half
 /// of it lies outside the outermost areas, 0.2 mm on a print 8 inches long.
@@ -40,7 +43,8 @@ pub(crate) fn svg_with_bleed(drawing: &Drawing, bleed_in: f64) -> String {
         put(&mut out, format_args!("<rect width=\"{width}\" height=\"{height}\" fill=\"{colour}\"/>\n"));
     }
     let mut first = 1;
-    for run in drawing.items().chunk_by(|a, b| matches!((a, b), (Item::Area(_), Item::Area(_)))) {
+    let belong = |a: &Item, b: &Item| matches!((a, b), (Item::Area(_), Item::Area(_)) | (Item::Text(_), Item::Text(_)));
+    for run in drawing.items().chunk_by(|a, b| belong(a, b)) {
         put_run(&mut out, run, first, bleed_in);
         first += run.len();
     }
@@ -48,7 +52,8 @@ pub(crate) fn svg_with_bleed(drawing: &Drawing, bleed_in: f64) -> String {
     out
 }
 
-/// Writes neighbouring areas in two layings, or one item of another kind. Items count from `first` on.
+/// Writes neighbouring areas in two layings, neighbouring texts, or one item of another kind. Items count from `first`
+/// on.
 fn put_run(out: &mut String, run: &[Item], first: usize, bleed_in: f64) {
     let areas = || {
         run.iter().zip(first..).filter_map(|(item, id)| match item {
@@ -70,6 +75,37 @@ fn put_run(out: &mut String, run: &[Item], first: usize, bleed_in: f64) {
             put_lines(out, lines);
         }
     }
+    put_texts(out, run);
+}
+
+/// Writes the texts of a run in one group, which names the type.
+fn put_texts(out: &mut String, run: &[Item]) {
+    let texts = || run.iter().filter_map(|item| if let Item::Text(text) = item { Some(text) } else { None });
+    if texts().next().is_some() {
+        put(out, format_args!("<g font-family=\"{FAMILY}, sans-serif\">\n"));
+        texts().for_each(|text| put_line_of_text(out, text));
+        out.push_str("</g>\n");
+    }
+}
+
+fn put_line_of_text(out: &mut String, text: &Text) {
+    let [x, y] = text.at.map(number);
+    put(out, format_args!("<text x=\"{x}\" y=\"{y}\" font-size=\"{}\"", number(text.size_in)));
+    if text.weight == Weight::Bold {
+        out.push_str(" font-weight=\"bold\"");
+    }
+    match text.anchor {
+        Anchor::Start => {}
+        Anchor::Middle => out.push_str(" text-anchor=\"middle\""),
+        Anchor::End => out.push_str(" text-anchor=\"end\""),
+    }
+    let turned = number(text.turned);
+    if turned != "0" {
+        put(out, format_args!(" transform=\"rotate({turned} {x} {y})\""));
+    }
+    put(out, format_args!(" fill=\"{}\">", text.fill));
+    put_text(out, &text.text);
+    out.push_str("</text>\n");
 }
 
 fn put_area(out: &mut String, area: &Area, id: usize) {
@@ -88,15 +124,16 @@ fn put_lines(out: &mut String, lines: &Lines) {
     if lines.polylines.is_empty() {
         return;
     }
-    put(
-        out,
-        format_args!(
-            "<path fill=\"none\" stroke=\"{}\" stroke-width=\"{}\" stroke-linecap=\"round\" stroke-linejoin=\"round\" \
-             d=\"",
-            lines.stroke,
-            number(lines.width_in)
-        ),
-    );
+    // Round ends would close the gaps of dashes in part.
+    let ends = if lines.dashes.is_empty() { "round" } else { "butt" };
+    let (stroke, width) = (lines.stroke, number(lines.width_in));
+    put(out, format_args!("<path fill=\"none\" stroke=\"{stroke}\" stroke-width=\"{width}\""));
+    put(out, format_args!(" stroke-linecap=\"{ends}\" stroke-linejoin=\"round\""));
+    if !lines.dashes.is_empty() {
+        let lengths: Vec<String> = lines.dashes.iter().map(|length| number(*length)).collect();
+        put(out, format_args!(" stroke-dasharray=\"{}\"", lengths.join(" ")));
+    }
+    out.push_str(" d=\"");
     lines.polylines.iter().for_each(|line| put_path(out, &line.points, line.closed));
     out.push_str("\"/>\n");
 }

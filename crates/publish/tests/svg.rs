@@ -2,7 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 use proptest::prelude::*;
-use publish::{Area, Colour, Drawing, Item, Lines, Page, Point, Polyline, PublishError, svg};
+use publish::{Anchor, Area, Colour, Drawing, Item, Lines, Page, Point, Polyline, PublishError, Text, Weight, svg};
 use resvg::usvg::roxmltree::Document;
 
 const INDIGO: Colour = Colour::rgb(31, 42, 99);
@@ -19,7 +19,17 @@ fn area(label: &str, fill: Colour, polygons: &[&[Point]]) -> Item {
 
 fn lines(width_in: f64, points: &[Point], closed: bool) -> Item {
     let polylines = vec![Polyline { points: points.to_vec(), closed }];
-    Item::Lines(Lines { stroke: INDIGO, width_in, polylines })
+    Item::Lines(Lines { stroke: INDIGO, width_in, dashes: Vec::new(), polylines })
+}
+
+fn text(text: &str, size_in: f64, turned: f64) -> Item {
+    let (at, anchor, weight) = ([1.0, 1.0], Anchor::Middle, Weight::Bold);
+    Item::Text(Text { text: text.to_owned(), at, anchor, size_in, weight, fill: INDIGO, turned })
+}
+
+fn dashed(dashes: &[f64]) -> Item {
+    let polylines = vec![Polyline { points: vec![[0.0, 0.5], [2.0, 0.5]], closed: false }];
+    Item::Lines(Lines { stroke: INDIGO, width_in: 0.02, dashes: dashes.to_vec(), polylines })
 }
 
 const TRIANGLE: &[Point] = &[[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]];
@@ -52,6 +62,40 @@ fn a_small_drawing_is_written_as_expected() {
     <path id="item-4" fill="#f4ecd8" fill-rule="evenodd" d="M0 0L1 0 0 1Z"/>
     </svg>
     "##);
+}
+
+#[test]
+fn text_and_dashes_are_written_as_expected() {
+    let start = Text {
+        text: "A & B".to_owned(),
+        at: [0.5, 1.5],
+        anchor: Anchor::Start,
+        size_in: 0.25,
+        weight: Weight::Regular,
+        fill: INDIGO,
+        turned: 0.0,
+    };
+    let items = vec![dashed(&[0.1, 0.05]), text("1½″", 0.2, -90.0), Item::Text(start)];
+    insta::assert_snapshot!(svg(&Drawing::new(page(2.0, 2.0), items).unwrap()), @r##"
+    <?xml version="1.0" encoding="UTF-8"?>
+    <svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" width="2in" height="2in" viewBox="0 0 2 2">
+    <path fill="none" stroke="#1f2a63" stroke-width="0.02" stroke-linecap="butt" stroke-linejoin="round" stroke-dasharray="0.1 0.05" d="M0 0.5L2 0.5"/>
+    <g font-family="Lato, sans-serif">
+    <text x="1" y="1" font-size="0.2" font-weight="bold" text-anchor="middle" transform="rotate(-90 1 1)" fill="#1f2a63">1½″</text>
+    <text x="0.5" y="1.5" font-size="0.25" fill="#1f2a63">A &amp; B</text>
+    </g>
+    </svg>
+    "##);
+}
+
+#[test]
+fn items_move_as_a_whole() {
+    let items = [area("a", INDIGO, &[TRIANGLE]), lines(0.1, TRIANGLE, true), text("a", 0.2, 0.0)];
+    let there_and_back = |item: &Item| item.clone().moved([0.25, 0.5]).moved([-0.25, -0.5]);
+    for item in items {
+        assert_ne!(item.clone().moved([0.25, 0.5]), item);
+        assert_eq!(there_and_back(&item), item);
+    }
 }
 
 #[test]
@@ -95,6 +139,8 @@ fn what_cannot_be_drawn_is_refused() {
     let size: Refused = |error| matches!(error, PublishError::PageSize { .. });
     let few: Refused = |error| matches!(error, PublishError::TooFewPoints { item: 0, .. });
     let width: Refused = |error| matches!(error, PublishError::LineWidth { item: 0, .. });
+    let dashes: Refused = |error| matches!(error, PublishError::Dashes { item: 0 });
+    let letters: Refused = |error| matches!(error, PublishError::TextSize { item: 0, .. });
     let with = |x: f64| vec![area("a", INDIGO, &[&[[0.0, 0.0], [x, 1.0], [1.0, 0.0]]])];
     let side = 10.0;
     for (page, items, expected) in [
@@ -112,6 +158,13 @@ fn what_cannot_be_drawn_is_refused() {
         (page(side, side), vec![lines(0.1, &[[0.0, 0.0]], true)], few),
         (page(side, side), vec![lines(0.0, &[[0.0, 0.0], [1.0, 0.0]], true)], width),
         (page(side, side), vec![lines(f64::NAN, &[[0.0, 0.0], [1.0, 0.0]], true)], width),
+        (page(side, side), vec![dashed(&[0.1])], dashes),
+        (page(side, side), vec![dashed(&[0.1, 0.0])], dashes),
+        (page(side, side), vec![dashed(&[0.1; 10])], dashes),
+        (page(side, side), vec![text("a", 0.0, 0.0)], letters),
+        (page(side, side), vec![text("a", f64::NAN, 0.0)], letters),
+        (page(side, side), vec![text("a", 0.1, f64::INFINITY)], letters),
+        (page(side, side), vec![text("a", 0.1, 0.0).moved([f64::NAN, 0.0])], coordinate),
     ] {
         let described = format!("{page:?} {items:?}");
         let error = Drawing::new(page, items).expect_err(&described);
@@ -126,6 +179,8 @@ fn a_page_too_full_is_refused() {
     let round = vec![[0.5, 0.5]; publish::MAX_POINTS / 2 + 1];
     let heavy = vec![area("", INDIGO, &[&round]), area("", INDIGO, &[&round])];
     assert!(matches!(Drawing::new(page(1.0, 1.0), heavy), Err(PublishError::TooManyPoints { item: 1 })));
+    let long = vec![text(&"a".repeat(publish::MAX_POINTS + 1), 0.1, 0.0)];
+    assert!(matches!(Drawing::new(page(1.0, 1.0), long), Err(PublishError::TooManyPoints { item: 0 })));
 }
 
 /// The numbers of the only path, as text.

@@ -5,11 +5,11 @@ use std::io::Write;
 use cutting::{FabricPlan, Ledger, PlannedPiece, StripRun, audit};
 use geometry::lay::LayPolygon;
 use layout::{Design, Units};
+use publish::cut_words::{piece_name, piece_of, strip_heading, strip_lines};
 use serde::Serialize;
 
 use super::{chosen, open, planned, print_json, uncut};
 use crate::args::Reading;
-use crate::cut_words::{piece_name, piece_of, strip_heading, strip_lines};
 use crate::decimal::{Decimal, coordinate, lay, length, unit_name};
 use crate::error::CommandError;
 use crate::words::{fabric_length, ruler};
@@ -148,7 +148,8 @@ fn piece_cut(piece: &PlannedPiece, units: Units) -> PieceCut {
 
 fn strip_cut(plan: &FabricPlan, strip: &StripRun, units: Units) -> StripCut {
     let rows = strip.segments.iter().filter_map(|segment| {
-        let pattern = piece_of(plan, segment)?.prepared.patterns().get(segment.pattern)?;
+        let (_, piece) = piece_of(plan, segment)?;
+        let pattern = piece.prepared.patterns().get(segment.pattern)?;
         Some(RowCut {
             piece: segment.piece.0,
             count: segment.count,
@@ -188,7 +189,7 @@ fn print(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), Co
         for strip in &plan.plan.strips {
             writeln!(out, "  Cut {}:", strip_heading(strip, units))?;
             for line in strip_lines(plan, strip, units) {
-                writeln!(out, "    {line}")?;
+                writeln!(out, "    {}", line.text)?;
             }
         }
     }

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use layout::{Edit, FabricId, Overwrite, PlaceId};
 
 use super::command::Command;
+use super::cut_session::CutAction;
 use super::gallery::Choice;
 use super::session::Spot;
 use super::wall::Camera;
@@ -57,6 +58,10 @@ pub enum Action {
     SaveTo(PathBuf, Overwrite),
     /// Save the picture to this file.
     SavePictureTo(PathBuf, Overwrite),
+    /// Save the drawing of the fabric that is shown in Cut to this file.
+    SaveLayTo(PathBuf, Overwrite),
+    /// Something in Cut.
+    Cut(CutAction),
     /// Begin this quilt.
     Begin(Choice),
     /// Show this variant.

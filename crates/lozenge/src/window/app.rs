@@ -7,6 +7,7 @@ use eframe::egui::{self, CentralPanel, Context, Frame, Key, Modifiers, Panel, Th
 use layout::file::Document;
 
 use super::action::{Action, Leave};
+use super::carry_cut::shown_in_cut;
 use super::command::TABLE;
 use super::derived::DerivedError;
 use super::gallery::Choice;
@@ -44,6 +45,8 @@ pub struct Window {
     pub(crate) leave_once_saved: Option<Leave>,
     /// Size of the wall on screen, in points.
     pub(crate) view: [f64; 2],
+    /// Size of the fabric's view in Cut, in points.
+    pub(crate) lay_view: [f64; 2],
     wall: WallState,
     overview: Overview,
     cut: CutState,
@@ -91,6 +94,7 @@ impl Window {
             closing_allowed: false,
             leave_once_saved: None,
             view: [800.0, 600.0],
+            lay_view: [400.0, 600.0],
             wall: WallState::default(),
             overview: Overview::default(),
             cut: CutState::default(),
@@ -201,7 +205,7 @@ impl Window {
 
     fn bars(&self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
         let bar = Frame::new().fill(tokens.panel).inner_margin(egui::Margin::symmetric(MARGIN, 4));
-        let zoom = self.camera().zoom();
+        let zoom = if self.studio.session.room == Room::Cut { self.lay_camera() } else { self.camera() }.zoom();
         Panel::top("top bar").exact_size(44.0).resizable(false).frame(bar).show(ui, |ui| {
             top_bar_ui(ui, tokens, &self.studio, zoom, out);
         });
@@ -268,7 +272,7 @@ impl Window {
 
     fn middle(&mut self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
         if self.studio.session.room == Room::Cut {
-            cut_room_ui(ui, tokens, self.studio.design(), self.studio.derived(), &mut self.cut);
+            self.lay_view = cut_room_ui(ui, tokens, &self.studio, shown_in_cut(&self.studio), &mut self.cut, out);
             return;
         }
         let size = ui.available_size();

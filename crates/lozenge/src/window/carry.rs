@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use eframe::egui::{Context, ViewportCommand};
 use layout::file::Document;
 use layout::{BuyingStep, Edit, Overwrite, Units};
+use publish::{Seams, quilt_picture};
 
 use super::action::{Action, Leave};
 use super::app::Window;
@@ -37,8 +38,11 @@ impl Window {
             Action::SaveTo(path, overwrite) => self.save_to(&path, overwrite),
             Action::SavePictureTo(path, overwrite) => {
                 let design = self.studio.design().clone();
-                self.jobs.picture(ctx, design, self.studio.session.seams, path, overwrite);
+                let seams = if self.studio.session.seams { Seams::Shown } else { Seams::Hidden };
+                self.jobs.drawing(ctx, move || quilt_picture(&design, seams), path, overwrite);
             }
+            Action::SaveLayTo(path, overwrite) => self.save_lay(ctx, path, overwrite),
+            Action::Cut(action) => self.cut_action(ctx, action),
             Action::Begin(choice) => self.leave(ctx, Leave::Begin(choice)),
             Action::Variant(number) => self.studio.show_variant(number),
             Action::Dismiss(number) => self.studio.dismiss(number),
@@ -153,6 +157,9 @@ impl Window {
 
     /// Commands that change only what the user is looking at, or the selected blocks.
     fn session_command(&mut self, command: Command) {
+        if self.studio.session.room == Room::Cut && self.lay_command(command) {
+            return;
+        }
         let camera = self.camera();
         let all = || self.studio.design().places().map(|(id, _)| id).collect();
         let session = match command {
@@ -210,9 +217,7 @@ impl Window {
 
     /// The name that a file of this quilt gets.
     fn file_name(&self, ending: &str) -> String {
-        let name = self.studio.design().name().to_lowercase();
-        let safe: String = name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
-        format!("{safe}.{ending}")
+        format!("{}.{ending}", safe_name(self.studio.design().name()))
     }
 
     pub(crate) fn open_file(&mut self, path: &Path) {
@@ -258,6 +263,9 @@ impl Window {
                 Answer::Chosen(PathUse::Picture, path) => {
                     self.pending.push(Action::SavePictureTo(path, Overwrite::Replace));
                 }
+                Answer::Chosen(PathUse::Lay, path) => {
+                    self.pending.push(Action::SaveLayTo(path, Overwrite::Replace));
+                }
                 Answer::NoDialog(what) => self.type_path(what),
                 Answer::Nothing => self.leave_once_saved = None,
                 Answer::Stopped => self.studio.say("Stopped; nothing was saved"),
@@ -266,6 +274,11 @@ impl Window {
             }
         }
     }
+}
+
+/// A name that every system takes for a file.
+pub(crate) fn safe_name(name: &str) -> String {
+    name.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect()
 }
 
 fn with_ending(path: PathBuf, ending: &str) -> PathBuf {

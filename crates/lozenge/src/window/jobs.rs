@@ -7,8 +7,8 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::time::{Duration, Instant};
 
 use eframe::egui::Context;
-use layout::{Design, Overwrite, save};
-use publish::{Seams, png, quilt_picture, svg};
+use layout::{Overwrite, save};
+use publish::{Drawing, PublishError, png, svg};
 
 use super::panels::PathUse;
 
@@ -92,7 +92,7 @@ impl Jobs {
             let chosen = match what {
                 PathUse::Open => rfd::FileDialog::new().add_filter("Quilt", &["json"]).pick_file(),
                 PathUse::Save => rfd::FileDialog::new().add_filter("Quilt", &["json"]).set_file_name(name).save_file(),
-                PathUse::Picture => {
+                PathUse::Picture | PathUse::Lay => {
                     rfd::FileDialog::new().add_filter("Picture", &["svg", "png"]).set_file_name(name).save_file()
                 }
             };
@@ -104,12 +104,18 @@ impl Jobs {
         });
     }
 
-    /// Saves the picture.
-    pub(crate) fn picture(&mut self, ctx: &Context, design: Design, seams: bool, path: PathBuf, overwrite: Overwrite) {
+    /// Makes a drawing and saves it, as SVG or PNG after the ending of the path.
+    pub(crate) fn drawing(
+        &mut self,
+        ctx: &Context,
+        draw: impl FnOnce() -> Result<Drawing, PublishError> + Send + 'static,
+        path: PathBuf,
+        overwrite: Overwrite,
+    ) {
         let stop = Arc::new(AtomicBool::new(false));
         self.stop = Arc::clone(&stop);
         self.drawing = true;
-        self.run(ctx, move || match save_picture(&design, seams, &path, overwrite, &stop) {
+        self.run(ctx, move || match save_drawing(draw, &path, overwrite, &stop) {
             Ok(true) => Answer::Picture(Ok(path)),
             Ok(false) => Answer::Stopped,
             Err(why) => Answer::Picture(Err(why)),
@@ -118,9 +124,8 @@ impl Jobs {
 }
 
 /// False when it was stopped on the way.
-fn save_picture(
-    design: &Design,
-    seams: bool,
+fn save_drawing(
+    draw: impl FnOnce() -> Result<Drawing, PublishError>,
     path: &std::path::Path,
     overwrite: Overwrite,
     stop: &AtomicBool,
@@ -132,8 +137,7 @@ fn save_picture(
         Some("png") => true,
         _ => return Err(format!("pictures are saved as .svg or .png; \"{}\" ends in neither", path.display())),
     };
-    let seams = if seams { Seams::Shown } else { Seams::Hidden };
-    let drawing = quilt_picture(design, seams).map_err(|e| e.to_string())?;
+    let drawing = draw().map_err(|e| e.to_string())?;
     if stopped() {
         return Ok(false);
     }
@@ -147,6 +151,8 @@ fn save_picture(
 
 #[cfg(test)]
 mod tests {
+    use publish::{Seams, quilt_picture};
+
     use super::*;
     use crate::window::gallery::Choice;
 
@@ -156,12 +162,11 @@ mod tests {
         let design = Choice::default().design().unwrap();
         let file = folder.path().join("quilt.svg");
         let refuse = Overwrite::Refuse;
-        assert_eq!(save_picture(&design, true, &file, refuse, &AtomicBool::new(true)), Ok(false));
+        let draw = || quilt_picture(&design, Seams::Shown);
+        assert_eq!(save_drawing(draw, &file, refuse, &AtomicBool::new(true)), Ok(false));
         assert!(!file.exists());
-        assert_eq!(save_picture(&design, true, &file, refuse, &AtomicBool::new(false)), Ok(true));
+        assert_eq!(save_drawing(draw, &file, refuse, &AtomicBool::new(false)), Ok(true));
         assert!(file.exists());
-        assert!(
-            save_picture(&design, true, &folder.path().join("quilt.pdf"), refuse, &AtomicBool::new(false)).is_err()
-        );
+        assert!(save_drawing(draw, &folder.path().join("quilt.pdf"), refuse, &AtomicBool::new(false)).is_err());
     }
 }

@@ -3,7 +3,9 @@
 pub mod action;
 mod app;
 mod carry;
+mod carry_cut;
 pub mod command;
+pub mod cut_session;
 pub mod derived;
 pub mod gallery;
 mod icons;

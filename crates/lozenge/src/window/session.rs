@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use layout::{FabricId, PlaceId};
 
+use super::cut_session::CutSession;
 use super::wall::Camera;
 
 /// The six places in the window, in the order of the work.
@@ -130,12 +131,14 @@ pub struct Session {
     pub seams: bool,
     /// What part of the wall is in view; fitted when there is none yet.
     pub camera: Option<Camera>,
+    /// What is looked at and done in Cut.
+    pub cut: CutSession,
 }
 
 impl Session {
     /// A sitting that begins in Colour with this fabric in hand.
     #[must_use]
-    pub const fn new(fabric: FabricId) -> Self {
+    pub fn new(fabric: FabricId) -> Self {
         Self {
             room: Room::Colour,
             tool: Tool::Paint,
@@ -145,6 +148,7 @@ impl Session {
             hover: None,
             seams: true,
             camera: None,
+            cut: CutSession::default(),
         }
     }
 

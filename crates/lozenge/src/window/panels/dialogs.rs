@@ -23,6 +23,8 @@ pub(crate) enum PathUse {
     Save,
     /// Save the picture there.
     Picture,
+    /// Save the drawing of the fabric there that is shown in Cut.
+    Lay,
 }
 
 /// A path that is being typed.
@@ -164,6 +166,7 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
         PathUse::Open => ("Open a quilt", "Open"),
         PathUse::Save => ("Save the quilt", "Save"),
         PathUse::Picture => ("Save the picture", "Save"),
+        PathUse::Lay => ("Save the lay drawing", "Save"),
     };
     ui.heading(title);
     let label = quiet(ui, tokens, "Path of the file");
@@ -173,7 +176,7 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
     }
     // Enter in this field is meant for the main button.
     ui.data_mut(|d| d.insert_temp(field.id, true));
-    if path.what == PathUse::Picture {
+    if matches!(path.what, PathUse::Picture | PathUse::Lay) {
         quiet(ui, tokens, "The ending says which kind: .svg or .png");
     }
     if path.what != PathUse::Open {
@@ -190,6 +193,7 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
             PathUse::Open => Action::OpenFile(file),
             PathUse::Save => Action::SaveTo(file, overwrite),
             PathUse::Picture => Action::SavePictureTo(file, overwrite),
+            PathUse::Lay => Action::SaveLayTo(file, overwrite),
         },
         out,
     )

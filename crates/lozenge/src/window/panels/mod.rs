@@ -1,7 +1,7 @@
 //! The panels round the design wall. Each reads what it needs and sends actions.
 
 mod colour_room;
-mod cut_room;
+mod cut;
 mod dialogs;
 mod fabrics;
 mod gallery_ui;
@@ -13,7 +13,7 @@ mod totals;
 pub(crate) mod widgets;
 
 pub(crate) use colour_room::colour_room_ui;
-pub(crate) use cut_room::{CutState, cut_room_ui};
+pub(crate) use cut::{CutState, cut_room_ui};
 pub(crate) use dialogs::{Dialogs, PathBox, PathUse, dialogs_ui};
 pub(crate) use fabrics::fabrics_ui;
 pub(crate) use later::later_ui;

@@ -78,7 +78,7 @@ fn corners(polygon: &Polygon) -> Vec<[f64; 2]> {
 
 /// The triangles of an outline; none if lyon cannot make them, which leaves a hole that shows on the wall.
 #[expect(clippy::cast_possible_truncation, reason = "the screen has far fewer points than f32 has numbers")]
-fn triangles(outline: &[[f64; 2]]) -> (Vec<[f32; 2]>, Vec<u32>) {
+pub(crate) fn triangles(outline: &[[f64; 2]]) -> (Vec<[f32; 2]>, Vec<u32>) {
     let mut builder = Path::builder();
     let mut rest = outline.iter().map(|p| point(p[0] as f32, p[1] as f32));
     let Some(first) = rest.next() else { return (Vec::new(), Vec::new()) };

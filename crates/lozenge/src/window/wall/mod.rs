@@ -10,6 +10,7 @@ mod scene;
 mod view;
 
 pub use camera::Camera;
+pub(crate) use mesh::triangles;
 pub use mesh::{PatchMesh, SourceMesh};
 pub(crate) use raster::{Palette, Part, raster};
 pub use scene::{Scene, Standing};

@@ -1,0 +1,169 @@
+//! Every piece of a plan where it lies, in inches, made once for each plan.
+
+use std::sync::Arc;
+
+use cutting::{FabricPlan, PieceId, PreparedPiece, StripPlan};
+use layout::{Design, Fabric, Units};
+use publish::{LayPicture, LayStrip};
+
+use crate::window::carry_cut::{lay_inches, lay_size};
+use crate::window::wall::triangles;
+
+/// More pieces than this are not drawn one by one.
+const MOST_DRAWN: u64 = 20_000;
+
+/// One piece on the fabric. Lengths are inches, x across the fabric, y up; the first strip lies on top.
+#[derive(Debug, Clone)]
+pub(super) struct Lying {
+    /// Which kind.
+    pub(super) piece: PieceId,
+    /// Its number in the list.
+    pub(super) number: usize,
+    /// Its corners.
+    pub(super) outline: Vec<[f64; 2]>,
+    /// Lower left and upper right corner of the rectangle round it.
+    pub(super) bounds: [[f64; 2]; 2],
+    /// Where its number stands.
+    pub(super) middle: [f64; 2],
+    /// How much room there is for the number: half width and half height of a box round `middle`.
+    pub(super) room: [f64; 2],
+    /// Corners of its triangles.
+    pub(super) points: Vec<[f32; 2]>,
+    /// Three to a triangle.
+    pub(super) indices: Vec<u32>,
+}
+
+/// Equal strips where they lie.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Run {
+    /// Lower and upper edge of all of them together.
+    pub(super) low: f64,
+    pub(super) high: f64,
+}
+
+/// The pieces of one plan.
+#[derive(Debug, Clone)]
+pub(super) struct LayPieces {
+    plan: StripPlan,
+    prepared: Vec<Arc<PreparedPiece>>,
+    fabric: Fabric,
+    units: Units,
+    /// What the drawing on paper shows: letters, numbers and words are the same here.
+    pub(super) picture: LayPicture,
+    /// Width and length.
+    pub(super) size: [f64; 2],
+    /// The runs of strips, in the order of work.
+    pub(super) runs: Vec<Run>,
+    /// The pieces, strip by strip; none when there are too many to draw.
+    pub(super) lying: Vec<Lying>,
+}
+
+impl LayPieces {
+    /// Places the pieces of a plan; none for a plan that cannot be drawn.
+    pub(super) fn new(plan: &FabricPlan, design: &Design) -> Option<Self> {
+        let fabric = design.fabric(plan.fabric).ok()?.clone();
+        let picture = LayPicture::new(plan, &fabric, design.units()).ok()?;
+        let size = lay_size(plan);
+        let is_many = plan.pieces.iter().map(|p| p.count).fold(0, u64::saturating_add) > MOST_DRAWN;
+        let (mut runs, mut lying) = (Vec::new(), Vec::new());
+        let mut top = size[1];
+        for strip in &picture.strips {
+            let high = top;
+            for _ in 0..strip.repeat {
+                top -= lay_inches(strip.height);
+                if !is_many {
+                    lying.extend(lying_in(plan, strip, top));
+                }
+            }
+            runs.push(Run { low: top, high });
+        }
+        let prepared = plan.pieces.iter().map(|piece| Arc::clone(&piece.prepared)).collect();
+        let (plan, units) = (plan.plan.clone(), design.units());
+        Some(Self { plan, prepared, fabric, units, picture, size, runs, lying })
+    }
+
+    /// Whether this is made of this plan.
+    pub(super) fn is_of(&self, plan: &FabricPlan, design: &Design) -> bool {
+        let same =
+            |(a, b): (&Arc<PreparedPiece>, &cutting::PlannedPiece)| Arc::ptr_eq(a, &b.prepared) || **a == *b.prepared;
+        self.units == design.units()
+            && design.fabric(plan.fabric).is_ok_and(|fabric| *fabric == self.fabric)
+            && self.plan == plan.plan
+            && self.prepared.len() == plan.pieces.len()
+            && self.prepared.iter().zip(&plan.pieces).all(same)
+    }
+
+    /// The piece at a point.
+    pub(super) fn at(&self, p: [f64; 2]) -> Option<usize> {
+        self.lying.iter().position(|piece| {
+            let [low, high] = piece.bounds;
+            (0..2).all(|k| (low[k]..=high[k]).contains(&p[k])) && contains(&piece.outline, p)
+        })
+    }
+
+    /// The letters of the strips that a kind of piece is cut from.
+    pub(super) fn letters_of(&self, number: usize) -> Vec<&str> {
+        let has = |strip: &&LayStrip| strip.rows.iter().any(|row| row.number == number);
+        self.picture.strips.iter().filter(has).map(|strip| strip.letter.as_str()).collect()
+    }
+}
+
+/// The pieces of one strip whose lower edge lies at `low` inches.
+fn lying_in<'a>(plan: &'a FabricPlan, strip: &'a LayStrip, low: f64) -> impl Iterator<Item = Lying> + use<'a> {
+    strip.rows.iter().flat_map(move |row| {
+        let piece = plan.pieces.get(row.number.wrapping_sub(1)).map_or(PieceId(0), |piece| piece.prepared.id());
+        row.polygons.iter().map(move |polygon| {
+            let corner = |p: &geometry::lay::LayPoint| [lay_inches(p.x), low + lay_inches(p.y)];
+            let outline: Vec<[f64; 2]> = polygon.corners().iter().map(corner).collect();
+            let (points, indices) = triangles(&outline);
+            let (middle, room) = room_for_number(&outline);
+            let bounds = bounds_of(&outline);
+            Lying { piece, number: row.number, bounds, middle, room, outline, points, indices }
+        })
+    })
+}
+
+fn bounds_of(outline: &[[f64; 2]]) -> [[f64; 2]; 2] {
+    outline.iter().fold([[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]], |[low, high], p| {
+        [[low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])]]
+    })
+}
+
+/// The middle of a piece, and the half sides of the largest box of a digit's shape round it.
+fn room_for_number(outline: &[[f64; 2]]) -> ([f64; 2], [f64; 2]) {
+    /// A digit is about this much narrower than it is high.
+    const SHAPE: f64 = 0.75;
+    let middle = centroid(outline);
+    let fits = |half: f64| {
+        let corners = [[-SHAPE, -1.0], [SHAPE, -1.0], [SHAPE, 1.0], [-SHAPE, 1.0]];
+        corners.iter().all(|c| contains(outline, [middle[0] + c[0] * half, middle[1] + c[1] * half]))
+    };
+    let (mut low, mut high) = (0.0, bounds_of(outline)[1][1] - bounds_of(outline)[0][1]);
+    for _ in 0..12 {
+        let half = f64::midpoint(low, high);
+        if fits(half) {
+            low = half;
+        } else {
+            high = half;
+        }
+    }
+    (middle, [low * SHAPE, low])
+}
+
+fn centroid(corners: &[[f64; 2]]) -> [f64; 2] {
+    let ends = corners.iter().zip(corners.iter().cycle().skip(1));
+    let [area, x, y] = ends.fold([0.0; 3], |[area, x, y], (a, b)| {
+        let cross = a[0] * b[1] - b[0] * a[1];
+        [area + cross, x + (a[0] + b[0]) * cross, y + (a[1] + b[1]) * cross]
+    });
+    if area.abs() < 1e-12 { corners.first().copied().unwrap_or_default() } else { [x / (3.0 * area), y / (3.0 * area)] }
+}
+
+/// Even-odd rule; good enough for a pointer.
+fn contains(corners: &[[f64; 2]], p: [f64; 2]) -> bool {
+    let ends = corners.iter().zip(corners.iter().cycle().skip(1));
+    ends.fold(false, |inside, (a, b)| {
+        let crosses = (a[1] > p[1]) != (b[1] > p[1]);
+        inside ^ (crosses && p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0]))
+    })
+}

@@ -1,0 +1,191 @@
+//! The list of fabrics, and the pieces and strips of the one that is shown, in the order of work.
+
+use cutting::{CutError, FabricPlan, PieceId};
+use eframe::egui::text::LayoutJob;
+use eframe::egui::{
+    self, CornerRadius, FontId, Label, Response, RichText, Role, ScrollArea, Sense, Stroke, TextFormat, Ui, WidgetInfo,
+    pos2, vec2,
+};
+use layout::{Fabric, FabricId};
+use publish::cut_words::{cut_size, piece_name, strip_heading, strip_letter, strip_lines};
+
+use super::{Pointing, Room};
+use crate::window::action::Action;
+use crate::window::cut_session::{CutAction, Pointed};
+use crate::window::paint::fabrics_by_value;
+use crate::window::panels::widgets::{focus_ring, heading, quiet, swatch};
+use crate::window::theme::{BODY, GAP, SMALL, SMALL_GAP, Tokens, blend, bold_family, fabric_colour};
+use crate::words::{counted, fabric_length};
+
+/// Side of a fabric's swatch, and where the text of a numbered line begins, in points.
+const SWATCH: f32 = 30.0;
+const INDENT: f32 = 24.0;
+
+/// Draws the list.
+pub(super) fn list_ui(ui: &mut Ui, room: &Room<'_>, pointing: &mut Pointing, out: &mut Vec<Action>) {
+    ui.spacing_mut().item_spacing.y = SMALL_GAP;
+    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        for id in fabrics_by_value(room.design) {
+            let (Some(plan), Ok(fabric)) = (room.ledger.plans().get(&id), room.design.fabric(id)) else { continue };
+            fabric_ui(ui, room, id, fabric, plan.as_ref(), out);
+        }
+        ui.separator();
+        match room.ledger.plans().get(&room.fabric) {
+            Some(Ok(plan)) => {
+                pieces_ui(ui, room, plan, pointing, out);
+                ui.add_space(GAP);
+                strips_ui(ui, room, plan, pointing, out);
+                ui.add_space(GAP);
+                cautions_ui(ui, room.tokens);
+            }
+            Some(Err(error)) => {
+                ui.label(RichText::new(error.to_string()).color(room.tokens.problem));
+            }
+            None => {}
+        }
+    });
+}
+
+/// One fabric: what is taken and bought of it, and how far its cutting is.
+fn fabric_ui(
+    ui: &mut Ui,
+    room: &Room<'_>,
+    id: FabricId,
+    fabric: &Fabric,
+    plan: Result<&FabricPlan, &CutError>,
+    out: &mut Vec<Action>,
+) {
+    let (units, chosen) = (room.design.units(), id == room.fabric);
+    let (length, buy, done) = match plan {
+        Ok(plan) => {
+            let done = format!("{} of {} cut", room.session.strips_cut(plan), strips(plan.plan.strips_cut()));
+            (format!("{} long", fabric_length(plan.plan.length, units)), format!("buy {}", plan.purchase.label), done)
+        }
+        Err(_) => ("cannot be cut".to_owned(), String::new(), String::new()),
+    };
+    let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), SWATCH + 12.0), Sense::click());
+    let label = format!("Cut {}: {length}, {buy}", fabric.name);
+    response.widget_info(|| WidgetInfo::selected(Role::RadioButton, ui.is_enabled(), chosen, &label));
+    ground(ui, room.tokens, &response, chosen);
+    let square = egui::Rect::from_min_size(rect.min + vec2(6.0, 6.0), vec2(SWATCH, SWATCH));
+    swatch(ui, square, fabric_colour(fabric.look.colour()), fabric.value, room.tokens);
+    let inside = egui::Rect::from_min_max(pos2(square.right() + GAP, rect.top() + 4.0), rect.max - vec2(8.0, 4.0));
+    let tokens = room.tokens;
+    let place = |align| egui::UiBuilder::new().max_rect(inside).layout(egui::Layout::top_down(align));
+    let small = |text: String| RichText::new(text).size(SMALL).color(tokens.quiet);
+    ui.scope_builder(place(egui::Align::Max), |ui| {
+        ui.spacing_mut().item_spacing.y = 1.0;
+        let bold = RichText::new(&buy).font(FontId::new(BODY, bold_family())).color(tokens.text);
+        ui.add(Label::new(bold).selectable(false));
+        ui.add(Label::new(small(done)).selectable(false));
+    });
+    ui.scope_builder(place(egui::Align::Min), |ui| {
+        ui.spacing_mut().item_spacing.y = 1.0;
+        ui.set_max_width(inside.width() - 100.0);
+        ui.add(Label::new(RichText::new(&fabric.name).color(tokens.text)).selectable(false).truncate());
+        ui.add(Label::new(small(length)).selectable(false).truncate());
+    });
+    if response.clicked() {
+        out.push(Action::Cut(CutAction::Show(id)));
+    }
+}
+
+fn strips(count: u64) -> String {
+    counted(count, "strip", "strips")
+}
+
+fn pieces_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Pointing, out: &mut Vec<Action>) {
+    heading(ui, "Pieces, with their size when cut");
+    for (index, piece) in plan.pieces.iter().enumerate() {
+        let number = index + 1;
+        let units = room.design.units();
+        let text = format!("{} × {}, {}", piece.count, piece_name(piece, units), cut_size(piece, units));
+        let label = format!("Piece {number}: {text}");
+        let line = Line { number, text: &text, label: &label, piece: piece.prepared.id() };
+        line_ui(ui, room, &line, pointing, out);
+    }
+}
+
+fn strips_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Pointing, out: &mut Vec<Action>) {
+    let (cut, all) = (room.session.strips_cut(plan), plan.plan.strips_cut());
+    ui.horizontal(|ui| {
+        heading(ui, "Strips across the fabric");
+        quiet(ui, room.tokens, format!("{cut} of {all} cut"));
+    });
+    let units = room.design.units();
+    for (run, strip) in plan.plan.strips.iter().enumerate() {
+        let letter = strip_letter(run);
+        let mut done = room.session.is_cut(plan, run);
+        let head = format!("{letter}: {}", strip_heading(strip, units));
+        let text = RichText::new(&head).font(FontId::new(BODY, bold_family()));
+        if ui.checkbox(&mut done, text).changed() {
+            out.push(Action::Cut(CutAction::Tick { fabric: plan.fabric, run, cut: done }));
+        }
+        ui.push_id(run, |ui| {
+            for row in strip_lines(plan, strip, units) {
+                let label = format!("Strip {letter}, piece {}: {}", row.number, row.text);
+                let line = Line { number: row.number, text: &row.text, label: &label, piece: row.piece };
+                ui.indent("rows", |ui| line_ui(ui, room, &line, pointing, out));
+            }
+        });
+        ui.add_space(SMALL_GAP);
+    }
+}
+
+fn cautions_ui(ui: &mut Ui, tokens: &Tokens) {
+    quiet(
+        ui,
+        tokens,
+        "Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces.",
+    );
+    quiet(
+        ui,
+        tokens,
+        "Rotary blades and irons: follow their makers’ instructions, and keep blades and small parts from children.",
+    );
+}
+
+/// A line of the list that stands for a kind of piece.
+struct Line<'a> {
+    number: usize,
+    text: &'a str,
+    /// What is read out.
+    label: &'a str,
+    piece: PieceId,
+}
+
+/// Draws a line; pointing at it, or going to it by key, lights its piece, and a click keeps it lit.
+fn line_ui(ui: &mut Ui, room: &Room<'_>, line: &Line<'_>, pointing: &mut Pointing, out: &mut Vec<Action>) {
+    let tokens = room.tokens;
+    let width = ui.available_width();
+    let mut job = LayoutJob::default();
+    job.wrap.max_width = width - INDENT - 8.0;
+    let format = TextFormat { font_id: FontId::proportional(BODY), color: tokens.text, ..TextFormat::default() };
+    job.append(line.text, 0.0, format);
+    let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
+    let (rect, response) = ui.allocate_exact_size(vec2(width, galley.size().y + 6.0), Sense::click());
+    let kept = room.session.kept == Some(line.piece);
+    response.widget_info(|| WidgetInfo::selected(Role::Button, ui.is_enabled(), kept, line.label));
+    ground(ui, tokens, &response, room.lit() == Some(line.piece));
+    let at = rect.min + vec2(6.0, 3.0);
+    let bold = FontId::new(BODY, bold_family());
+    ui.painter().text(at, egui::Align2::LEFT_TOP, line.number, bold, tokens.text);
+    ui.painter().galley(at + vec2(INDENT - 4.0, 0.0), galley, tokens.text);
+    pointing.take(&response, Pointed { piece: line.piece, placement: None });
+    if response.clicked() {
+        out.push(Action::Cut(CutAction::Keep((!kept).then_some(line.piece))));
+    }
+}
+
+/// The ground of a line: outlined where it is chosen or lit, tinted under the pointer.
+fn ground(ui: &Ui, tokens: &Tokens, response: &Response, chosen: bool) {
+    let round = CornerRadius::same(5);
+    if chosen {
+        let fill = blend(tokens.panel, tokens.accent, 0.16);
+        let stroke = Stroke::new(1.5, tokens.accent);
+        ui.painter().rect(response.rect, round, fill, stroke, egui::StrokeKind::Inside);
+    } else if response.hovered() {
+        ui.painter().rect_filled(response.rect, round, blend(tokens.panel, tokens.accent, 0.1));
+    }
+    focus_ring(ui, tokens, response);
+}

@@ -1,0 +1,65 @@
+//! Which patches of the quilt a kind of piece is cut for, looked up once for each plan.
+
+use std::collections::BTreeMap;
+
+use cutting::{ClassBook, ClassId, FabricPlan, PieceId, StripPlan};
+use layout::{Design, FabricId, Source};
+
+use crate::window::wall::Scene;
+
+/// A patch: number of what stands there, in [`Scene::standing`], and its own number within it.
+pub(super) type Standing = (usize, usize);
+
+/// The patches of one fabric by the pieces they are cut from.
+#[derive(Debug, Clone)]
+pub(super) struct Patches {
+    stamp: u64,
+    fabric: FabricId,
+    plan: StripPlan,
+    by_piece: BTreeMap<PieceId, Vec<Standing>>,
+}
+
+impl Patches {
+    /// Looks up every patch of the plan's fabric.
+    ///
+    /// A patch that is a kind of piece of its own has that number; what is joined from sections stands under each of
+    /// them.
+    pub(super) fn new(design: &Design, book: &ClassBook, scene: &Scene, plan: &FabricPlan) -> Self {
+        let sections: Vec<PieceId> =
+            plan.pieces.iter().filter(|piece| piece.is_section).map(|piece| piece.prepared.id()).collect();
+        let is_piece = |id: PieceId| plan.pieces.iter().any(|piece| piece.prepared.id() == id);
+        let mut by_piece: BTreeMap<PieceId, Vec<Standing>> = BTreeMap::new();
+        let mut classes: BTreeMap<(Source, bool), Vec<Option<ClassId>>> = BTreeMap::new();
+        for (number, stands) in scene.standing().iter().enumerate() {
+            let source = (stands.source, design.is_mirrored(stands.place));
+            let classes = classes.entry(source).or_insert_with(|| classes_of(design, book, source, plan.fabric));
+            let of_patches = stands.fabrics.iter().zip(classes.iter()).enumerate();
+            for (patch, (_, class)) in of_patches.filter(|(_, (fabric, _))| **fabric == plan.fabric) {
+                match class.map(|class| PieceId(class.0)) {
+                    Some(id) if is_piece(id) => by_piece.entry(id).or_default().push((number, patch)),
+                    Some(_) => {
+                        sections.iter().for_each(|id| by_piece.entry(*id).or_default().push((number, patch)));
+                    }
+                    None => {}
+                }
+            }
+        }
+        Self { stamp: scene.stamp(), fabric: plan.fabric, plan: plan.plan.clone(), by_piece }
+    }
+
+    /// Whether these are the patches of this plan in this scene.
+    pub(super) fn is_of(&self, scene: &Scene, plan: &FabricPlan) -> bool {
+        self.stamp == scene.stamp() && self.fabric == plan.fabric && self.plan == plan.plan
+    }
+
+    /// The patches that a piece is cut for; none for binding, which is no patch.
+    pub(super) fn of(&self, piece: PieceId) -> &[Standing] {
+        self.by_piece.get(&piece).map_or(&[], Vec::as_slice)
+    }
+}
+
+/// What each patch of a source is cut as in a fabric.
+fn classes_of(design: &Design, book: &ClassBook, source: (Source, bool), fabric: FabricId) -> Vec<Option<ClassId>> {
+    let (Ok(block), Ok(fabric)) = (design.source_block(source.0), design.fabric(fabric)) else { return Vec::new() };
+    block.patches().iter().map(|patch| book.of_patch(source.0, patch.key, source.1, fabric.print)).collect()
+}

@@ -1,0 +1,246 @@
+//! Cut as it is worked in: the list, the fabric and the quilt beside each other, by pointer and by key.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a failed unwrap is a failed test")]
+#![allow(unreachable_pub, dead_code, reason = "a module shared by several tests; none uses all of it")]
+
+mod common;
+
+use common::desk::{Desk, click, desk, press, reads, texts};
+use cutting::FabricPlan;
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Key, Modifiers, Pos2};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use layout::{Edit, FabricId};
+use lozenge::window::paint::fabrics_by_value;
+use lozenge::window::session::Room;
+use publish::cut_words::{cut_size, piece_name, strip_heading, strip_letter, strip_lines};
+
+fn cutting(name: &str) -> Desk {
+    let mut desk = desk(Some(name));
+    desk.state_mut().studio.session.room = Room::Cut;
+    desk.run();
+    desk
+}
+
+fn plan(desk: &Desk, fabric: FabricId) -> FabricPlan {
+    desk.state().studio.derived().ledger().unwrap().plans()[&fabric].as_ref().unwrap().clone()
+}
+
+/// The fabrics that are cut, in their order on screen.
+fn fabrics(desk: &Desk) -> Vec<FabricId> {
+    let plans = desk.state().studio.derived().ledger().unwrap().plans();
+    fabrics_by_value(desk.state().studio.design()).into_iter().filter(|id| plans.contains_key(id)).collect()
+}
+
+/// Clicks a fabric in the list.
+fn show(desk: &mut Desk, fabric: FabricId) {
+    let name = desk.state().studio.design().fabric(fabric).unwrap().name.clone();
+    let start = format!("Cut {name}:");
+    let row =
+        desk.query_all_by_role(Role::RadioButton).find(|n| n.accesskit_node().label().unwrap().starts_with(&start));
+    row.unwrap_or_else(|| panic!("no {start:?} among {:?}", texts(desk))).click();
+    desk.run();
+}
+
+/// The names of the list's lines of pieces.
+fn piece_lines(desk: &Desk, plan: &FabricPlan) -> Vec<String> {
+    let units = desk.state().studio.design().units();
+    let line = |(index, piece): (usize, &cutting::PlannedPiece)| {
+        let (name, size) = (piece_name(piece, units), cut_size(piece, units));
+        format!("Piece {}: {} × {name}, {size}", index + 1, piece.count)
+    };
+    plan.pieces.iter().enumerate().map(line).collect()
+}
+
+#[test]
+fn the_list_is_the_plan() {
+    let mut desk = cutting("lap-owl-lane");
+    for fabric in fabrics(&desk) {
+        show(&mut desk, fabric);
+        let (plan, units) = (plan(&desk, fabric), desk.state().studio.design().units());
+        for line in piece_lines(&desk, &plan) {
+            desk.get_by_role_and_label(Role::Button, &line);
+        }
+        for (run, strip) in plan.plan.strips.iter().enumerate() {
+            let letter = strip_letter(run);
+            let head = format!("{letter}: {}", strip_heading(strip, units));
+            desk.get_by_role_and_label(Role::CheckBox, &head);
+            for row in strip_lines(&plan, strip, units) {
+                let line = format!("Strip {letter}, piece {}: {}", row.number, row.text);
+                desk.get_by_role_and_label(Role::Button, &line);
+            }
+        }
+    }
+}
+
+/// A line of the list lights as many patches as there are pieces to cut, and none stays lit afterwards.
+#[test]
+fn a_line_lights_its_patches() {
+    let mut desk = cutting("crib-night-ferry");
+    for fabric in fabrics(&desk) {
+        show(&mut desk, fabric);
+        let plan = plan(&desk, fabric);
+        for (line, piece) in piece_lines(&desk, &plan).into_iter().zip(&plan.pieces) {
+            let at = desk.get_by_role_and_label(Role::Button, &line).rect().center();
+            desk.hover_at(at);
+            desk.run();
+            if piece.shape.is_none() {
+                assert!(reads(&desk, "Goes round the edge of the quilt"), "{line}: {:?}", texts(&desk));
+            } else if piece.is_section {
+                assert!(reads(&desk, "Joined into"), "{line}");
+            } else {
+                let told = if piece.count == 1 { "patch" } else { "patches" };
+                assert!(reads(&desk, &format!("Quilt, {} {told} lit", piece.count)), "{line}: {:?}", texts(&desk));
+            }
+            assert!(reads(&desk, &format!("{} to cut", piece.count)));
+            desk.remove_cursor();
+            desk.run();
+            assert!(reads(&desk, "Quilt, no patch lit"), "{line}");
+        }
+    }
+}
+
+/// Points on the fabric from its upper to its lower edge.
+fn down_the_middle(desk: &Desk) -> Vec<Pos2> {
+    let rect = desk.get_by_role(Role::Canvas).rect();
+    (1_u8..40).map(|k| Pos2::new(rect.center().x, rect.top() + rect.height() * f32::from(k) / 40.0)).collect()
+}
+
+#[test]
+fn the_pointer_on_the_fabric_lights_line_and_patches() {
+    let mut desk = cutting("crib-night-ferry");
+    let mut seen = std::collections::BTreeSet::new();
+    for at in down_the_middle(&desk) {
+        desk.hover_at(at);
+        desk.run();
+        let Some(pointed) = desk.state().studio.session.cut.pointed else { continue };
+        seen.insert(pointed.piece);
+        assert!(pointed.placement.is_some() && !reads(&desk, "Quilt, no patch lit"));
+    }
+    assert!(seen.len() >= 3, "the strips down the middle hold several kinds: {seen:?}");
+    let kept = *seen.first().unwrap();
+    let places = down_the_middle(&desk);
+    let on_it = places.into_iter().find(|at| {
+        desk.hover_at(*at);
+        desk.run();
+        desk.state().studio.session.cut.pointed.is_some_and(|p| p.piece == kept)
+    });
+    desk.drag_at(on_it.unwrap());
+    desk.drop_at(on_it.unwrap());
+    desk.run();
+    desk.remove_cursor();
+    desk.run();
+    let cut = &desk.state().studio.session.cut;
+    assert_eq!((cut.kept, cut.pointed, cut.lit()), (Some(kept), None, Some(kept)), "a click keeps it lit");
+    assert!(!reads(&desk, "Quilt, no patch lit"));
+    click(&mut desk, Role::Button, "Light nothing");
+    assert_eq!(desk.state().studio.session.cut.lit(), None);
+}
+
+#[test]
+fn arrows_go_from_piece_to_piece_and_enter_keeps_one_lit() {
+    let mut desk = cutting("crib-night-ferry");
+    desk.get_by_role(Role::Canvas).focus();
+    desk.run();
+    press(&mut desk, Modifiers::NONE, Key::ArrowRight);
+    let first = desk.state().studio.session.cut.pointed.unwrap();
+    assert_eq!(first.placement, Some(0));
+    press(&mut desk, Modifiers::NONE, Key::ArrowRight);
+    assert_eq!(desk.state().studio.session.cut.pointed.unwrap().placement, Some(1));
+    for _ in 0..40 {
+        press(&mut desk, Modifiers::NONE, Key::ArrowDown);
+    }
+    let last = desk.state().studio.session.cut.pointed.unwrap();
+    assert_ne!(last.piece, first.piece, "the last strip holds another kind");
+    press(&mut desk, Modifiers::NONE, Key::Enter);
+    assert_eq!(desk.state().studio.session.cut.kept, Some(last.piece));
+}
+
+/// Ticks hold for one plan: another one begins with none, and the old one has its own again.
+#[test]
+fn ticks_are_of_one_plan() {
+    let mut desk = cutting("crib-night-ferry");
+    let fabric = fabrics(&desk)[0];
+    let before = plan(&desk, fabric);
+    let units = desk.state().studio.design().units();
+    let all = before.plan.strips_cut();
+    let box_of = |run: usize| format!("{}: {}", strip_letter(run), strip_heading(&before.plan.strips[run], units));
+    let mut done = 0;
+    for run in 0..2 {
+        click(&mut desk, Role::CheckBox, &box_of(run));
+        done += before.plan.strips[run].repeat;
+        assert!(reads(&desk, &format!("{done} of {all} cut")), "{:?}", texts(&desk));
+    }
+    click(&mut desk, Role::CheckBox, &box_of(0));
+    done -= before.plan.strips[0].repeat;
+    assert!(reads(&desk, &format!("{done} of {all} cut")));
+
+    // All of another fabric becomes this one: more is cut of it.
+    let from = fabrics(&desk)[1];
+    desk.state_mut().studio.edit(&Edit::ReplaceFabric { from, to: fabric });
+    desk.run();
+    let after = plan(&desk, fabric);
+    assert_ne!(after.plan, before.plan);
+    assert!(reads(&desk, &format!("0 of {} cut", after.plan.strips_cut())), "{:?}", texts(&desk));
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    assert!(reads(&desk, &format!("{done} of {all} cut")), "{:?}", texts(&desk));
+}
+
+#[test]
+fn keys_and_wheel_change_what_is_in_view() {
+    let mut desk = cutting("crib-night-ferry");
+    let scale = |desk: &Desk| desk.state().studio.session.cut.camera.map(|camera| camera.scale);
+    let shown = |desk: &Desk| texts(desk).into_iter().find(|text| text.ends_with(" %")).unwrap();
+    assert_eq!(scale(&desk), None);
+    let fitted = shown(&desk);
+    desk.get_by_role(Role::Canvas).focus();
+    desk.run();
+    press(&mut desk, Modifiers::NONE, Key::Plus);
+    let once = scale(&desk).unwrap();
+    press(&mut desk, Modifiers::NONE, Key::Plus);
+    assert!((scale(&desk).unwrap() / once - 1.25).abs() < 1e-9);
+    press(&mut desk, Modifiers::NONE, Key::Minus);
+    assert!((scale(&desk).unwrap() / once - 1.0).abs() < 1e-9);
+    assert_ne!(shown(&desk), fitted, "the bar shows the scale of the fabric");
+    press(&mut desk, Modifiers::NONE, Key::Num0);
+    assert_eq!((scale(&desk), shown(&desk)), (None, fitted));
+
+    let wall = desk.state().studio.session.camera;
+    press(&mut desk, Modifiers::COMMAND, Key::Plus);
+    assert!(scale(&desk).is_some());
+    assert_eq!(desk.state().studio.session.camera, wall, "the wall stays as it is");
+    press(&mut desk, Modifiers::COMMAND, Key::Num0);
+    assert_eq!(scale(&desk), None);
+
+    click(&mut desk, Role::Button, "Show all of the fabric");
+    let at = desk.get_by_role(Role::Canvas).rect().center();
+    desk.hover_at(at);
+    desk.event(eframe::egui::Event::MouseWheel {
+        unit: eframe::egui::MouseWheelUnit::Point,
+        delta: eframe::egui::vec2(0.0, 60.0),
+        phase: eframe::egui::TouchPhase::Move,
+        source: eframe::egui::MouseWheelSource::Unknown,
+        modifiers: Modifiers::NONE,
+    });
+    desk.run();
+    let zoomed = scale(&desk).unwrap();
+    desk.drag_at(at);
+    desk.hover_at(at + eframe::egui::vec2(30.0, 20.0));
+    desk.run();
+    desk.drop_at(at + eframe::egui::vec2(30.0, 20.0));
+    desk.run();
+    assert!((scale(&desk).unwrap() - zoomed).abs() < 1e-9, "a drag moves and does not magnify");
+}
+
+/// Every fabric of every sample can be shown, and a piece of each is found.
+#[test]
+fn another_fabric_is_shown_from_the_beginning() {
+    let mut desk = cutting("king-ember-tide");
+    for fabric in fabrics(&desk) {
+        show(&mut desk, fabric);
+        let name = desk.state().studio.design().fabric(fabric).unwrap().name.clone();
+        desk.get_by_role_and_label(Role::Canvas, &format!("Lay of {name}"));
+        let cut = &desk.state().studio.session.cut;
+        assert_eq!((cut.fabric, cut.camera, cut.kept), (Some(fabric), None, None));
+        press(&mut desk, Modifiers::COMMAND, Key::Plus);
+    }
+}
