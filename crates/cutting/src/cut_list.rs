@@ -17,7 +17,7 @@ use crate::methods::Blank;
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
 
 /// One kind of piece in a fabric's plan.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PlannedPiece {
     /// What it is.
     pub label: String,

@@ -81,6 +81,9 @@ pub enum CutError {
         /// The piece.
         piece: PieceId,
     },
+    /// Somebody asked the work to end.
+    #[error("planning was stopped; plan again when it is wanted")]
+    Stopped,
     /// So many pieces that the fabric's length leaves the lay grid.
     #[error("the pieces need more than 16 million inches of fabric; cut fewer pieces at a time")]
     TooLong,

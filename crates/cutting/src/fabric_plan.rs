@@ -2,7 +2,7 @@
 
 use geometry::lay::UNITS_PER_INCH;
 use geometry::{Exact, Length};
-use layout::{Buying, CuttingWishes, Design, Fabric, FabricId, MethodKind, Sold};
+use layout::{Buying, CuttingWishes, Design, Fabric, FabricId, MethodKind, Print, Sold};
 
 use crate::blank_lays::cut_blanks;
 use crate::bound::least_by_area;
@@ -15,7 +15,7 @@ use crate::piece::{CutPiece, PreparedPiece};
 use crate::problem::Problem;
 use crate::quick::quick;
 use crate::stock::{Bought, Planner as StripPlanner, RollCut, SheetRun, Stock, StockLay, StockPlan, share_out};
-use crate::strip_plan::{StripPlan, cuts_of_strips};
+use crate::strip_plan::{StripPlan, StripRun, cuts_of_strips};
 use crate::verify::{Verified, verify_stock};
 
 /// Which planner made a plan.
@@ -47,6 +47,8 @@ pub struct FabricPlan {
     pub planner: Planner,
     /// So many different fabrics it stands for; pieces, strips and lengths below are those of one of them.
     pub parts: u16,
+    /// What may be done to pieces on it.
+    pub print: Print,
     /// Width in lay units of what is bought, rounded down: from selvage to selvage, or of a precut.
     pub width: i64,
     /// The pieces, patches first.
@@ -70,6 +72,21 @@ pub struct FabricPlan {
     pub purchase: Purchase,
     /// Precut pieces to buy, for a fabric that is sold like that.
     pub precuts: Option<PrecutPurchase>,
+}
+
+/// One length of fabric, or equal sheets of it, and the strips that are cut from each. Sizes are lay units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Cloth<'a> {
+    /// For a sheet, which of [`FabricPlan::stock`] it is, and whether strips run along its length.
+    pub sheet: Option<(usize, bool)>,
+    /// How many are cut like this.
+    pub repeat: u64,
+    /// Length of its strips.
+    pub width: i64,
+    /// How far strips are cut from it, or its other side.
+    pub length: i64,
+    /// The strips, tallest first.
+    pub strips: &'a [StripRun],
 }
 
 /// What holds for all fabrics of a quilt.
@@ -150,6 +167,7 @@ impl FabricPlan {
             fabric: id,
             planner,
             parts: parts(fabric),
+            print: fabric.print,
             width,
             least_by_any_means: least,
             least_by_straight_strips: None,
@@ -191,6 +209,27 @@ impl FabricPlan {
             None => self.purchase.cost,
         };
         one.and_then(|c| c.hundredths.checked_mul(self.parts.into())).map(|hundredths| Cost { hundredths })
+    }
+
+    /// What is cut, cloth by cloth in the order of work: pieces at hand, precuts, then the length.
+    #[must_use]
+    pub fn cloths(&self) -> Vec<Cloth<'_>> {
+        let sheets = self.sheets.iter().map(|run| Cloth {
+            sheet: Some((run.stock, run.turned)),
+            repeat: run.repeat,
+            width: run.width,
+            length: run.length,
+            strips: &run.strips,
+        });
+        let plan = &self.plan;
+        let length = (!plan.strips.is_empty()).then(|| Cloth {
+            sheet: None,
+            repeat: 1,
+            width: plan.width,
+            length: plan.length,
+            strips: &plan.strips,
+        });
+        sheets.chain(length).collect()
     }
 
     /// The strips as they were shared out to the stock.

@@ -23,11 +23,14 @@
 //! - [`stock`]: lengths, precuts and pieces at hand.
 //! - [`cut_list`]: what one fabric has to give, piece by piece.
 //! - [`fabric_plan`]: the plan of one fabric, quick or best; [`breakdown`]: where its length goes.
+//! - [`best_book`]: the best plans of a design, fabric by fabric.
 //! - [`mod@audit`]: plans checked against the patches of the quilt top, one by one.
 //! - [`ledger`]: all fabrics of a design, kept up to date edit by edit.
 
 pub mod audit;
 pub mod best;
+pub mod best_book;
+mod best_plan;
 mod blank_lays;
 pub mod bound;
 pub mod breakdown;
@@ -48,19 +51,21 @@ pub mod quick;
 pub mod rounding;
 pub mod row;
 pub mod ruler_fit;
+mod sewn_plan;
 pub mod stock;
 pub mod strip_plan;
 pub mod verify;
 pub mod watch;
 
 pub use audit::audit;
+pub use best_book::BestBook;
 pub use bound::least_by_area;
 pub use breakdown::Breakdown;
 pub use buying::{Cost, PrecutPurchase, Purchase, Taken, with_spares};
 pub use class::{ClassBook, ClassId, PieceClass};
 pub use cut_list::{Needs, PlannedPiece};
 pub use error::CutError;
-pub use fabric_plan::{FabricPlan, Planner, Terms};
+pub use fabric_plan::{Cloth, FabricPlan, Planner, Terms};
 pub use joined::{BackingCut, BindingCut, PanelDirection};
 pub use lay::{Lay, Placement, lays};
 pub use ledger::{FabricUse, Ledger, LedgerWork};
@@ -69,6 +74,7 @@ pub use quick::quick;
 pub use rounding::RulerStep;
 pub use row::RowPattern;
 pub use ruler_fit::{BlockFit, SizeFit, StripFit};
+pub use sewn_plan::{SewnPart, SewnRun};
 pub use stock::{Bought, Least, SheetRun, Stock, StockLay, StockPlan, share_out};
 pub use strip_plan::{Segment, StripPlan, StripRun};
 pub use verify::{Problem, Verified, verify, verify_stock};

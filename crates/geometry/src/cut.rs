@@ -174,7 +174,8 @@ impl CutShape {
     #[must_use]
     pub fn strip_between_edges(&self) -> Option<(Exact, Exact)> {
         let unit = self.frame.grain.length().and_then(|l| l.recip()).map(|scale| &self.frame.grain * &scale)?;
-        let across: Vec<Exact> = self.finished.corners().iter().map(|p| unit.cross(&(p - self.finished.corner(0)))).collect();
+        let across: Vec<Exact> =
+            self.finished.corners().iter().map(|p| unit.cross(&(p - self.finished.corner(0)))).collect();
         let (low, high) = (across.iter().min()?, across.iter().max()?);
         let n = across.len();
         let edge_at = |height: &Exact| (0..n).find(|&i| across[i] == *height && across[(i + 1) % n] == *height);

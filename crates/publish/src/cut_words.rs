@@ -1,7 +1,9 @@
 //! Strips and subcuts in the words of the cutting table, the same on screen and on paper.
 
-use cutting::{FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, StripRun};
-use layout::Units;
+use cutting::methods::{Method, SewnMethod};
+use cutting::{FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, StripRun};
+use geometry::{Exact, inches_to_mm};
+use layout::{Design, EditError, Units};
 
 use crate::lengths::{counted, ruler};
 
@@ -123,6 +125,95 @@ fn parallel_sides(polygon: &geometry::lay::LayPolygon) -> Option<(i64, i64)> {
     let stands = side.1.unsigned_abs().abs_diff(bounds.height().unsigned_abs()) <= SAME;
     let run = if side.0.unsigned_abs() <= SAME { 0 } else { side.0.abs() };
     (parallel && stands).then_some((run, bounds.height()))
+}
+
+/// What is sewn before it is cut, as one instruction.
+///
+/// # Errors
+/// Not for a run of this design.
+pub fn sewn_line(run: &SewnRun, design: &Design) -> Result<String, EditError> {
+    let units = design.units();
+    let named = |part: &SewnPart| design.fabric(part.fabric).map(|fabric| fabric.name.clone());
+    let size = |part: &SewnPart| ruler(part.blank.height, units);
+    let parts: Vec<String> = run
+        .parts
+        .iter()
+        .map(|part| Ok(format!("{} {}", named(part)?, size(part))))
+        .collect::<Result<_, EditError>>()?;
+    let Some(first) = run.parts.first() else { return Ok(String::new()) };
+    let apart = match first.blank.method {
+        Method::StripSet(across) | Method::OntoStrip(across) => ruler(across.square_to_cut, units),
+        _ => String::new(),
+    };
+    let made = counted(run.units, "unit", "units");
+    Ok(match run.method {
+        SewnMethod::StripSet => {
+            let sets = counted(first.blanks, "strip set", "strip sets");
+            format!(
+                "Sew {sets} of {}; cut across every {apart} into {}",
+                parts.join(" + "),
+                counted(run.units, "segment", "segments")
+            )
+        }
+        SewnMethod::OntoStrip => {
+            let strips = counted(first.blanks, "strip", "strips");
+            format!(
+                "Sew the neighbours of the {} onto {strips} of {}, {apart} apart, then cut apart: {made}",
+                first.label,
+                parts.join("")
+            )
+        }
+        SewnMethod::PairedSquares => format!(
+            "Pair {} of {}: sew on both sides of a diagonal, cut on it: {made}",
+            counted(first.blanks, "square each", "squares each"),
+            parts.join(" and ")
+        ),
+        SewnMethod::QuarteredPairs => format!(
+            "Pair squares of {}, sew and cut on the diagonal, pair the units across their seams, sew and cut again: {made}",
+            parts.join(" and ")
+        ),
+    })
+}
+
+/// By how many hundredths `length` is more than `least`, rounded up to tenths; none when it is not.
+#[must_use]
+pub fn percent_over(length: i64, least: i64) -> Option<String> {
+    let over = i128::from(length) - i128::from(least);
+    let tenths = (over > 0).then(|| (over * 1000 + i128::from(least) - 1) / i128::from(least.max(1)))?;
+    Some(format!("{}.{}", tenths / 10, tenths % 10))
+}
+
+/// The lines that lead to what is bought, each with its length in words: where the required length goes, then what is
+/// added for buying. Lines of nothing are left out; a fabric that stands for several is told for one of them.
+#[must_use]
+pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, String)> {
+    let bought = &plan.purchase;
+    let parts = plan.breakdown.lines();
+    let required = &bought.required + &bought.spare;
+    let added = [
+        ("squaring up", &bought.squaring_up),
+        ("shrinkage", &bought.shrinkage),
+        ("rounding to the step of sale", &bought.rounding),
+    ];
+    let told = |(name, length): (&'static str, &Exact)| (!length.is_zero()).then(|| (name, about(length, units)));
+    let mut lines: Vec<(&'static str, String)> = parts.into_iter().filter_map(told).collect();
+    lines.push(("required", about(&required, units)));
+    lines.extend(added.into_iter().filter_map(told));
+    lines.push(("to buy", about(&bought.buy, units)));
+    if let Some(cost) = plan.cost() {
+        lines.push(("cost", cost.to_string()));
+    }
+    lines
+}
+
+/// A length with two decimals: lines that were rounded to fractions would not add up.
+fn about(inches: &Exact, units: Units) -> String {
+    match units {
+        Units::Inches => format!("{}″", inches.to_decimal(2)),
+        Units::Centimetres => {
+            format!("{} cm", (&inches_to_mm(inches) * &Exact::ratio(1, 10).unwrap_or_default()).to_decimal(2))
+        }
+    }
 }
 
 #[cfg(test)]

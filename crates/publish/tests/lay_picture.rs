@@ -57,7 +57,7 @@ fn what_is_drawn_is_what_the_plan_places() {
         // Kinds of pieces and their places along the strip, however high up on the fabric the strip lies.
         let mut placed: BTreeMap<(PieceId, Vec<i64>), u64> = BTreeMap::new();
         let along = |polygon: &LayPolygon| polygon.corners().iter().map(|p| p.x).collect::<Vec<_>>();
-        for placement in plan.lays().unwrap().iter().flat_map(|lay| &lay.placements) {
+        for placement in plan.lays().unwrap().iter().flat_map(|on| &on.lay.placements) {
             *placed.entry((placement.piece, along(&placement.polygon))).or_default() += 1;
         }
         let mut drawn: BTreeMap<(PieceId, Vec<i64>), u64> = BTreeMap::new();

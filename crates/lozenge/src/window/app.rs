@@ -129,6 +129,10 @@ impl Window {
         if let Some(path) = dropped {
             self.leave(ctx, Leave::Open(path));
         }
+        let waker = ctx.clone();
+        if let Some(rest) = self.studio.plan_best(Instant::now(), move || waker.request_repaint()) {
+            ctx.request_repaint_after(rest);
+        }
         if let Some(rest) = self.studio.age_notices(Instant::now(), NOTICE_STAYS) {
             ctx.request_repaint_after(rest);
         }

@@ -22,7 +22,7 @@ impl Window {
         match action {
             CutAction::Show(fabric) => self.studio.session.cut.show(fabric),
             CutAction::Tick { fabric, run, cut } => {
-                let Some(plan) = plan_of(&self.studio, fabric).cloned() else { return };
+                let Some(plan) = self.studio.plan_to_cut(fabric).cloned() else { return };
                 self.studio.session.cut.tick(&plan, run, cut);
             }
             CutAction::Point(pointed) => self.studio.session.cut.pointed = pointed,
@@ -32,6 +32,7 @@ impl Window {
                 self.studio.session.cut.camera = held;
             }
             CutAction::Fit => self.studio.session.cut.camera = None,
+            CutAction::Planning(on) => self.studio.stop_planning(!on),
             CutAction::SaveLay => {
                 let name = self.shown_fabric_name().map(|name| safe_name(&name)).unwrap_or_default();
                 let quilt = safe_name(self.studio.design().name());
@@ -81,11 +82,6 @@ impl Window {
     }
 }
 
-/// The plan of a fabric, if it can be cut.
-fn plan_of(studio: &Studio, fabric: FabricId) -> Option<&FabricPlan> {
-    studio.derived().ledger().ok()?.plans().get(&fabric)?.as_ref().ok()
-}
-
 /// The fabric that is shown in Cut: the chosen one while it has a plan, else the first.
 #[must_use]
 pub(crate) fn shown_in_cut(studio: &Studio) -> Option<FabricId> {
@@ -95,7 +91,7 @@ pub(crate) fn shown_in_cut(studio: &Studio) -> Option<FabricId> {
 }
 
 fn shown_plan(studio: &Studio) -> Option<&FabricPlan> {
-    plan_of(studio, shown_in_cut(studio)?)
+    studio.plan_to_cut(shown_in_cut(studio)?)
 }
 
 /// Width and length of a plan's lay in inches.

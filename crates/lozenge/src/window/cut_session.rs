@@ -38,6 +38,8 @@ pub enum CutAction {
     Look(Camera),
     /// Show all of the fabric.
     Fit,
+    /// Work out the best plans, or stop that.
+    Planning(bool),
     /// Ask where to save the drawing of the fabric that is shown.
     SaveLay,
 }

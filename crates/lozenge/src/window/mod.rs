@@ -13,6 +13,7 @@ mod jobs;
 pub mod overview;
 pub mod paint;
 mod panels;
+mod planning;
 mod recovery;
 pub mod session;
 pub mod settings;

@@ -2,13 +2,16 @@
 //! window does, a test can do without one.
 
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
+use cutting::{FabricPlan, SewnRun};
 use layout::file::{Document, FileError, Variant};
 use layout::{Delta, Design, Edit, EditError, FabricId, History, Overwrite, PlaceId, Touched};
 
 use super::derived::{Derived, DerivedError};
 use super::paint;
-use super::session::{Session, Spot};
+use super::planning::{Planning, Quilt};
+use super::session::{Room, Session, Spot};
 use super::settings::Settings;
 
 /// A word to the user that goes away by itself or is dismissed.
@@ -42,6 +45,8 @@ pub struct Studio {
     /// What holds for all quilts.
     pub settings: Settings,
     notices: Vec<Notice>,
+    revision: u64,
+    planning: Planning,
 }
 
 impl Studio {
@@ -66,6 +71,8 @@ impl Studio {
             unsaved,
             settings,
             notices: Vec::new(),
+            revision: 0,
+            planning: Planning::default(),
         })
     }
 
@@ -85,6 +92,49 @@ impl Studio {
     #[must_use]
     pub const fn derived(&self) -> &Derived {
         &self.derived
+    }
+
+    /// Grows with every change of the design: equal revisions are equal designs.
+    #[must_use]
+    pub const fn revision(&self) -> u64 {
+        self.revision
+    }
+
+    /// The best plans and how far they are.
+    #[must_use]
+    pub(crate) const fn planning(&self) -> &Planning {
+        &self.planning
+    }
+
+    /// Follows the quilt with the best plans while they are looked at; says when to look again.
+    pub(crate) fn plan_best(&mut self, now: Instant, wake: impl Fn() + Send + 'static) -> Option<Duration> {
+        let wanted = self.session.room == Room::Cut;
+        let quilt =
+            Quilt { revision: self.revision, design: self.history.design(), ledger: self.derived.ledger().ok() };
+        self.planning.follow(quilt, wanted, now, wake)
+    }
+
+    /// Stops the best plans, or has them worked out again.
+    pub(crate) fn stop_planning(&mut self, stop: bool) {
+        if stop {
+            self.planning.stop();
+        } else {
+            self.planning.again();
+        }
+    }
+
+    /// The plan of a fabric that is cut by: the best one when it is that of the quilt as it is, else the quick one.
+    #[must_use]
+    pub fn plan_to_cut(&self, fabric: FabricId) -> Option<&FabricPlan> {
+        let ledger = self.derived.ledger().ok()?;
+        let quick = ledger.plans().get(&fabric)?.as_ref().ok()?;
+        Some(self.planning.plan(self.revision, fabric).unwrap_or(quick))
+    }
+
+    /// What is sewn before it is cut, when the best plans are those of the quilt as it is.
+    #[must_use]
+    pub fn sewn_to_cut(&self) -> Option<&[SewnRun]> {
+        self.planning.sewn(self.revision)
     }
 
     /// The file, if it has one.
@@ -158,6 +208,7 @@ impl Studio {
     }
 
     fn follow(&mut self, before: &Design, delta: Delta) {
+        self.revision += 1;
         let result = self.derived.follow(before, self.history.design(), &delta);
         self.told(result);
         for lost in delta.lost {
@@ -224,6 +275,7 @@ impl Studio {
     }
 
     fn rebuild(&mut self) {
+        self.revision += 1;
         let design = self.history.design().clone();
         let result = self.derived.rebuild(&design);
         self.told(result);
@@ -291,7 +343,8 @@ impl Studio {
     pub fn open(&mut self, document: &Document, path: Option<PathBuf>) {
         match Self::new(document, path.clone(), self.settings.clone()) {
             Ok(next) => {
-                *self = next;
+                self.planning.stop();
+                *self = Self { revision: self.revision + 1, ..next };
                 if let Some(path) = path {
                     self.settings.remember(&path);
                 }

@@ -4,6 +4,7 @@ use eframe::egui::{self, RichText, Ui};
 use geometry::Value;
 use layout::{Colour, Design, Edit, Fabric, FabricId, Look, Print};
 
+use super::stock_ui::stock_ui;
 use super::widgets::{heading, quiet};
 use crate::window::action::Action;
 use crate::window::paint::fabrics_by_value;
@@ -16,7 +17,7 @@ pub(crate) fn colour_room_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, sess
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         heading(ui, "Fabric in hand");
         if let Ok(fabric) = design.fabric(session.fabric) {
-            fabric_ui(ui, session.fabric, fabric, out);
+            fabric_ui(ui, tokens, design, session.fabric, fabric, out);
         }
         ui.horizontal(|ui| {
             if ui.button("Add fabric").clicked() {
@@ -41,8 +42,8 @@ pub(crate) fn colour_room_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, sess
     });
 }
 
-/// Name, colour, value and print of one fabric.
-fn fabric_ui(ui: &mut Ui, id: FabricId, fabric: &Fabric, out: &mut Vec<Action>) {
+/// Name, colour, value and print of one fabric, and how it is bought.
+fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, id: FabricId, fabric: &Fabric, out: &mut Vec<Action>) {
     let mut next = fabric.clone();
     ui.push_id(("fabric", id.0), |ui| {
         egui::Grid::new("fabric in hand").num_columns(2).spacing([GAP, 6.0]).show(ui, |ui| {
@@ -88,6 +89,11 @@ fn fabric_ui(ui: &mut Ui, id: FabricId, fabric: &Fabric, out: &mut Vec<Action>) 
                 .response
                 .labelled_by(label.id);
             ui.end_row();
+        });
+    });
+    ui.push_id(("stock", id.0), |ui| {
+        egui::CollapsingHeader::new("How it is bought").show(ui, |ui| {
+            stock_ui(ui, tokens, (design.units(), design.buying().step), &mut next);
         });
     });
     if next != *fabric {

@@ -7,7 +7,7 @@ use eframe::egui::{
     pos2, vec2,
 };
 use layout::{Fabric, FabricId};
-use publish::cut_words::{cut_size, piece_name, strip_heading, strip_letter, strip_lines};
+use publish::cut_words::{cut_size, piece_name, sewn_line, strip_heading, strip_letter, strip_lines};
 
 use super::{Pointing, Room};
 use crate::window::action::Action;
@@ -27,21 +27,23 @@ pub(super) fn list_ui(ui: &mut Ui, room: &Room<'_>, pointing: &mut Pointing, out
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         for id in fabrics_by_value(room.design) {
             let (Some(plan), Ok(fabric)) = (room.ledger.plans().get(&id), room.design.fabric(id)) else { continue };
-            fabric_ui(ui, room, id, fabric, plan.as_ref(), out);
+            let shown = plan.as_ref().map(|quick| room.studio.plan_to_cut(id).unwrap_or(quick));
+            fabric_ui(ui, room, id, fabric, shown, out);
         }
         ui.separator();
-        match room.ledger.plans().get(&room.fabric) {
-            Some(Ok(plan)) => {
+        match (room.plan(), room.ledger.plans().get(&room.fabric)) {
+            (Some(plan), _) => {
                 pieces_ui(ui, room, plan, pointing, out);
                 ui.add_space(GAP);
                 strips_ui(ui, room, plan, pointing, out);
+                sewn_ui(ui, room);
                 ui.add_space(GAP);
                 cautions_ui(ui, room.tokens);
             }
-            Some(Err(error)) => {
+            (None, Some(Err(error))) => {
                 ui.label(RichText::new(error.to_string()).color(room.tokens.problem));
             }
-            None => {}
+            _ => {}
         }
     });
 }
@@ -129,6 +131,20 @@ fn strips_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Poi
             }
         });
         ui.add_space(SMALL_GAP);
+    }
+}
+
+/// What is sewn before it is cut, of the fabric that is shown.
+fn sewn_ui(ui: &mut Ui, room: &Room<'_>) {
+    let of_fabric = |run: &&cutting::SewnRun| run.parts.iter().any(|part| part.fabric == room.fabric);
+    let Some(sewn) = room.studio.sewn_to_cut() else { return };
+    let lines: Vec<String> = sewn.iter().filter(of_fabric).filter_map(|run| sewn_line(run, room.design).ok()).collect();
+    if !lines.is_empty() {
+        ui.add_space(GAP);
+        heading(ui, "Sewn before they are cut");
+        for line in lines {
+            ui.label(line);
+        }
     }
 }
 

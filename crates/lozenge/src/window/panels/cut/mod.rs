@@ -8,6 +8,7 @@ mod lay_pieces;
 mod lay_view;
 mod list;
 mod patches;
+mod plan_ui;
 mod quilt_view;
 
 use cutting::{FabricPlan, Ledger, PieceId};
@@ -21,7 +22,7 @@ use crate::window::action::Action;
 use crate::window::cut_session::{CutAction, CutSession, Pointed};
 use crate::window::overview::Overview;
 use crate::window::studio::Studio;
-use crate::window::theme::{GAP, MARGIN, Tokens};
+use crate::window::theme::{MARGIN, Tokens};
 
 /// Width of the list and of the quilt beside the fabric, in points.
 const LIST_WIDTH: f32 = 330.0;
@@ -89,7 +90,7 @@ struct Room<'a> {
 impl Room<'_> {
     /// The plan that is shown, if its fabric can be cut.
     fn plan(&self) -> Option<&FabricPlan> {
-        self.ledger.plans().get(&self.fabric)?.as_ref().ok()
+        self.studio.plan_to_cut(self.fabric)
     }
 
     /// The kind of piece that is lit, if the plan has it.
@@ -125,7 +126,7 @@ pub(crate) fn cut_room_ui(
     let mut pointing = state.pointing;
     pointing.begin(ui);
     Panel::left("cutting list").exact_size(LIST_WIDTH).resizable(false).frame(plain).show(ui, |ui| {
-        plan_ui(ui, &room);
+        plan_ui::plan_ui(ui, &room, out);
         ui.separator();
         list::list_ui(ui, &room, &mut pointing, out);
     });
@@ -138,13 +139,6 @@ pub(crate) fn cut_room_ui(
     }
     state.pointing = pointing;
     view
-}
-
-/// What the plans are made by. Choices that make another plan belong here, above all that follows from them.
-fn plan_ui(ui: &mut Ui, room: &Room<'_>) {
-    ui.heading("Cutting");
-    ui.add_space(GAP / 2.0);
-    quiet(ui, room.tokens, "The quick plan: strips across the fabric, widest first.");
 }
 
 impl CutState {
