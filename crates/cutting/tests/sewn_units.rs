@@ -212,6 +212,18 @@ fn a_free_grain_follows_and_a_crossed_grain_forbids() {
     assert!(units_of(&set_grain(&Recipe::HalfSquare(block(3)).draft().unwrap(), along_the_long_side)).is_empty());
 }
 
+/// A small triangle whose long side is the leg of a larger one makes no square with it.
+#[test]
+fn unequal_triangles_are_no_half_square_unit() {
+    let large = drawn::whole_patch(0, &[(0, 0), (2, 0), (1, 1)], Some(Vector::new(Exact::ONE, Exact::ONE)));
+    let small = drawn::whole_patch(1, &[(0, 0), (1, 1), (0, 1)], Some(Vector::new(Exact::ONE, Exact::ZERO)));
+    let base = drawn::whole_patch(9, &[(0, 0), (2, 0), (1, 1), (0, 1)], None).outline;
+    for patches in [vec![large.clone(), small.clone()], vec![small, large]] {
+        let units = units_of(&Block::prove(base.clone(), patches).unwrap());
+        assert!(units.iter().all(|unit| unit.method != PAIRED), "{units:?}");
+    }
+}
+
 /// Seams that do not meet at their ends are no chain: bricks laid with half a brick's offset.
 #[test]
 fn bricks_are_no_strip_set() {
