@@ -1,14 +1,19 @@
 //! What is recognised in a block: every family of recipes, and copies that are turned and mirrored.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod common;
 mod drawn;
 
 use std::collections::BTreeMap;
 
 use cutting::methods::edges::outside_grain_with;
-use cutting::methods::{EdgeGrain, SewnMethod, SewnUnit, bias_by_role, outside_grain, sewn_units};
+use cutting::methods::{
+    Blank, EdgeGrain, SewnMethod, SewnUnit, SquareSize, bias_by_role, outside_grain, sewn_units, unit_blanks,
+};
+use cutting::{ClassBook, CutPiece, verify};
 use drawn::{block, fraction, inches, pieces_of, ratio};
 use geometry::{Block, Exact, Measure, Motion, Patch, PatchKey, Point, Polygon, Recipe, Size, Vector};
+use layout::{BlockId, Print, Setting, Source};
 use proptest::prelude::*;
 
 const PAIRED: SewnMethod = SewnMethod::PairedSquares;
@@ -235,6 +240,47 @@ fn bricks_are_no_strip_set() {
     let units = units_of(&Block::prove(base, vec![low, left, right]).unwrap());
     assert_eq!(units.iter().map(told).collect::<Vec<_>>(), [(SET, Some(6), 2, 1, vec![])]);
     assert_eq!(units[0].places, [[PatchKey(1), PatchKey(2)]]);
+}
+
+/// In a quilt, as drawn and mirrored: the classes that the quilt is cut as fit the blanks of its units, whatever patch
+/// of a class stands in the first place.
+#[test]
+fn the_pieces_of_a_quilt_fit_the_blanks_of_its_units() {
+    let triangles = Setting::TriangleRows { rows: 1, columns: 1, ends: common::THIRD };
+    let mut blanks_seen = 0;
+    for (recipe, _) in families() {
+        let setting = match recipe {
+            Recipe::SixtyUnit(_) => triangles,
+            Recipe::SixtyTriangle(_) | Recipe::SixtyDiamond(_) | Recipe::Hexagon(_) | Recipe::HalfHexagon(_) => {
+                continue;
+            }
+            _ => common::straight(1, 1),
+        };
+        let design = common::starter(std::slice::from_ref(&recipe), setting, &[]).design().unwrap();
+        let source = Source::Block(BlockId(1));
+        let mut book = ClassBook::new(&design, [(source, false), (source, true)]).unwrap();
+        let units = sewn_units(&design.source_block(source).unwrap(), design.seam());
+        for (unit, mirrored) in units.iter().flat_map(|u| [(u.clone(), false), (u.mirrored(), true)]) {
+            let mut blanks: Vec<Vec<Blank>> = Vec::new();
+            for place in &unit.places {
+                let piece = |key: &PatchKey| {
+                    let class = book.of_patch(source, *key, mirrored, Print::Tossed).unwrap();
+                    book.prepared(class, Print::Tossed).unwrap().piece().clone()
+                };
+                let pieces: Vec<CutPiece> = place[..unit.positions.len()].iter().map(piece).collect();
+                let pieces: Vec<&CutPiece> = pieces.iter().collect();
+                let found = unit_blanks(&unit, &pieces, 40 << 16, book.step(), SquareSize::Exact).unwrap();
+                for (blank, piece) in found.iter().zip(pieces) {
+                    let wanted = u64::try_from(blank.inner.len()).unwrap();
+                    assert!(verify(blank.width, &[(piece, wanted)], &[blank.to_lay()]).is_ok(), "{recipe:?}");
+                    blanks_seen += 1;
+                }
+                blanks.push(found);
+            }
+            assert!(blanks.iter().all(|found| *found == blanks[0]), "{recipe:?}: places of one unit are cut alike");
+        }
+    }
+    assert!(blanks_seen > 50, "{blanks_seen}");
 }
 
 /// How many edges on the outline lie how: of a family as it is drawn.
