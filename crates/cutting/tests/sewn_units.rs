@@ -83,12 +83,6 @@ fn carried(block: &Block, motion: &Motion) -> Block {
     Block::prove(motion.polygon(block.base()), block.patches().iter().map(patch).collect()).unwrap()
 }
 
-/// The same units with their angles seen in a mirror.
-fn mirrored(told: &[Told], places: Vec<Places>) -> Vec<(Told, Places)> {
-    let flip = |t: &Told| (t.0, t.1.map(|steps| 12 - steps), t.2, t.3, t.4.clone());
-    told.iter().map(flip).zip(places).collect()
-}
-
 /// Places of a unit, their patches in order of key: which end a unit is read from may change in a mirror.
 type Places = Vec<Vec<PatchKey>>;
 
@@ -118,7 +112,7 @@ fn turned_and_mirrored_copies_have_the_same_units() {
             assert_eq!(found.iter().map(places).collect::<Vec<_>>(), where_, "{recipe:?} turned {steps}");
             let mirror = carried(&copy, &Motion::mirror(&centre));
             let mut seen: Vec<(Told, Places)> = units_of(&mirror).iter().map(|u| (told(u), places(u))).collect();
-            let mut wanted = mirrored(&all, where_.clone());
+            let mut wanted: Vec<(Told, Places)> = units.iter().map(|u| (told(&u.mirrored()), places(u))).collect();
             seen.sort();
             wanted.sort();
             assert_eq!(seen, wanted, "{recipe:?} mirrored and turned {steps}");
