@@ -253,6 +253,36 @@ fn folded_strips_give_both_hands() {
     assert_eq!(folded(&left, &right, 5 * INCH, EIGHTH), Err(NoBlank::TooNarrow));
 }
 
+/// Cuts a patch with corners in `unit` inches, its grain at `steps` × 15°, and its mirror image from folded fabric, each
+/// rounded to the grid by itself. A patch without a cut shape is passed over.
+fn either_hand(corners: &[(i64, i64)], unit: &Exact, steps: i32, (step, width, seam): (RulerStep, i64, &Length)) {
+    let corners: Vec<(Exact, Exact)> = corners.iter().map(|(x, y)| (unit.scale_int(*x), unit.scale_int(*y))).collect();
+    let patch = drawn::patch(1, &corners, Some(Vector::unit15(steps)));
+    let mirror = geometry::Motion::mirror(&geometry::Point::origin());
+    let grain = patch.grain.as_ref().map(|g| mirror.vector(g));
+    let other = drawn::from_outline(2, mirror.polygon(&patch.outline), grain);
+    let [left, right] = [&patch, &other].map(|patch| {
+        let piece = drawn::try_cut_piece(patch, seam, patch.key.0, Freedom::TURNS)?;
+        PreparedPiece::new(piece, step).ok()
+    });
+    let (Some(left), Some(right)) = (left, right) else { return };
+    match folded(&left, &right, width, step) {
+        Ok(blanks) => blanks.iter().for_each(|blank| {
+            proved(blank, &[left.piece(), right.piece()]);
+            assert_eq!(blank.counts()[&PieceId(1)], blank.counts()[&PieceId(2)]);
+        }),
+        Err(refused) => assert_eq!(refused, NoBlank::TooNarrow),
+    }
+}
+
+/// A sliver whose tips are rounded to the grid far apart in its two hands is known as the same shape all the same.
+#[test]
+fn sharp_tips_of_either_hand() {
+    let seam = Length::millimetre_fraction(15, 2).unwrap();
+    let bench = (RulerStep::MILLIMETRE, scaled(millimetres(900).inches()), &seam);
+    either_hand(&[(1, 8), (5, 2), (4, 4)], &(&ratio(21, 44) + &ratio(1, 4)), 8, bench);
+}
+
 /// The hexagon's piece at ¼ in allowances, its finished edge `edge` inches.
 fn hexagon(edge: i64, freedom: Freedom) -> PreparedPiece {
     let block = Recipe::Hexagon(Size { by: Measure::Side, length: inches(edge) }).draft().unwrap();
@@ -442,25 +472,8 @@ proptest! {
     fn patches_of_either_hand_are_cut_folded(
         shape in shapes::convex(), (num, den) in (1_i64..40, 1_i64..17), steps in 0..24, (step, width, seam) in bench(),
     ) {
-        let unit = &ratio(num, 4 * den) + &ratio(1, 4);
-        let corner = |p: &geometry::lay::LayPoint| (&Exact::int(p.x) * &unit, &Exact::int(p.y) * &unit);
-        let corners: Vec<(Exact, Exact)> = shape.corners().iter().map(corner).collect();
-        let patch = drawn::patch(1, &corners, Some(Vector::unit15(steps)));
-        let mirror = geometry::Motion::mirror(&geometry::Point::origin());
-        let other = drawn::from_outline(2, mirror.polygon(&patch.outline), patch.grain.as_ref().map(|g| mirror.vector(g)));
-        let [left, right] = [&patch, &other].map(|patch| {
-            let piece = drawn::try_cut_piece(patch, &seam, patch.key.0, Freedom::TURNS)?;
-            PreparedPiece::new(piece, step).ok()
-        });
-        let (Some(left), Some(right)) = (left, right) else { return Ok(()) };
-        match folded(&left, &right, width, step) {
-            Ok(blanks) => for blank in &blanks {
-                proved(blank, &[left.piece(), right.piece()]);
-                let counts = blank.counts();
-                prop_assert_eq!(counts[&PieceId(1)], counts[&PieceId(2)]);
-            },
-            Err(refused) => prop_assert_eq!(refused, NoBlank::TooNarrow),
-        }
+        let corners: Vec<(i64, i64)> = shape.corners().iter().map(|p| (p.x, p.y)).collect();
+        either_hand(&corners, &(&ratio(num, 4 * den) + &ratio(1, 4)), steps, (step, width, &seam));
     }
 
     /// Nested panels of any shape are laid without overlap, and yield more for their height than plain rows.

@@ -1,14 +1,19 @@
 //! What is recognised in a block: every family of recipes, and copies that are turned and mirrored.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod common;
 mod drawn;
 
 use std::collections::BTreeMap;
 
 use cutting::methods::edges::outside_grain_with;
-use cutting::methods::{EdgeGrain, SewnMethod, SewnUnit, bias_by_role, outside_grain, sewn_units};
+use cutting::methods::{
+    Blank, EdgeGrain, SewnMethod, SewnUnit, SquareSize, bias_by_role, outside_grain, sewn_units, unit_blanks,
+};
+use cutting::{ClassBook, CutPiece, verify};
 use drawn::{block, fraction, inches, pieces_of, ratio};
 use geometry::{Block, Exact, Measure, Motion, Patch, PatchKey, Point, Polygon, Recipe, Size, Vector};
+use layout::{BlockId, Print, Setting, Source};
 use proptest::prelude::*;
 
 const PAIRED: SewnMethod = SewnMethod::PairedSquares;
@@ -78,12 +83,6 @@ fn carried(block: &Block, motion: &Motion) -> Block {
     Block::prove(motion.polygon(block.base()), block.patches().iter().map(patch).collect()).unwrap()
 }
 
-/// The same units with their angles seen in a mirror.
-fn mirrored(told: &[Told], places: Vec<Places>) -> Vec<(Told, Places)> {
-    let flip = |t: &Told| (t.0, t.1.map(|steps| 12 - steps), t.2, t.3, t.4.clone());
-    told.iter().map(flip).zip(places).collect()
-}
-
 /// Places of a unit, their patches in order of key: which end a unit is read from may change in a mirror.
 type Places = Vec<Vec<PatchKey>>;
 
@@ -113,7 +112,7 @@ fn turned_and_mirrored_copies_have_the_same_units() {
             assert_eq!(found.iter().map(places).collect::<Vec<_>>(), where_, "{recipe:?} turned {steps}");
             let mirror = carried(&copy, &Motion::mirror(&centre));
             let mut seen: Vec<(Told, Places)> = units_of(&mirror).iter().map(|u| (told(u), places(u))).collect();
-            let mut wanted = mirrored(&all, where_.clone());
+            let mut wanted: Vec<(Told, Places)> = units.iter().map(|u| (told(&u.mirrored()), places(u))).collect();
             seen.sort();
             wanted.sort();
             assert_eq!(seen, wanted, "{recipe:?} mirrored and turned {steps}");
@@ -212,6 +211,18 @@ fn a_free_grain_follows_and_a_crossed_grain_forbids() {
     assert!(units_of(&set_grain(&Recipe::HalfSquare(block(3)).draft().unwrap(), along_the_long_side)).is_empty());
 }
 
+/// A small triangle whose long side is the leg of a larger one makes no square with it.
+#[test]
+fn unequal_triangles_are_no_half_square_unit() {
+    let large = drawn::whole_patch(0, &[(0, 0), (2, 0), (1, 1)], Some(Vector::new(Exact::ONE, Exact::ONE)));
+    let small = drawn::whole_patch(1, &[(0, 0), (1, 1), (0, 1)], Some(Vector::new(Exact::ONE, Exact::ZERO)));
+    let base = drawn::whole_patch(9, &[(0, 0), (2, 0), (1, 1), (0, 1)], None).outline;
+    for patches in [vec![large.clone(), small.clone()], vec![small, large]] {
+        let units = units_of(&Block::prove(base.clone(), patches).unwrap());
+        assert!(units.iter().all(|unit| unit.method != PAIRED), "{units:?}");
+    }
+}
+
 /// Seams that do not meet at their ends are no chain: bricks laid with half a brick's offset.
 #[test]
 fn bricks_are_no_strip_set() {
@@ -223,6 +234,47 @@ fn bricks_are_no_strip_set() {
     let units = units_of(&Block::prove(base, vec![low, left, right]).unwrap());
     assert_eq!(units.iter().map(told).collect::<Vec<_>>(), [(SET, Some(6), 2, 1, vec![])]);
     assert_eq!(units[0].places, [[PatchKey(1), PatchKey(2)]]);
+}
+
+/// In a quilt, as drawn and mirrored: the classes that the quilt is cut as fit the blanks of its units, whatever patch
+/// of a class stands in the first place.
+#[test]
+fn the_pieces_of_a_quilt_fit_the_blanks_of_its_units() {
+    let triangles = Setting::TriangleRows { rows: 1, columns: 1, ends: common::THIRD };
+    let mut blanks_seen = 0;
+    for (recipe, _) in families() {
+        let setting = match recipe {
+            Recipe::SixtyUnit(_) => triangles,
+            Recipe::SixtyTriangle(_) | Recipe::SixtyDiamond(_) | Recipe::Hexagon(_) | Recipe::HalfHexagon(_) => {
+                continue;
+            }
+            _ => common::straight(1, 1),
+        };
+        let design = common::starter(std::slice::from_ref(&recipe), setting, &[]).design().unwrap();
+        let source = Source::Block(BlockId(1));
+        let mut book = ClassBook::new(&design, [(source, false), (source, true)]).unwrap();
+        let units = sewn_units(&design.source_block(source).unwrap(), design.seam());
+        for (unit, mirrored) in units.iter().flat_map(|u| [(u.clone(), false), (u.mirrored(), true)]) {
+            let mut blanks: Vec<Vec<Blank>> = Vec::new();
+            for place in &unit.places {
+                let piece = |key: &PatchKey| {
+                    let class = book.of_patch(source, *key, mirrored, Print::Tossed).unwrap();
+                    book.prepared(class, Print::Tossed).unwrap().piece().clone()
+                };
+                let pieces: Vec<CutPiece> = place[..unit.positions.len()].iter().map(piece).collect();
+                let pieces: Vec<&CutPiece> = pieces.iter().collect();
+                let found = unit_blanks(&unit, &pieces, 40 << 16, book.step(), SquareSize::Exact).unwrap();
+                for (blank, piece) in found.iter().zip(pieces) {
+                    let wanted = u64::try_from(blank.inner.len()).unwrap();
+                    assert!(verify(blank.width, &[(piece, wanted)], &[blank.to_lay()]).is_ok(), "{recipe:?}");
+                    blanks_seen += 1;
+                }
+                blanks.push(found);
+            }
+            assert!(blanks.iter().all(|found| *found == blanks[0]), "{recipe:?}: places of one unit are cut alike");
+        }
+    }
+    assert!(blanks_seen > 50, "{blanks_seen}");
 }
 
 /// How many edges on the outline lie how: of a family as it is drawn.

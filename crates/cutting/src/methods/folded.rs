@@ -77,7 +77,7 @@ impl Layers {
                 break;
             }
             pairs.push((left, right, start));
-            start = start.saturating_add(self.pitches[i].max(1));
+            start = start.saturating_add(self.pitches[i]);
         }
         pairs
     }

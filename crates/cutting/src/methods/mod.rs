@@ -5,8 +5,8 @@
 //! with its waste at both ends, at the sizes that are set on the ruler.
 //!
 //! - [`squares`]: squares cut once and twice on the diagonal.
-//! - [`folded`]: one cut through folded fabric gives a piece of either hand.
-//! - [`nested`]: rows of odd shapes pushed into each other.
+//! - [`mod@folded`]: one cut through folded fabric gives a piece of either hand.
+//! - [`mod@nested`]: rows of odd shapes pushed into each other.
 //! - [`units`]: which patches of a block can be sewn before they are cut.
 //! - [`sewn`]: the blanks for such units.
 //! - [`edges`]: which edges of a block are on the straight grain.

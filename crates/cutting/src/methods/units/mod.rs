@@ -58,6 +58,12 @@ impl Angle {
         })
     }
 
+    /// The angle seen in a mirror, the strip still along x.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        Self(Vector::new(-&self.0.x, self.0.y.clone()))
+    }
+
     /// Whether the cut is square to the strip.
     #[must_use]
     pub fn is_square(&self) -> bool {
@@ -104,6 +110,19 @@ impl SewnUnit {
     #[must_use]
     pub const fn count(&self) -> usize {
         self.places.len()
+    }
+
+    /// The unit of the mirrored block: the same patches, their cut outlines turned over.
+    #[must_use]
+    pub fn mirrored(&self) -> Self {
+        let over = |outline: &LayPolygon| outline.turned_over().at_origin();
+        let position = |p: &Position| Position { outline: over(&p.outline), ..p.clone() };
+        Self {
+            angle: self.angle.mirrored(),
+            positions: self.positions.iter().map(position).collect(),
+            fed: self.fed.as_ref().map(over),
+            ..self.clone()
+        }
     }
 
     /// The patches that the method cuts, in all places.
