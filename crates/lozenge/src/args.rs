@@ -21,7 +21,7 @@ pub(crate) enum Command {
     /// Patches, fabric to buy, binding, backing and batting
     Totals(Reading),
     /// Strips and subcuts for every fabric
-    Cut(Reading),
+    Cut(Cut),
     /// Picture of the quilt top as SVG or PNG
     Draw(Draw),
     /// Read, prove and write a copy
@@ -38,6 +38,21 @@ pub(crate) struct Reading {
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Cut {
+    #[command(flatten)]
+    pub(crate) reading: Reading,
+    /// The quick plan in place of the best one
+    #[arg(long)]
+    pub(crate) quick: bool,
+    /// Write a drawing of every lay into this folder, SVG
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) lays: Option<PathBuf>,
+    /// Replace drawings that are there
+    #[arg(long, requires = "lays")]
+    pub(crate) force: bool,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -1,10 +1,11 @@
 //! Strips and subcuts in the words of the cutting table, the same on screen and on paper.
 
 use cutting::methods::{Method, SewnMethod};
-use cutting::{FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, StripRun};
+use cutting::{Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, StripRun};
 use geometry::{Exact, inches_to_mm};
 use layout::{Design, EditError, Units};
 
+use crate::blank_words::{blank_size, blank_words};
 use crate::lengths::{counted, ruler};
 
 /// What is cut from each strip of a run, of one kind of piece.
@@ -38,7 +39,9 @@ pub fn piece_of<'a>(plan: &'a FabricPlan, segment: &Segment) -> Option<(usize, &
 /// What a piece is called: sections of a strip, which share a label, by their cut length as well.
 #[must_use]
 pub fn piece_name(piece: &PlannedPiece, units: Units) -> String {
-    if piece.is_section {
+    if let Some(blank) = &piece.blank {
+        format!("{} {}", blank_size(blank, units), piece.label)
+    } else if piece.is_section {
         format!("{} {} long", piece.label, ruler(piece.prepared.bounds().width(), units))
     } else {
         piece.label.clone()
@@ -74,7 +77,7 @@ pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<Row
     for segment in &strip.segments {
         let Some((number, piece)) = piece_of(plan, segment) else { continue };
         let Some(pattern) = piece.prepared.patterns().get(segment.pattern) else { continue };
-        let mut how = if segment.count > 1 { subcut(pattern, units) } else { String::new() };
+        let mut how = if segment.count > 1 && piece.blank.is_none() { subcut(pattern, units) } else { String::new() };
         if pattern.strip_height() < strip.height {
             how.push_str(&format!(", from the strip's end cut down to {}", ruler(pattern.strip_height(), units)));
         }
@@ -88,7 +91,8 @@ pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<Row
     }
     let words = |row: Found<'_>| {
         let rows = if row.rows > 1 { format!(", in {} rows", row.rows) } else { String::new() };
-        let text = format!("{} × {}{}{rows}", row.count, piece_name(row.piece, units), row.how);
+        let blank = blank_words(row.piece, units).map(|words| format!(", {words}")).unwrap_or_default();
+        let text = format!("{} × {}{}{rows}{blank}", row.count, piece_name(row.piece, units), row.how);
         RowWords { piece: row.piece.prepared.id(), number: row.number, text }
     };
     found.into_iter().map(words).collect()
@@ -125,6 +129,50 @@ fn parallel_sides(polygon: &geometry::lay::LayPolygon) -> Option<(i64, i64)> {
     let stands = side.1.unsigned_abs().abs_diff(bounds.height().unsigned_abs()) <= SAME;
     let run = if side.0.unsigned_abs() <= SAME { 0 } else { side.0.abs() };
     (parallel && stands).then_some((run, bounds.height()))
+}
+
+/// How near a plan is to the least, as lines; none where nothing is known.
+#[must_use]
+pub fn bound_words(plan: &FabricPlan) -> Vec<String> {
+    let length = plan.plan.length;
+    let mut lines = Vec::new();
+    if let Some(bound) = plan.least_by_straight_strips.filter(|bound| *bound > 0 && length > 0) {
+        lines.push(match percent_over(length, bound) {
+            Some(percent) => format!("within {percent} % of the least by straight strips"),
+            None if length < bound => "shorter than straight strips alone could be".to_owned(),
+            None => "as short as straight strips can be".to_owned(),
+        });
+    }
+    let by_any_means = plan.least_by_any_means;
+    if by_any_means > 0
+        && let Some(percent) = percent_over(length, by_any_means)
+    {
+        lines.push(format!("within {percent} % of the least by any means"));
+    }
+    lines
+}
+
+/// What to buy, as a person asks for it: "1⅜ yd", "8 × ⅜ yd", "6 pieces 22″ × 18″", or "nothing".
+#[must_use]
+pub fn buy_words(plan: &FabricPlan) -> String {
+    match &plan.precuts {
+        Some(precuts) => counted(precuts.buy, "piece", "pieces"),
+        None if plan.plan.length == 0 => "nothing".to_owned(),
+        None if plan.parts > 1 => format!("{} × {}", plan.parts, plan.purchase.label),
+        None => plan.purchase.label.clone(),
+    }
+}
+
+/// "From each of 3 sheets 22″ × 18″": what strips are cut from; none for fabric by length.
+#[must_use]
+pub fn cloth_heading(cloth: &Cloth<'_>, units: Units) -> Option<String> {
+    let (_, turned) = cloth.sheet?;
+    let size = format!("{} × {}", ruler(cloth.width, units), ruler(cloth.length, units));
+    let lies = if turned { ", its long way turned across" } else { "" };
+    Some(match cloth.repeat {
+        1 => format!("From a sheet {size}{lies}"),
+        many => format!("From each of {many} sheets {size}{lies}"),
+    })
 }
 
 /// What is sewn before it is cut, as one instruction.

@@ -6,6 +6,7 @@
 //! down, so what is asserted on a drawing holds for every file made of it. [`layout::save`] puts the bytes on disk
 //! whole or not at all.
 
+pub mod blank_words;
 mod block;
 pub mod cut_words;
 mod drawing;

@@ -47,7 +47,7 @@ fn check(variant: &Variant, quiet: bool, out: &mut dyn Write) -> Result<Checked,
     let design = &variant.design;
     // Opening has proved every block and the top; the audit re-lays the plans from the top, patch by patch.
     let (tally, ledger) = planned(design)?;
-    uncut(&ledger)?;
+    uncut(ledger.plans())?;
     let verified = audit(design, ledger.plans()).map_err(|problems| {
         let count = problems.len();
         problems.into_iter().next().map_or_else(

@@ -1,196 +1,177 @@
-//! `cut`: strips and subcuts for every fabric, with every piece placed so that a stranger can check them.
+//! `cut`: how every fabric is cut, in words, as JSON, or drawn.
 
 use std::io::Write;
+use std::path::Path;
 
-use cutting::{FabricPlan, Ledger, PlannedPiece, StripRun, audit};
-use geometry::lay::LayPolygon;
-use layout::{Design, Units};
-use publish::cut_words::{piece_name, piece_of, strip_heading, strip_lines};
-use serde::Serialize;
+use cutting::methods::{bias_by_role, outside_grain};
+use cutting::{BestBook, BlockFit, Cloth, FabricPlan, Ledger, SewnRun, Watch, audit};
+use layout::{Design, Overwrite, save};
+use publish::cut_words::{
+    bound_words, buy_words, cloth_heading, cut_size, piece_name, purchase_lines, sewn_line, strip_heading,
+    strip_letter, strip_lines,
+};
+use publish::{LayPicture, Paper, lay_sheets, svg};
 
+use super::cut_json::{Plans, cut};
 use super::{chosen, open, planned, print_json, uncut};
-use crate::args::Reading;
-use crate::decimal::{Decimal, coordinate, lay, length, unit_name};
+use crate::args::Cut;
 use crate::error::CommandError;
-use crate::words::{fabric_length, ruler};
-
-#[derive(Serialize)]
-struct Cut {
-    unit: &'static str,
-    plan: &'static str,
-    grid: Decimal,
-    name: String,
-    fabrics: Vec<FabricCut>,
-}
-
-#[derive(Serialize)]
-struct FabricCut {
-    id: u32,
-    name: String,
-    usable_width: Decimal,
-    required_length: Decimal,
-    buy_length: Decimal,
-    lower_bound_length: Decimal,
-    pieces: Vec<PieceCut>,
-    strips: Vec<StripCut>,
-    lays: Vec<LayCut>,
-}
-
-#[derive(Serialize)]
-struct PieceCut {
-    id: u32,
-    label: String,
-    count: u64,
-    turn_over: bool,
-    grain: Option<u16>,
-    finished: Option<Vec<[Decimal; 2]>>,
-    cut: Vec<[Decimal; 2]>,
-}
-
-#[derive(Serialize)]
-struct StripCut {
-    height: Decimal,
-    strips: u64,
-    rows: Vec<RowCut>,
-}
-
-#[derive(Serialize)]
-struct RowCut {
-    piece: u32,
-    count: u64,
-    turned_alternately: bool,
-    start: [Decimal; 2],
-    steps: Vec<Decimal>,
-}
-
-#[derive(Serialize)]
-struct LayCut {
-    width: Decimal,
-    length: Decimal,
-    placements: Vec<PlacementCut>,
-}
-
-#[derive(Serialize)]
-struct PlacementCut {
-    piece: u32,
-    polygon: Vec<[Decimal; 2]>,
-}
+use crate::words::{fabric_length, finished, ruler};
 
 /// Prints the cutting plan of one variant, after it has passed its audit.
-pub(super) fn run(reading: &Reading, out: &mut dyn Write) -> Result<(), CommandError> {
-    let document = open(&reading.file)?;
-    let design = &chosen(&document, reading.variant.as_deref())?.design;
+pub(super) fn run(args: &Cut, out: &mut dyn Write) -> Result<(), CommandError> {
+    let document = open(&args.reading.file)?;
+    let design = &chosen(&document, args.reading.variant.as_deref())?.design;
     let (_, ledger) = planned(design)?;
-    if let Err(problems) = audit(design, ledger.plans()) {
+    let book =
+        if args.quick { None } else { Some(BestBook::new(design, &ledger, &BestBook::default(), &Watch::new())?) };
+    let (plans, sewn, planner) =
+        book.as_ref().map_or((ledger.plans(), [].as_slice(), "quick"), |book| (book.plans(), book.sewn(), "best"));
+    if let Err(problems) = audit(design, plans) {
         let count = problems.len();
         if let Some((_, first)) = problems.into_iter().next() {
             return Err(CommandError::Audit { count, first });
         }
     }
-    if reading.json {
-        print_json(&cut(design, &ledger)?, out)?;
+    if args.reading.json {
+        print_json(&cut(design, plans, sewn, planner)?, out)?;
     } else {
-        print(design, &ledger, out)?;
+        print(design, &ledger, plans, sewn, planner, out)?;
     }
-    uncut(&ledger)
-}
-
-fn cut(design: &Design, ledger: &Ledger) -> Result<Cut, CommandError> {
-    let units = design.units();
-    let plans = ledger.plans().values().filter_map(|plan| plan.as_ref().ok());
-    let fabrics = plans.map(|plan| fabric_cut(design, plan)).collect::<Result<_, _>>()?;
-    let name = design.name().to_owned();
-    Ok(Cut { unit: unit_name(units), plan: "quick", grid: lay(1, units), name, fabrics })
-}
-
-fn fabric_cut(design: &Design, plan: &FabricPlan) -> Result<FabricCut, CommandError> {
-    let units = design.units();
-    let lays = plan.lays()?.into_iter().map(|on| on.lay).map(|l| LayCut {
-        width: lay(l.width, units),
-        length: lay(l.length, units),
-        placements: l
-            .placements
-            .iter()
-            .map(|p| PlacementCut { piece: p.piece.0, polygon: corners(&p.polygon, units) })
-            .collect(),
-    });
-    Ok(FabricCut {
-        id: plan.fabric.0,
-        name: design.fabric(plan.fabric)?.name.clone(),
-        usable_width: lay(plan.width, units),
-        required_length: length(&plan.purchase.required, units),
-        buy_length: length(&plan.purchase.buy, units),
-        lower_bound_length: lay(plan.least_by_any_means, units),
-        pieces: plan.pieces.iter().map(|p| piece_cut(p, units)).collect(),
-        strips: plan.plan.strips.iter().map(|s| strip_cut(plan, s, units)).collect(),
-        lays: lays.collect(),
-    })
-}
-
-fn corners(polygon: &LayPolygon, units: Units) -> Vec<[Decimal; 2]> {
-    polygon.corners().iter().map(|p| [lay(p.x, units), lay(p.y, units)]).collect()
-}
-
-fn piece_cut(piece: &PlannedPiece, units: Units) -> PieceCut {
-    let cut = piece.prepared.piece();
-    let frame = piece.shape.as_ref().map(|shape| shape.finished_in_frame());
-    PieceCut {
-        id: cut.id.0,
-        label: piece.label.clone(),
-        count: piece.count,
-        turn_over: cut.freedom.turn_over,
-        // The frame of a piece is the fabric's: its straight grain lies across, along x.
-        grain: piece.has_grain.then_some(0),
-        finished: frame.map(|f| f.iter().map(|p| p.map(|v| coordinate(v, units))).collect()),
-        cut: corners(&cut.polygon, units),
+    if let Some(folder) = &args.lays {
+        draw_lays(design, plans, folder, args.force)?;
     }
+    uncut(plans)
 }
 
-fn strip_cut(plan: &FabricPlan, strip: &StripRun, units: Units) -> StripCut {
-    let rows = strip.segments.iter().filter_map(|segment| {
-        let (_, piece) = piece_of(plan, segment)?;
-        let pattern = piece.prepared.patterns().get(segment.pattern)?;
-        Some(RowCut {
-            piece: segment.piece.0,
-            count: segment.count,
-            turned_alternately: pattern.alternates(),
-            start: [lay(segment.start_x, units), lay(segment.start_y, units)],
-            steps: pattern.pitches().iter().map(|p| lay(*p, units)).collect(),
-        })
-    });
-    StripCut { height: lay(strip.height, units), strips: strip.repeat, rows: rows.collect() }
+/// Writes the lay of every fabric, page by page.
+fn draw_lays(design: &Design, plans: &Plans, folder: &Path, force: bool) -> Result<(), CommandError> {
+    let overwrite = if force { Overwrite::Replace } else { Overwrite::Refuse };
+    for plan in plans.values().filter_map(|plan| plan.as_ref().ok()) {
+        let fabric = design.fabric(plan.fabric)?;
+        let lay = LayPicture::new(plan, fabric, design.units())?;
+        for (page, drawing) in (1..).zip(lay_sheets(&lay, Paper::of(design.units()))?) {
+            let file = folder.join(format!("fabric-{}-page-{page}.svg", plan.fabric.0));
+            save(&file, svg(&drawing).as_bytes(), overwrite)?;
+        }
+    }
+    Ok(())
 }
 
-/// Prints the plan in words.
-fn print(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), CommandError> {
-    let units = design.units();
-    writeln!(out, "{} · quick cutting plan", design.name())?;
+/// Prints the plans in words.
+fn print(
+    design: &Design,
+    ledger: &Ledger,
+    plans: &Plans,
+    sewn: &[SewnRun],
+    planner: &str,
+    out: &mut dyn Write,
+) -> Result<(), CommandError> {
+    writeln!(out, "{} · {planner} cutting plan", design.name())?;
     writeln!(
         out,
         "Read the makers' instructions for rotary cutter and iron; keep blades and small parts from children."
     )?;
-    writeln!(out, "Strips and cuts are rounded up to the ruler's step; the exact cut sizes stand beside the pieces.")?;
-    for plan in ledger.plans().values().filter_map(|plan| plan.as_ref().ok()) {
-        let fabric = design.fabric(plan.fabric)?;
+    writeln!(out, "Sizes are set on the ruler; the exact cut sizes stand beside the pieces.")?;
+    for plan in plans.values().filter_map(|plan| plan.as_ref().ok()) {
         writeln!(out)?;
-        writeln!(
-            out,
-            "{}: {} long, {} wide; buy {}",
-            fabric.name,
-            fabric_length(plan.plan.length, units),
-            ruler(plan.width, units),
-            plan.purchase.label
-        )?;
-        for piece in &plan.pieces {
-            let bounds = piece.prepared.bounds();
-            let (width, height) = (ruler(bounds.width(), units), ruler(bounds.height(), units));
-            writeln!(out, "  {} × {} ({width} × {height})", piece.count, piece_name(piece, units))?;
+        print_fabric(design, plan, out)?;
+    }
+    if !sewn.is_empty() {
+        writeln!(out, "\nSewn before they are cut:")?;
+        for run in sewn {
+            writeln!(out, "  {}", sewn_line(run, design)?)?;
         }
-        for strip in &plan.plan.strips {
-            writeln!(out, "  Cut {}:", strip_heading(strip, units))?;
-            for line in strip_lines(plan, strip, units) {
-                writeln!(out, "    {}", line.text)?;
-            }
+    }
+    print_ruler(design, ledger, out)?;
+    print_bias(design, out)
+}
+
+fn print_fabric(design: &Design, plan: &FabricPlan, out: &mut dyn Write) -> Result<(), CommandError> {
+    let units = design.units();
+    let fabric = design.fabric(plan.fabric)?;
+    let (long, wide) = (fabric_length(plan.plan.length, units), ruler(plan.width, units));
+    writeln!(out, "{}: {long} long, {wide} wide; buy {}", fabric.name, buy_words(plan))?;
+    if plan.parts > 1 {
+        writeln!(out, "  {} different fabrics; cut this from each of them", plan.parts)?;
+    }
+    for line in bound_words(plan) {
+        writeln!(out, "  {line}")?;
+    }
+    let lines: Vec<String> = purchase_lines(plan, units).into_iter().map(|(n, l)| format!("{n} {l}")).collect();
+    writeln!(out, "  Length: {}", lines.join(", "))?;
+    for piece in &plan.pieces {
+        writeln!(out, "  {} × {} ({})", piece.count, piece_name(piece, units), cut_size(piece, units))?;
+    }
+    let mut letter = 0;
+    for cloth in plan.cloths() {
+        print_cloth(plan, &cloth, units, &mut letter, out)?;
+    }
+    Ok(())
+}
+
+fn print_cloth(
+    plan: &FabricPlan,
+    cloth: &Cloth<'_>,
+    units: layout::Units,
+    letter: &mut usize,
+    out: &mut dyn Write,
+) -> Result<(), CommandError> {
+    if let Some(heading) = cloth_heading(cloth, units) {
+        writeln!(out, "  {heading}:")?;
+    }
+    for strip in cloth.strips {
+        writeln!(out, "  [ ] {} Cut {}:", strip_letter(*letter), strip_heading(strip, units))?;
+        *letter += 1;
+        for line in strip_lines(plan, strip, units) {
+            writeln!(out, "        {}", line.text)?;
+        }
+    }
+    Ok(())
+}
+
+/// What the ruler makes of the blocks, where it changes their size, and sizes nearby that it can set.
+fn print_ruler(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), CommandError> {
+    let units = design.units();
+    for fit in BlockFit::of_design(design, ledger.book()) {
+        let off: Vec<_> = fit.strips.iter().filter(|strip| !strip.strip.error().is_zero()).collect();
+        if off.is_empty() {
+            continue;
+        }
+        writeln!(out, "\n{} on the ruler:", design.block(fit.block)?.name())?;
+        for strip in off {
+            let roles: Vec<&str> = strip.roles.iter().map(geometry::Role::name).collect();
+            writeln!(
+                out,
+                "  {}: strips of {} exactly; at {} the block finishes {}",
+                roles.join(", "),
+                finished(&strip.strip.exact, units),
+                finished(&strip.strip.ruler, units),
+                finished(&strip.finishes, units)
+            )?;
+        }
+        let sizes: Vec<String> = fit
+            .sizes
+            .iter()
+            .map(|s| {
+                let worst = finished(&s.worst, units);
+                format!("{} (strips {}, others within {worst})", finished(&s.size, units), finished(&s.strip, units))
+            })
+            .collect();
+        writeln!(out, "  Sizes that fit: {}", sizes.join("; "))?;
+    }
+    Ok(())
+}
+
+/// Edges of blocks that lie on the bias, which stretch.
+fn print_bias(design: &Design, out: &mut dyn Write) -> Result<(), CommandError> {
+    for (_, def) in design.blocks() {
+        for (role, edges) in bias_by_role(&outside_grain(def.block())) {
+            writeln!(
+                out,
+                "\n{}: {edges} outside edges of the {role} lie on the bias and stretch; handle them with care",
+                def.name()
+            )?;
         }
     }
     Ok(())

@@ -2,6 +2,7 @@
 
 mod check;
 mod cut;
+mod cut_json;
 mod draw;
 mod save;
 mod totals;
@@ -55,9 +56,8 @@ fn planned(design: &Design) -> Result<(Tally, Ledger), CommandError> {
 }
 
 /// The errors of the fabrics that could not be planned, as one.
-fn uncut(ledger: &Ledger) -> Result<(), CommandError> {
-    let errors: Vec<String> =
-        ledger.plans().values().filter_map(|p| p.as_ref().err()).map(ToString::to_string).collect();
+fn uncut(plans: &cut_json::Plans) -> Result<(), CommandError> {
+    let errors: Vec<String> = plans.values().filter_map(|p| p.as_ref().err()).map(ToString::to_string).collect();
     if errors.is_empty() { Ok(()) } else { Err(CommandError::Uncut(errors.join("\nlozenge: "))) }
 }
 

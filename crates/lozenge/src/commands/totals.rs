@@ -94,7 +94,7 @@ pub(super) fn run(reading: &Reading, out: &mut dyn Write) -> Result<(), CommandE
     } else {
         print(design, &totals, &ledger, out)?;
     }
-    uncut(&ledger)
+    uncut(ledger.plans())
 }
 
 fn totals(design: &Design, tally: &Tally, ledger: &Ledger) -> Totals {

@@ -7,7 +7,7 @@ use eframe::egui::{
     pos2, vec2,
 };
 use layout::{Fabric, FabricId};
-use publish::cut_words::{cut_size, piece_name, sewn_line, strip_heading, strip_letter, strip_lines};
+use publish::cut_words::{buy_words, cut_size, piece_name, sewn_line, strip_heading, strip_letter, strip_lines};
 
 use super::{Pointing, Room};
 use crate::window::action::Action;
@@ -61,7 +61,7 @@ fn fabric_ui(
     let (length, buy, done) = match plan {
         Ok(plan) => {
             let done = format!("{} of {} cut", room.session.strips_cut(plan), strips(plan.plan.strips_cut()));
-            (format!("{} long", fabric_length(plan.plan.length, units)), format!("buy {}", plan.purchase.label), done)
+            (format!("{} long", fabric_length(plan.plan.length, units)), format!("buy {}", buy_words(plan)), done)
         }
         Err(_) => ("cannot be cut".to_owned(), String::new(), String::new()),
     };

@@ -5,6 +5,8 @@ use std::time::Instant;
 use cutting::{FabricPlan, Planner};
 use eframe::egui::{CollapsingHeader, ProgressBar, RichText, Ui};
 
+use publish::cut_words::{bound_words, purchase_lines};
+
 use super::Room;
 use crate::window::action::Action;
 use crate::window::cut_session::CutAction;
@@ -12,7 +14,7 @@ use crate::window::panels::widgets::quiet;
 use crate::window::panels::wishes_ui;
 use crate::window::planning::Progress;
 use crate::window::theme::GAP;
-use crate::words::fabric_length;
+use crate::words::{counted, fabric_length};
 
 /// Draws the head of the list.
 pub(super) fn plan_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
@@ -63,26 +65,16 @@ fn progress_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
 /// How near the plan is to the least, and what it saves against the quick one.
 fn quality(room: &Room<'_>, plan: &FabricPlan) -> Vec<String> {
     let units = room.design.units();
-    if plan.planner != Planner::Best || plan.plan.length == 0 {
+    if plan.planner != Planner::Best {
         return Vec::new();
     }
-    let mut lines = Vec::new();
-    if let Some(bound) = plan.least_by_straight_strips.filter(|bound| *bound > 0) {
-        lines.push(match publish::cut_words::percent_over(plan.plan.length, bound) {
-            Some(percent) => format!("Within {percent} % of the least by straight strips"),
-            None => "As short as straight strips can be".to_owned(),
-        });
-    }
-    if plan.least_by_any_means > 0
-        && let Some(percent) = publish::cut_words::percent_over(plan.plan.length, plan.least_by_any_means)
-    {
-        lines.push(format!("Within {percent} % of the least by any means"));
-    }
+    let mut lines = bound_words(plan);
     let quick = room.ledger.plans().get(&plan.fabric).and_then(|p| p.as_ref().ok());
     if let Some(quick) = quick.filter(|quick| quick.plan.length > plan.plan.length) {
         lines.push(format!("{} less than the quick plan", fabric_length(quick.plan.length - plan.plan.length, units)));
     }
-    lines.push(format!("{} cuts, {} strip widths", plan.cuts(), plan.plan.strip_widths()));
+    let widths = counted(plan.plan.strip_widths() as u64, "strip width", "strip widths");
+    lines.push(format!("{}, {widths}", counted(plan.cuts(), "cut", "cuts")));
     lines
 }
 
@@ -90,7 +82,7 @@ fn quality(room: &Room<'_>, plan: &FabricPlan) -> Vec<String> {
 fn breakdown_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan) {
     let units = room.design.units();
     eframe::egui::Grid::new("breakdown").num_columns(2).spacing([GAP, 2.0]).show(ui, |ui| {
-        for (name, length) in publish::cut_words::purchase_lines(plan, units) {
+        for (name, length) in purchase_lines(plan, units) {
             quiet(ui, room.tokens, name);
             ui.label(length);
             ui.end_row();
