@@ -1,15 +1,15 @@
 //! Published cutting problems: values and heights reached, against what is known of them.
 //!
 //! `cargo bench -p cutting --bench packing [-- FOLDER]` prints a table of all problem files in a folder; without one,
-//! of those beside this file.
+//! of those beside this file. Seconds are those that one core worked, so that other programs do not count.
 #![allow(clippy::unwrap_used, clippy::print_stdout, reason = "a failed unwrap is a failed benchmark")]
 
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::time::Instant;
 
+use cpu_time::ThreadTime;
 use cutting::guillotine::{DEFAULT_STEPS, Rectangle, SheetKind, Turning, pack, sheet_value};
 use cutting::watch::Watch;
 use serde_json::Value;
@@ -94,7 +94,7 @@ fn sheet(name: &str, problem: &Value) -> Result<(), Box<dyn Error>> {
         (Turning::Fixed, "fixed", published.map(|p| p.1)),
         (Turning::QuarterTurns, "quarter", published.and_then(|p| p.2)),
     ] {
-        let begun = Instant::now();
+        let begun = ThreadTime::now();
         let plan = sheet_value(width, height, &kinds, turning, u64::MAX)?;
         let seconds = begun.elapsed().as_secs_f64();
         let verdict = match known {
@@ -122,7 +122,7 @@ fn strip_set(set: &str, problems: &[(String, Value)]) -> Result<(), Box<dyn Erro
             _ => Err(format!("{name}: an item is not width, height")),
         };
         let kinds: Vec<Rectangle> = lists(&problem["items"])?.iter().map(rectangle).collect::<Result<_, _>>()?;
-        let begun = Instant::now();
+        let begun = ThreadTime::now();
         let packing = pack(width, &kinds, DEFAULT_STEPS, &Watch::new())?;
         let seconds = begun.elapsed().as_secs_f64();
         let free = problem["optimum_height"].as_i64();
