@@ -42,6 +42,7 @@ pub(super) struct Found {
 pub(super) fn anneal(task: &Task<'_>, mut tree: Tree, temperature: i64, steps: u64) -> Option<Found> {
     let open = Rules { width: task.width, height: task.tallest, waste: i64::MAX, per_mille: i64::MAX, shapes: SHAPES };
     let begun = tree.refresh(&open);
+    task.watch.advance(begun);
     let height = tree.height()?;
     let best = Found { height, slices: tree.slices(task.given)?, steps: begun };
     let mut search = Search {

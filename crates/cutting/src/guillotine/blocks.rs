@@ -17,7 +17,7 @@ use crate::watch::Watch;
 /// The most blocks that are kept.
 const MAX_BLOCKS: usize = 400_000;
 /// The most different sums of sides that are told apart.
-const MAX_SUMS: usize = 4_000;
+const MAX_SUMS: usize = 2_000;
 /// Looks at a pair of blocks that weigh as much as one other step.
 const LOOKS_PER_STEP: u64 = 8;
 
@@ -313,7 +313,11 @@ impl Sums {
                 let sides = [group.shape.width, group.shape.height];
                 let more = found.iter().flat_map(|sum| sides.map(|side| sum + side)).filter(|sum| *sum <= extent);
                 let more: Vec<i64> = more.collect();
+                let before = found.len();
                 found.extend(more);
+                if found.len() == before {
+                    break;
+                }
                 if found.len() > MAX_SUMS {
                     return Self { points: Vec::new(), extent, shortest };
                 }
