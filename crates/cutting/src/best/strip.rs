@@ -139,7 +139,7 @@ impl Laying {
     pub(super) fn fill_leftovers(&mut self, order: &Order, wanted: &mut [u64], values: &[f64]) {
         let mut index = 0;
         while index < self.free.len() {
-            match most_valuable(order, self.free[index], wanted, values) {
+            match self.most_valuable(order, self.free[index], wanted, values) {
                 Some((row, count)) => {
                     wanted[order.rows[row].kind] -= count;
                     self.cut(order, index, row, count);
@@ -148,25 +148,27 @@ impl Laying {
             }
         }
     }
+
+    /// The row worth most in a free rectangle, with its count. A row that lies beside one of its own pattern already
+    /// would evade the ruler step between them.
+    fn most_valuable(&self, order: &Order, free: Free, wanted: &[u64], values: &[f64]) -> Option<(usize, u64)> {
+        let end = order.height_within(free.height).map_or(0, |h| order.rows_up_to[h]);
+        let mut best: Option<(f64, usize, u64)> = None;
+        for (index, row) in order.rows[..end].iter().enumerate() {
+            let fits = row.widths.partition_point(|&w| w <= free.width) as u64;
+            let count = fits.min(wanted[row.kind]);
+            let value = count as f64 * values[row.kind].max(f64::MIN_POSITIVE);
+            let is_there = self.strip.items.iter().any(|item| item.row == index && item.y == free.y);
+            if count > 0 && !is_there && best.is_none_or(|b| value > b.0) {
+                best = Some((value, index, count));
+            }
+        }
+        best.map(|b| (b.1, b.2))
+    }
 }
 
 /// Width of `count` pieces in row `row`; none take none.
 pub(super) fn width_of(order: &Order, row: usize, count: u64) -> i64 {
     let last = usize::try_from(count).unwrap_or(usize::MAX).wrapping_sub(1);
     order.rows[row].widths.get(last).copied().unwrap_or(0)
-}
-
-/// The row worth most in a free rectangle, with its count.
-fn most_valuable(order: &Order, free: Free, wanted: &[u64], values: &[f64]) -> Option<(usize, u64)> {
-    let end = order.height_within(free.height).map_or(0, |h| order.rows_up_to[h]);
-    let mut best: Option<(f64, usize, u64)> = None;
-    for (index, row) in order.rows[..end].iter().enumerate() {
-        let fits = row.widths.partition_point(|&w| w <= free.width) as u64;
-        let count = fits.min(wanted[row.kind]);
-        let value = count as f64 * values[row.kind].max(f64::MIN_POSITIVE);
-        if count > 0 && best.is_none_or(|b| value > b.0) {
-            best = Some((value, index, count));
-        }
-    }
-    best.map(|b| (b.1, b.2))
 }

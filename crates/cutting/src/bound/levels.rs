@@ -44,6 +44,8 @@ impl Levels {
             }
         };
         let lowest = order.heights[0];
+        // As many levels as lay units: rows take up length, wherever they lie.
+        add(Some(order.heights.clone()));
         for &tall in order.heights.iter().rev() {
             add(Some(order.heights.iter().map(|h| h / tall).collect()));
             if 2 * lowest <= tall {
@@ -168,11 +170,16 @@ impl Level {
         for (index, row) in order.rows.iter().enumerate() {
             rows_of[row.kind].entry(levels.of_row[index]).or_default().push(index);
         }
+        // Nothing lies above or below such rows in any strip, so one level holds one of each at most.
+        let top = order.heights[order.heights.len() - 1];
+        let lone = |rows: &[usize]| rows.iter().all(|&r| order.rows[r].height + order.heights[0] > top);
         let counts = rows_of.iter().map(|rows| !rows.contains_key(&0)).collect();
         let widths = rows_of
             .iter()
             .zip(&order.kinds)
-            .map(|(rows, kind)| rows.iter().map(|(&l, rows)| (l, narrowest(rows, &cells, kind.count))).collect())
+            .map(|(rows, kind)| {
+                rows.iter().map(|(&l, rows)| (l, narrowest(rows, &cells, kind.count, lone(rows)))).collect()
+            })
             .collect();
         Self { widths, counts }
     }

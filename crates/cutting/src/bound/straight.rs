@@ -1,7 +1,7 @@
 //! The least length of straight strips: conditions that every plan meets, and the least numbers of strips that do.
 
 use super::levels::{self, Levels};
-use super::strip_counts::{Condition, Least, least_length};
+use super::strip_counts::{Condition, guess, least_length};
 use super::worth::{Heights, most_worth, work};
 use crate::best::Budget;
 use crate::best::columns::Pool;
@@ -19,8 +19,11 @@ const ROUNDS: usize = 30;
 /// Rounds of conditions learnt from numbers of strips that no plan can have.
 const REFUTATIONS: usize = 60;
 
-/// Nodes of one search over numbers of strips.
-const NODES: u64 = 2_000;
+/// Nodes of the search over numbers of strips, which are kept back for it.
+const NODES: u64 = 1_000;
+
+/// Nodes of the search for numbers of strips to learn from.
+const GUESSES: u64 = 200;
 
 /// Proves that no plan is shorter than what it gives; stops when that reaches `enough`.
 pub(super) fn least(order: &Order, floor: i64, enough: i64, budget: &mut Budget<'_>) -> Result<i64, CutError> {
@@ -69,26 +72,26 @@ impl Bound<'_> {
         if let Some(values) = self.values(&all, budget)? {
             self.conditions_of(&values, &[], budget)?;
         }
+        if self.least > 0 {
+            // What holds for every lay.
+            self.conditions.push(Condition { worth: self.order.heights.clone(), need: self.least });
+        }
         for levels in Levels::all(self.order) {
             if let Some(condition) = levels::condition(self.order, &levels, budget)? {
                 self.known.push(condition);
             }
         }
         for _ in 0..REFUTATIONS {
-            let Some(numbers) = self.shorten(budget)? else { return Ok(()) };
-            if self.least >= self.enough || !(self.recall(&numbers) || self.refute(&numbers, budget)?) {
-                return Ok(());
+            let numbers = guess(&self.order.heights, &self.conditions, self.enough, GUESSES);
+            let Some(numbers) = numbers.filter(|_| budget.left() > NODES) else { break };
+            if !(self.recall(&numbers) || self.refute(&numbers, budget)?) {
+                break;
             }
         }
+        self.conditions.append(&mut self.known);
+        let least = least_length(&self.order.heights, &self.conditions, self.enough, NODES, budget)?;
+        self.least = self.least.max(least);
         Ok(())
-    }
-
-    /// The least length that all conditions so far leave, with numbers of strips that have it.
-    fn shorten(&mut self, budget: &mut Budget<'_>) -> Result<Option<Vec<i64>>, CutError> {
-        let Least { length, numbers } =
-            least_length(&self.order.heights, &self.conditions, self.enough, NODES, budget)?;
-        self.least = self.least.max(length);
-        Ok(numbers)
     }
 
     /// Takes the known conditions that these numbers of strips do not meet into account; says whether there are any.

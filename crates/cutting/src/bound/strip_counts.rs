@@ -1,6 +1,9 @@
 //! The least length of whole numbers of strips that meet linear conditions: branch and bound in whole numbers.
 
-use microlp::{ComparisonOp, OptimizationDirection, Problem, Variable};
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOptions, Variable};
 
 use crate::best::Budget;
 use crate::error::CutError;
@@ -8,11 +11,8 @@ use crate::error::CutError;
 /// Multipliers are counted in units of this fraction.
 const UNIT: i128 = 1 << 24;
 
-/// The most sets of multipliers kept for one height.
-const MOST_MULTIPLIERS: usize = 24;
-
-/// The most strips of one height that are tried one by one.
-const MOST_STRIPS: i64 = 4_000;
+/// What a condition may cost, in strips of the greatest height for each such strip that is missing.
+const MISSING: f64 = 1e4;
 
 /// Every plan has so many strips of each height that `worth` of them, height by height, adds up to `need` or more.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,170 +28,185 @@ impl Condition {
         let has: i128 = self.worth.iter().zip(numbers).map(|(&w, &n)| i128::from(w) * i128::from(n)).sum();
         has >= i128::from(self.need)
     }
+
+    /// A number of like size as what strips are worth.
+    fn size(&self) -> f64 {
+        self.worth.iter().copied().max().unwrap_or(1).max(1) as f64
+    }
 }
 
-/// What the search found.
-pub(super) struct Least {
-    /// No numbers of strips that meet all conditions are shorter.
-    pub(super) length: i64,
-    /// Numbers of strips of that length, if there are any below the limit and the search came to its end.
-    pub(super) numbers: Option<Vec<i64>>,
+/// Short strips that meet all conditions, as far as floating point tells in `nodes` nodes.
+pub(super) fn guess(heights: &[i64], conditions: &[Condition], limit: i64, nodes: u64) -> Option<Vec<i64>> {
+    let mut problem = Problem::new(OptimizationDirection::Minimize);
+    let top = *heights.last()? as f64;
+    let vars: Vec<Variable> = heights
+        .iter()
+        .map(|&h| problem.add_integer_var(h as f64 / top, (0, i32::try_from(limit / h).unwrap_or(i32::MAX))))
+        .collect();
+    for condition in conditions {
+        let worth = condition.worth.iter().map(|&w| w as f64 / condition.size());
+        let terms: Vec<(Variable, f64)> = vars.iter().copied().zip(worth).filter(|t| t.1 > 1e-6).collect();
+        problem.add_constraint(&terms, ComparisonOp::Ge, condition.need as f64 / condition.size());
+    }
+    let mut options = SolveOptions::default();
+    options.node_limit = Some(nodes);
+    let solution = problem.solve_with(options).ok()?.into_solution().ok()?;
+    Some(vars.iter().map(|&v| whole(solution.var_value(v))).collect())
 }
 
-/// The least length of strips that meet all conditions, or `limit` if it is not below that.
+/// A part of the search: numbers of strips between these, with a length below which they are not.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+struct Part {
+    bound: Reverse<i64>,
+    least: Vec<i64>,
+    most: Vec<i64>,
+}
+
+/// A length that no strips meeting all conditions are below, at most `limit`.
 ///
-/// The search takes up the heights one by one, the highest first, and tries all numbers of each. Under every part of
-/// it lies a bound: for multipliers λ ≥ 0 with Σ λ·worth ≤ height for every height still to come, strips of those
-/// heights that fulfil what is still needed are at least Σ λ·need long. Multipliers come from linear programming in
-/// floating point; they are rounded to whole numbers and lowered until the condition holds exactly. Parts that are not
-/// searched because the steps are used up count with their bound.
+/// **Theorem.** For multipliers λ ≥ 0 and numbers of strips y between `least` and `most` that meet all conditions,
+/// Σ h·y ≥ Σ h·y − Σ λ·(Σ worth·y − need) = Σ λ·need + Σ (h − Σ λ·worth)·y, and each term of the last sum is at least
+/// the lesser of its values at both ends. Every part of the search is left only when that bound, in whole numbers,
+/// reaches the limit, or when it is divided; what is not left when the steps are used up counts with its bound.
+///
+/// Multipliers and the number to divide at come from linear programming in floating point.
 pub(super) fn least_length(
     heights: &[i64],
     conditions: &[Condition],
     limit: i64,
-    steps: u64,
+    nodes: u64,
     budget: &mut Budget<'_>,
-) -> Result<Least, CutError> {
-    let mut search = Search {
-        heights,
-        conditions,
-        multipliers: Vec::new(),
-        learnt: vec![0; heights.len()],
-        numbers: vec![0; heights.len()],
-        found: None,
-        length: limit,
-        open: limit,
-        nodes: steps,
-    };
-    let need = conditions.iter().map(|c| i128::from(c.need)).collect();
-    search.from(heights.len(), 0, need, budget)?;
-    let Search { found, length, open, .. } = search;
-    let complete = open >= length;
-    Ok(Least { length: length.min(open), numbers: found.filter(|_| complete) })
+) -> Result<i64, CutError> {
+    let search = Search { heights, conditions };
+    let most = heights.iter().map(|h| limit / h).collect();
+    let mut parts = BinaryHeap::from([Part { bound: Reverse(0), least: vec![0; heights.len()], most }]);
+    let mut limit = limit;
+    for _ in 0..nodes {
+        let Some(part) = parts.pop() else { return Ok(limit) };
+        if part.bound.0 >= limit {
+            return Ok(limit);
+        }
+        if !budget.spend(0)? {
+            return Ok(part.bound.0);
+        }
+        let numbers = search.relaxed(&part);
+        let bound = search.bound(&part).max(part.bound.0);
+        if bound >= limit {
+            continue;
+        }
+        let rounded: Vec<i64> = numbers.iter().map(|&n| whole(n)).collect();
+        let at = match search.dividing(&part, &numbers) {
+            Some(at) => at,
+            None => {
+                if conditions.iter().all(|c| c.is_met(&rounded)) {
+                    limit = limit.min(length(heights, &rounded));
+                }
+                // Not yet proved to be the least of its part: divide where anything can be.
+                match (0..heights.len()).find(|&h| part.least[h] < part.most[h]) {
+                    Some(at) if bound < limit => at,
+                    _ => continue,
+                }
+            }
+        };
+        let low = down(numbers[at]).clamp(part.least[at], part.most[at] - 1);
+        let mut below = Part { bound: Reverse(bound), least: part.least.clone(), most: part.most.clone() };
+        below.most[at] = low;
+        let mut above = Part { bound: Reverse(bound), ..part };
+        above.least[at] = low + 1;
+        parts.extend([below, above]);
+    }
+    Ok(parts.peek().map_or(limit, |part| part.bound.0.min(limit)))
+}
+
+fn length(heights: &[i64], numbers: &[i64]) -> i64 {
+    heights.iter().zip(numbers).fold(0, |sum: i64, (h, n)| sum.saturating_add(h.saturating_mul(*n)))
 }
 
 struct Search<'a> {
     heights: &'a [i64],
     conditions: &'a [Condition],
-    /// Multipliers in units, with the highest height that they hold for; they hold for all lower ones.
-    multipliers: Vec<(usize, Vec<i128>)>,
-    /// How many were learnt for each height.
-    learnt: Vec<usize>,
-    numbers: Vec<i64>,
-    found: Option<Vec<i64>>,
-    length: i64,
-    /// The least bound of a part that was not searched.
-    open: i64,
-    nodes: u64,
 }
 
 impl Search<'_> {
-    /// Searches the numbers of the `left` lowest heights; those above take `length` already.
-    fn from(&mut self, left: usize, length: i64, need: Vec<i128>, budget: &mut Budget<'_>) -> Result<(), CutError> {
-        if length >= self.length {
-            return Ok(());
-        }
-        if need.iter().all(|&n| n <= 0) {
-            self.length = length;
-            self.found = Some(self.numbers.clone());
-            return Ok(());
-        }
-        let Some(here) = left.checked_sub(1) else { return Ok(()) };
-        if self.bound(here, length, &need) >= self.length {
-            return Ok(());
-        }
-        let ways = (self.length - length) / self.heights[here];
-        if self.nodes == 0 || ways > MOST_STRIPS || !budget.spend(0)? {
-            self.open = self.open.min(self.bound(here, length, &need));
-            return Ok(());
-        }
-        self.nodes -= 1;
-        self.learn(here, &need);
-        if self.bound(here, length, &need) >= self.length {
-            return Ok(());
-        }
-        let mut ways: Vec<(i64, i64, Vec<i128>)> = Vec::new();
-        let mut number = 0;
-        while length + number * self.heights[here] < self.length {
-            let length = length + number * self.heights[here];
-            let worth = |c: &Condition| i128::from(c.worth[here]) * i128::from(number);
-            let rest: Vec<i128> = need.iter().zip(self.conditions).map(|(n, c)| n - worth(c)).collect();
-            let bound = match here.checked_sub(1) {
-                Some(next) => self.bound(next, length, &rest),
-                None => length,
-            };
-            let enough = rest.iter().all(|&n| n <= 0);
-            ways.push((bound, number, rest));
-            if enough {
-                break;
-            }
-            number += 1;
-        }
-        ways.sort_by_key(|way| (way.0, way.1));
-        for (bound, number, rest) in ways {
-            if bound < self.length {
-                self.numbers[here] = number;
-                self.from(here, length + number * self.heights[here], rest, budget)?;
-            }
-        }
-        self.numbers[here] = 0;
-        Ok(())
+    fn top(&self) -> f64 {
+        self.heights[self.heights.len() - 1] as f64
     }
 
-    /// What the known multipliers prove of strips up to height `here`.
-    fn bound(&self, here: usize, length: i64, need: &[i128]) -> i64 {
-        let add = |m: &Vec<i128>| {
-            let total: i128 = m.iter().zip(need).map(|(m, n)| m * n).sum();
-            -(-total).div_euclid(UNIT)
-        };
-        let good = self.multipliers.iter().filter(|m| m.0 >= here).map(|m| add(&m.1));
-        let most = good.max().unwrap_or(0).max(0);
-        i64::try_from(i128::from(length) + most).unwrap_or(i64::MAX)
+    /// The height whose number is furthest from whole; none if all are whole.
+    fn dividing(&self, part: &Part, numbers: &[f64]) -> Option<usize> {
+        let off = |h: &usize| (numbers[*h] - numbers[*h].round()).abs();
+        (0..self.heights.len())
+            .filter(|&h| part.least[h] < part.most[h])
+            .filter(|h| off(h) > 1e-6)
+            .max_by(|a, b| off(a).total_cmp(&off(b)))
     }
 
-    /// Multipliers that are best for this need.
-    fn learn(&mut self, here: usize, need: &[i128]) {
-        if self.learnt[here] >= MOST_MULTIPLIERS {
-            return;
+    /// Numbers of strips, not whole, that meet the conditions in little length.
+    fn relaxed(&self, part: &Part) -> Vec<f64> {
+        let mut problem = Problem::new(OptimizationDirection::Minimize);
+        let between = |h: usize| (part.least[h] as f64, part.most[h] as f64);
+        let vars: Vec<Variable> =
+            (0..self.heights.len()).map(|h| problem.add_var(self.heights[h] as f64 / self.top(), between(h))).collect();
+        for condition in self.conditions {
+            let worth = condition.worth.iter().map(|&w| w as f64 / condition.size());
+            let mut terms: Vec<(Variable, f64)> = vars.iter().copied().zip(worth).filter(|t| t.1 > 1e-6).collect();
+            terms.push((problem.add_var(MISSING, (0.0, f64::INFINITY)), 1.0));
+            problem.add_constraint(&terms, ComparisonOp::Ge, condition.need as f64 / condition.size());
         }
-        self.learnt[here] += 1;
+        let solution = problem.solve().ok().and_then(|s| s.into_solution().ok());
+        let value = |h: usize| solution.as_ref().map_or(part.least[h] as f64, |s| s.var_value(vars[h]));
+        (0..vars.len()).map(value).collect()
+    }
+
+    /// The bound that the best multipliers of this part prove.
+    fn bound(&self, part: &Part) -> i64 {
         let mut problem = Problem::new(OptimizationDirection::Maximize);
-        let top = self.heights[here] as f64;
-        // Each condition in terms of what one strip of this height is worth, so that the numbers are of like size.
-        let size: Vec<f64> = self.conditions.iter().map(|c| c.worth[here].max(1) as f64).collect();
-        let each = |(i, &n): (usize, &i128)| problem.add_var((n as f64 / size[i]).max(-1e6), (0.0, f64::INFINITY));
-        let vars: Vec<Variable> = need.iter().enumerate().map(each).collect();
-        for (height, tall) in self.heights[..=here].iter().enumerate() {
-            let worth = |i: usize| self.conditions[i].worth[height] as f64 / size[i];
-            let terms: Vec<(Variable, f64)> =
-                vars.iter().enumerate().map(|(i, &v)| (v, worth(i))).filter(|t| t.1 > 1e-7).collect();
-            problem.add_constraint(&terms, ComparisonOp::Le, *tall as f64 / top);
+        let vars: Vec<Variable> =
+            self.conditions.iter().map(|c| problem.add_var(c.need as f64 / c.size(), (0.0, MISSING))).collect();
+        for (h, (&height, (&least, &most))) in self.heights.iter().zip(part.least.iter().zip(&part.most)).enumerate() {
+            // Σ λ·worth + μ − ν = height, with μ paid for the least number and ν for the most.
+            let worth = self.conditions.iter().map(|c| c.worth[h] as f64 / c.size());
+            let mut terms: Vec<(Variable, f64)> = vars.iter().copied().zip(worth).filter(|t| t.1 > 1e-6).collect();
+            terms.push((problem.add_var(least as f64, (0.0, f64::INFINITY)), 1.0));
+            terms.push((problem.add_var(-(most as f64), (0.0, f64::INFINITY)), -1.0));
+            problem.add_constraint(&terms, ComparisonOp::Eq, height as f64 / self.top());
         }
-        let Some(solution) = problem.solve().ok().and_then(|s| s.into_solution().ok()) else { return };
-        let whole = |(i, &v): (usize, &Variable)| down(solution.var_value(v).max(0.0) / size[i] * top * UNIT as f64);
-        let mut multipliers: Vec<i128> = vars.iter().enumerate().map(whole).collect();
-        self.lower(here, &mut multipliers);
-        self.multipliers.push((here, multipliers));
+        let Some(solution) = problem.solve().ok().and_then(|s| s.into_solution().ok()) else { return 0 };
+        let scaled = |(&v, c): (&Variable, &Condition)| {
+            multiplier(solution.var_value(v).max(0.0) / c.size() * self.top() * UNIT as f64)
+        };
+        let multipliers: Vec<i128> = vars.iter().zip(self.conditions).map(scaled).collect();
+        self.bound_of(part, &multipliers).unwrap_or(0)
     }
 
-    /// Lowers all multipliers alike until they hold for each height.
-    fn lower(&self, here: usize, multipliers: &mut [i128]) {
-        for (height, &tall) in self.heights[..=here].iter().enumerate() {
-            let worth = |(m, c): (&i128, &Condition)| m * i128::from(c.worth[height]);
-            let total: i128 = multipliers.iter().zip(self.conditions).map(worth).sum();
-            let most = i128::from(tall) * UNIT;
-            if total > most {
-                // Counted in 2⁻⁴⁰ so that the products stay below 2¹²⁷; rounding down twice only lowers further.
-                let share = (most << 20) / ((total >> 20) + 1);
-                for m in &mut *multipliers {
-                    *m = (*m >> 20) * share >> 20;
-                }
-            }
+    /// The bound that these multipliers prove, in whole numbers; `None` if they are too large to tell.
+    fn bound_of(&self, part: &Part, multipliers: &[i128]) -> Option<i64> {
+        let sum = |of: &dyn Fn(&Condition) -> i64| {
+            let mut terms = multipliers.iter().zip(self.conditions);
+            terms.try_fold(0_i128, |sum, (m, c)| sum.checked_add(m.checked_mul(of(c).into())?))
+        };
+        let mut total = sum(&|c| c.need)?;
+        for (h, &height) in self.heights.iter().enumerate() {
+            let each = i128::from(height) * UNIT - sum(&|c| c.worth[h])?;
+            let ends = [part.least[h], part.most[h]].map(|n| each.checked_mul(n.into()));
+            total = total.checked_add(ends[0]?.min(ends[1]?))?;
         }
+        i64::try_from(-(-total).div_euclid(UNIT)).ok()
     }
 }
 
-#[allow(clippy::cast_possible_truncation, reason = "cut off at the ends, which any multiplier may be")]
-fn down(number: f64) -> i128 {
-    number.clamp(0.0, 1e24) as i128
+#[allow(clippy::cast_possible_truncation, reason = "numbers of strips, at most 2³¹")]
+fn whole(number: f64) -> i64 {
+    number.round().clamp(0.0, 1e15) as i64
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "numbers of strips, at most 2⁴⁰")]
+fn down(number: f64) -> i64 {
+    number.floor().clamp(0.0, 1e15) as i64
+}
+
+/// Cut off where products with needs and worths, each below 2⁶³, would leave 127 bits.
+#[allow(clippy::cast_possible_truncation, reason = "cut off before")]
+fn multiplier(number: f64) -> i128 {
+    number.clamp(0.0, 1e15) as i128
 }

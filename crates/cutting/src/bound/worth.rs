@@ -70,7 +70,8 @@ pub(super) fn work(order: &Order, heights: &Heights) -> u64 {
 /// For each strip height of the order, a number that the values of all pieces in one such strip never exceed.
 ///
 /// **Theorem.** Let a strip be divided by straight cuts, each across the whole of what it divides, into rectangles
-/// that hold one row each, no kind in more pieces than are wanted. Then its pieces are worth at most the number given.
+/// that hold one row each, no kind in more pieces than are wanted, and no two rows of one pattern undivided side by
+/// side in one strip or part of it. Then its pieces are worth at most the number given.
 /// `None` is given when a piece is narrower than a cell.
 ///
 /// *Proof.* Cuts with nothing on one side are left out. By induction over the cuts, A(h, w), the table entry for height h and width w in cells, is an upper limit
@@ -81,7 +82,8 @@ pub(super) fn work(order: &Order, heights: &Heights) -> u64 {
 /// A(h₁, w) + A(h₂, w), which is among the choices, is a limit. One first cut across its width: the same, as rounded
 /// widths add up to w at most, so its worth is a sum of the worths of sections that are not cut so. Those sections that
 /// hold nothing but one row so high that no row is low enough to lie above or below it are collected by kind: rows of
-/// one kind that lie in such sections hold no more pieces than are wanted, which is the limit put on them; every
+/// one kind that lie in such sections hold no more pieces than are wanted, in one row of each pattern at most, which is
+/// the limit put on them; every
 /// other section may be repeated without limit. ∎
 pub(super) fn most_worth(order: &Order, heights: &Heights, values: &[i64]) -> Option<Vec<i64>> {
     let cells: Vec<Vec<usize>> = order.rows.iter().map(|row| cells_of(order.width, row)).collect();
@@ -101,9 +103,8 @@ pub(super) fn most_worth(order: &Order, heights: &Heights, values: &[i64]) -> Op
         }
         for (index, lower) in heights.reached.iter().enumerate().skip(1).take_while(|l| 2 * *l.1 <= height) {
             let upper = heights.within(height - lower);
-            for width in 0..=CELLS {
-                let worth = tables[index][width] + tables[upper][width];
-                repeat(&mut closed, width, worth);
+            for (width, (below, above)) in tables[index].iter().zip(&tables[upper]).enumerate() {
+                repeat(&mut closed, width, below + above);
             }
         }
         let mut table = closed.clone();
@@ -143,7 +144,7 @@ fn add_high_rows(
         by_kind[order.rows[row].kind].push(row);
     }
     for (kind, rows) in by_kind.iter().enumerate().filter(|k| !k.1.is_empty() && values[k.0] > 0) {
-        let narrowest = narrowest(rows, cells, order.kinds[kind].count);
+        let narrowest = narrowest(rows, cells, order.kinds[kind].count, true);
         let before = table.to_vec();
         for (count, &width) in (1_i64..).zip(&narrowest) {
             let worth = count * values[kind];
@@ -155,17 +156,33 @@ fn add_high_rows(
 }
 
 /// The least width in cells that one piece, two, three … of `count` take in some of these rows of one kind, as long as
-/// they fit.
-pub(super) fn narrowest(rows: &[usize], cells: &[Vec<usize>], count: u64) -> Vec<usize> {
+/// they fit: with each row `once` at most, or any number of times.
+pub(super) fn narrowest(rows: &[usize], cells: &[Vec<usize>], count: u64, once: bool) -> Vec<usize> {
     let mut least = vec![0_usize];
-    while (least.len() as u64) <= count {
-        let all = least.len();
-        let ways = rows.iter().flat_map(|&row| (1..=all).zip(&cells[row]));
-        match ways.map(|(in_row, width)| least[all - in_row] + width).min().filter(|&w| w <= CELLS) {
-            Some(width) => least.push(width),
-            None => break,
+    if once {
+        for &row in rows {
+            least = beside(&least, &cells[row], count);
+        }
+    } else {
+        while (least.len() as u64) <= count {
+            let all = least.len();
+            let ways = rows.iter().flat_map(|&row| (1..=all).zip(&cells[row]));
+            match ways.map(|(in_row, width)| least[all - in_row] + width).min().filter(|&w| w <= CELLS) {
+                Some(width) => least.push(width),
+                None => break,
+            }
         }
     }
     least.remove(0);
     least
+}
+
+/// Least widths of pieces some of which may lie in one more row.
+fn beside(least: &[usize], row: &[usize], count: u64) -> Vec<usize> {
+    let most = (least.len() - 1 + row.len()).min(usize::try_from(count).unwrap_or(usize::MAX));
+    let way = |all: usize| {
+        let with_row = (1..=all).zip(row).filter_map(|(n, width)| Some(least.get(all - n)? + width));
+        with_row.chain(least.get(all).copied()).min().filter(|&w| w <= CELLS)
+    };
+    (0..=most).map_while(way).collect()
 }
