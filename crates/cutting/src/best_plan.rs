@@ -6,6 +6,7 @@ use std::sync::Arc;
 use layout::Fabric;
 
 use crate::best::{Wish, best};
+use crate::bound::least_by_straight_strips;
 use crate::cut_list::PlannedPiece;
 use crate::error::CutError;
 use crate::fabric_plan::{FabricPlan, Planner, Terms, cut_worth, from_strips, score, share};
@@ -18,6 +19,9 @@ use crate::watch::Watch;
 
 /// The most kinds of piece for which methods are tried: each trial is a quick plan of all of them.
 const MAX_KINDS_WITH_METHODS: usize = 60;
+
+/// Of the steps of a fabric, each plan of a sheet takes one part in so many.
+const SHEETS_SHARE: u64 = 16;
 
 impl FabricPlan {
     /// The best plan for the pieces of this one, found in a counted number of steps. With `sewn`, some of the pieces
@@ -35,12 +39,18 @@ impl FabricPlan {
     ) -> Result<Self, CutError> {
         let search = Search { stock: &self.stock, wish: wish(terms), terms, step, watch };
         let named = |error: CutError| error.on_fabric(&fabric.name);
-        let bound = search.least_by_straight_strips(&self.pieces).map_err(named)?;
+        // The bound is that of pieces cut one by one, whatever is sewn or cut from blanks in the end.
+        let plain_bound = match &sewn {
+            Some(_) => search.least_by_straight_strips(&self.pieces).map_err(named)?,
+            None => None,
+        };
+        let is_plain = sewn.is_none();
         let plain = sewn.unwrap_or_else(|| self.pieces.clone());
-        let cut = search.optimised(&plain).map_err(named)?;
+        let (cut, found_bound) = search.optimised(&plain).map_err(named)?;
+        let bound = if is_plain { found_bound } else { plain_bound };
         let mut kept = (plain, cut);
         if let Some(pieces) = search.with_methods(&kept.0, self.width).map_err(named)? {
-            let cut = search.optimised(&pieces).map_err(named)?;
+            let (cut, _) = search.optimised(&pieces).map_err(named)?;
             if score(&cut, &pieces, terms.wishes) < score(&kept.1, &kept.0, terms.wishes) {
                 kept = (pieces, cut);
             }
@@ -75,15 +85,24 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    fn optimised(&self, pieces: &[PlannedPiece]) -> Result<StockPlan, CutError> {
-        share(pieces, self.stock, &mut |width, pieces| Ok(best(width, pieces, self.wish, self.watch)?.plan))
+    /// The best strips for these pieces, and the bound for a fabric that is one length.
+    fn optimised(&self, pieces: &[PlannedPiece]) -> Result<(StockPlan, Option<i64>), CutError> {
+        let mut bound = None;
+        let on_one_length = matches!(self.stock, [Stock::Roll { .. }]);
+        // Sheets are filled one after the other, each a plan by itself, so each takes a share of the steps.
+        let wish = if on_one_length { self.wish } else { Wish { steps: self.wish.steps / SHEETS_SHARE, ..self.wish } };
+        let cut = share(pieces, self.stock, &mut |width, pieces| {
+            let found = best(width, pieces, wish, self.watch)?;
+            bound = on_one_length.then_some(found.least_by_straight_strips);
+            Ok(found.plan)
+        })?;
+        Ok((cut, bound))
     }
 
     /// The bound for pieces cut one by one from one length; none where there are sheets as well.
     fn least_by_straight_strips(&self, pieces: &[PlannedPiece]) -> Result<Option<i64>, CutError> {
         let [Stock::Roll { width }] = self.stock else { return Ok(None) };
-        let found = best(*width, &from_strips(pieces), self.wish, self.watch)?;
-        Ok(Some(found.least_by_straight_strips))
+        least_by_straight_strips(*width, &from_strips(pieces), self.wish.steps, self.watch).map(Some)
     }
 
     /// The pieces with those methods that make the quick plan better; none if no method does.

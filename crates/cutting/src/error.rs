@@ -5,7 +5,8 @@ use geometry::cut::CutShapeError;
 use layout::EditError;
 use thiserror::Error;
 
-use crate::piece::PieceId;
+use crate::piece::{PieceId, PreparedPiece};
+use crate::rounding::{Direction, decimal_inches};
 
 /// Why pieces could not be turned into a cutting plan.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -179,6 +180,17 @@ impl CutError {
     #[must_use]
     pub fn on_fabric(self, fabric: &str) -> Self {
         Self::OnFabric { fabric: fabric.to_owned(), source: Box::new(self) }
+    }
+
+    /// A piece that cannot lie on fabric of this width.
+    pub(crate) fn too_wide(piece: &PreparedPiece, width: i64) -> Self {
+        let bounds = piece.bounds();
+        Self::TooWide {
+            piece: piece.id(),
+            piece_width: decimal_inches(bounds.width(), Direction::Up),
+            piece_height: decimal_inches(bounds.height(), Direction::Up),
+            width: decimal_inches(width, Direction::Down),
+        }
     }
 
     /// Wraps what keeps a joined piece from being cut.

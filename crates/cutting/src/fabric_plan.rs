@@ -5,7 +5,7 @@ use geometry::{Exact, Length};
 use layout::{Buying, CuttingWishes, Design, Fabric, FabricId, MethodKind, Print, Sold};
 
 use crate::blank_lays::cut_blanks;
-use crate::bound::least_by_area;
+use crate::bound::{least_by_any_means, least_by_area};
 use crate::breakdown::Breakdown;
 use crate::buying::{Cost, PrecutPurchase, Purchase, Taken, inches};
 use crate::class::ClassBook;
@@ -152,8 +152,18 @@ impl FabricPlan {
         terms: Terms<'_>,
     ) -> Result<Self, CutError> {
         let width = cut_units(fabric)?;
-        let counted: Vec<(&CutPiece, u64)> = patches(&pieces).map(|p| (p.prepared.piece(), p.count)).collect();
-        let least = if cut.sheets.is_empty() { least_by_area(width, &counted)? } else { 0 };
+        let least = match planner {
+            _ if !cut.sheets.is_empty() => 0,
+            Planner::Quick => {
+                let counted: Vec<(&CutPiece, u64)> = patches(&pieces).map(|p| (p.prepared.piece(), p.count)).collect();
+                least_by_area(width, &counted)?
+            }
+            Planner::Best => {
+                let counted: Vec<(&PreparedPiece, u64)> =
+                    patches(&pieces).map(|p| (p.prepared.as_ref(), p.count)).collect();
+                least_by_any_means(width, &counted)?
+            }
+        };
         let taken = cut.strips_cut();
         let StockPlan { stock, sheets, roll, bought } = cut;
         let plan = roll.map_or(StripPlan { width, length: 0, strips: Vec::new() }, |roll| roll.plan);

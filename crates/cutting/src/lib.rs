@@ -7,7 +7,7 @@
 //! - [`row`]: pieces side by side in one strip.
 //! - [`strip_plan`]: strips and the rows cut from them, what every planner answers with.
 //! - [`mod@quick`]: strips and their subcuts from piece counts, fast enough to follow the pointer.
-//! - [`best`]: nearly the least fabric, in a counted number of steps; [`watch`] shows progress and stops it.
+//! - [`mod@best`]: nearly the least fabric, in a counted number of steps; [`watch`] shows progress and stops it.
 //! - [`guillotine`]: rectangles by straight cuts.
 //! - [`lay`]: every piece of a plan placed on the fabric.
 //! - [`mod@verify`]: the checker, which knows pieces and lays and nothing of the planner.
@@ -58,8 +58,9 @@ pub mod verify;
 pub mod watch;
 
 pub use audit::audit;
+pub use best::{Best, Wish, best};
 pub use best_book::BestBook;
-pub use bound::least_by_area;
+pub use bound::{least_by_any_means, least_by_area, least_by_straight_strips};
 pub use breakdown::Breakdown;
 pub use buying::{Cost, PrecutPurchase, Purchase, Taken, with_spares};
 pub use class::{ClassBook, ClassId, PieceClass};

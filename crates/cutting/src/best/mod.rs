@@ -1,40 +1,73 @@
 //! Optimised plans: strips chosen and filled so that the fabric is nearly the least possible.
 
+mod budget;
+pub(crate) mod columns;
+mod fill;
+pub(crate) mod order;
+pub(crate) mod passes;
+mod search;
+pub(crate) mod strip;
+
+pub(crate) use budget::Budget;
+
+use crate::bound::{least_by_any_means, straight_below};
 use crate::error::CutError;
 use crate::piece::PreparedPiece;
 use crate::quick::quick;
 use crate::strip_plan::StripPlan;
 use crate::watch::Watch;
 
-/// What is wished of the search.
-#[derive(Debug, Clone, Copy)]
+use order::Order;
+
+/// The most kinds of piece that are searched over; above it the quick plan is the answer.
+pub const MAX_KINDS: usize = 200;
+
+/// What a plan is to be good at, and how long to look for it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Wish {
-    /// Lay units of fabric length that one cut saved is worth.
+    /// Lay units of fabric length that one cut saved is worth; zero for the least fabric.
     pub cut_worth: i64,
-    /// Steps of search.
+    /// Steps of search per fabric: a step is 65 536 entries of a table of the search, or one node of a search over
+    /// whole numbers. Steps never depend on time.
     pub steps: u64,
 }
 
 impl Wish {
-    /// The least fabric.
-    pub const LEAST_FABRIC: Self = Self { cut_worth: 0, steps: 1000 };
+    /// The least fabric, whatever the cuts.
+    pub const LEAST_FABRIC: Self = Self { cut_worth: 0, steps: 4_000 };
 }
 
-/// What the search found.
-#[derive(Debug)]
+impl Default for Wish {
+    fn default() -> Self {
+        Self::LEAST_FABRIC
+    }
+}
+
+/// The best plan found, and how much better one could be.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Best {
     /// The plan.
     pub plan: StripPlan,
-    /// No plan of straight strips is shorter, in lay units.
+    /// No plan of straight strips is shorter; in lay units.
     pub least_by_straight_strips: i64,
     /// Steps taken.
     pub steps: u64,
 }
 
-/// The quick plan, until there is a search.
+/// Plans strips for `pieces` on fabric `width` lay units wide: never worse than [`quick`].
 ///
 /// # Errors
-/// As [`quick`].
-pub fn best(width: i64, pieces: &[(&PreparedPiece, u64)], _wish: Wish, _watch: &Watch) -> Result<Best, CutError> {
-    Ok(Best { plan: quick(width, pieces)?, least_by_straight_strips: 0, steps: 0 })
+/// As [`quick`], and [`CutError::Stopped`].
+pub fn best(width: i64, pieces: &[(&PreparedPiece, u64)], wish: Wish, watch: &Watch) -> Result<Best, CutError> {
+    let plan = quick(width, pieces)?;
+    let mut budget = Budget::new(wish.steps, watch);
+    let order = Order::new(width, pieces)?;
+    let floor = least_by_any_means(width, pieces)?;
+    let least = straight_below(&order, floor, plan.length, &mut budget)?;
+    let plan = if order.kinds.len() > MAX_KINDS || (wish.cut_worth == 0 && plan.length <= least) {
+        plan
+    } else {
+        search::search(&order, wish, least, plan, &mut budget)?
+    };
+    Ok(Best { plan, least_by_straight_strips: least, steps: budget.finish() })
 }

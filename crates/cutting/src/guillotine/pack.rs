@@ -192,7 +192,7 @@ impl Proofs {
         loop {
             let height = match &found {
                 None => self.least + (self.least - lowest) / 2,
-                Some((height, _)) if *height > self.least => self.least + (height - self.least) / 2,
+                Some((height, _)) if *height > self.least => self.least + (*height - self.least) / 2,
                 Some(_) => break,
             };
             match search((order.width, height), &ready, &mut self.steps, most, watch) {

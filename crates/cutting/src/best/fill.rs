@@ -1,0 +1,247 @@
+//! The most valuable strip of every height at once: a knapsack over the fabric's width.
+//!
+//! A row that is at most half as high as the strip is cut in layers, as many as there is height for. Heights in which
+//! no row has layers share one table: rows are taken up lowest first, so the table after the rows of height h is the
+//! answer for strips of height h. Besides, one section of a strip may be two lower strips, one above the other.
+//!
+//! The width is divided into cells; each cell keeps its most valuable content with its exact width, so that what is
+//! found always fits, though two contents that end in one cell compete for it.
+
+use super::order::Order;
+use super::strip::{Free, Laying};
+
+/// Cells across the fabric.
+const CELLS: usize = 960;
+
+/// The best content known that ends in a cell.
+#[derive(Clone, Copy)]
+struct State {
+    value: f64,
+    width: i64,
+    /// The cell it came from and how many pieces of the row were added.
+    from: u16,
+    added: u16,
+}
+
+const NOTHING: State = State { value: -1.0, width: i64::MAX, from: 0, added: 0 };
+
+/// A section of a strip with two lower strips one above the other.
+#[derive(Clone, Copy)]
+struct Stack {
+    value: f64,
+    width: i64,
+    lower: usize,
+    upper: usize,
+    cell: usize,
+}
+
+/// Tables after no row, one row, two …, for strips in which each row has this many layers.
+struct Chain {
+    layers: Vec<u64>,
+    tables: Vec<Vec<State>>,
+}
+
+/// Tables of the knapsack, kept between runs for their memory.
+pub(super) struct Fill {
+    chains: Vec<Chain>,
+    /// Which chain is for which height.
+    chain_of: Vec<usize>,
+    /// For each height and cell, the best cell up to it.
+    best_to: Vec<Vec<u16>>,
+    /// For each height, the sections that are worth more than all narrower ones.
+    stacks: Vec<Vec<Stack>>,
+}
+
+impl Fill {
+    pub(super) fn new(order: &Order) -> Self {
+        let mut chains: Vec<Chain> = Vec::new();
+        let mut chain_of = Vec::new();
+        for (&height, &rows) in order.heights.iter().zip(&order.rows_up_to) {
+            let layers: Vec<u64> = order.rows[..rows].iter().map(|row| (height / row.height).unsigned_abs()).collect();
+            // The last chain will do if it only has fewer rows.
+            match chains.last_mut().filter(|last| layers.starts_with(&last.layers)) {
+                Some(last) => last.layers = layers,
+                None => chains.push(Chain { layers, tables: Vec::new() }),
+            }
+            chain_of.push(chains.len() - 1);
+        }
+        for chain in &mut chains {
+            chain.tables = vec![vec![NOTHING; CELLS + 1]; chain.layers.len() + 1];
+            chain.tables[0][0] = State { value: 0.0, width: 0, from: 0, added: 0 };
+        }
+        let heights = order.heights.len();
+        Self { chains, chain_of, best_to: vec![vec![0; CELLS + 1]; heights], stacks: vec![Vec::new(); heights] }
+    }
+
+    /// Entries of the tables that one run may touch.
+    pub(super) fn work(&self, order: &Order) -> u64 {
+        let row = |(row, layers): (&super::order::Row, &u64)| {
+            let pieces = order.kinds[row.kind].count.min(row.widths.len() as u64 * layers);
+            pieces.min(row.widths.len() as u64 * 2)
+        };
+        let choices: u64 = self.chains.iter().flat_map(|c| order.rows.iter().zip(&c.layers).map(row)).sum();
+        (CELLS as u64 / 2) * (choices + (order.heights.len() * order.heights.len() / 4) as u64)
+    }
+
+    /// Fills the tables for pieces of these values, at most as many of each as wanted.
+    pub(super) fn run(&mut self, order: &Order, values: &[f64], wanted: &[u64]) {
+        for chain in &mut self.chains {
+            for row in 0..chain.layers.len() {
+                chain.add_row(order, row, values, wanted);
+            }
+        }
+        for height in 0..order.heights.len() {
+            let table = &self.chains[self.chain_of[height]].tables[order.rows_up_to[height]];
+            let mut best = 0;
+            for cell in 0..=CELLS {
+                if table[cell].value > table[best].value {
+                    best = cell;
+                }
+                self.best_to[height][cell] = u16::try_from(best).unwrap_or(0);
+            }
+        }
+        for height in 0..order.heights.len() {
+            self.find_stacks(order, height);
+        }
+    }
+
+    /// The best section of each width with two strips one above the other that together are at most so high.
+    fn find_stacks(&mut self, order: &Order, height: usize) {
+        self.stacks[height].clear();
+        let tall = order.heights[height];
+        let mut found: Vec<Stack> = Vec::new();
+        for lower in 0..height {
+            let upper = order.height_within(tall - order.heights[lower]).filter(|&u| u < lower);
+            let Some(upper) = upper else { continue };
+            for cell in 0..=CELLS {
+                let (below, above) = (self.side_by_side(order, lower, cell), self.side_by_side(order, upper, cell));
+                let (value, width) = (below.value + above.value, below.width.max(above.width));
+                let stack = Stack { value, width, lower, upper, cell };
+                match found.get_mut(cell) {
+                    Some(best) if best.value < value => *best = stack,
+                    Some(_) => (),
+                    None => found.push(stack),
+                }
+            }
+        }
+        let mut most = 0.0;
+        for stack in found {
+            if stack.value > most {
+                most = stack.value;
+                self.stacks[height].push(stack);
+            }
+        }
+    }
+
+    fn side_by_side(&self, order: &Order, height: usize, cell: usize) -> State {
+        let table = &self.chains[self.chain_of[height]].tables[order.rows_up_to[height]];
+        table[usize::from(self.best_to[height][cell])]
+    }
+
+    /// Index of the last cell whose contents surely are at most `width` wide.
+    fn cell_within(&self, order: &Order, height: usize, width: i64) -> Option<usize> {
+        let cell = cell_of(order.width, width);
+        if self.side_by_side(order, height, cell).width <= width { Some(cell) } else { cell.checked_sub(1) }
+    }
+
+    /// The most valuable strip of a height.
+    pub(super) fn strip(&self, order: &Order, height: usize) -> Laying {
+        let mut best = (self.side_by_side(order, height, CELLS).value, None, CELLS);
+        for stack in &self.stacks[height] {
+            let beside = self.cell_within(order, height, order.width - stack.width);
+            if let Some(cell) = beside {
+                let value = stack.value + self.side_by_side(order, height, cell).value;
+                if value > best.0 * (1.0 + 1e-9) {
+                    best = (value, Some(*stack), cell);
+                }
+            }
+        }
+        let mut laying = Laying::new(order.heights[height], order.width);
+        if let Some(stack) = best.1 {
+            let section = laying.take_left(0, stack.width);
+            let tall = order.heights[stack.lower];
+            let below = Free { height: tall, ..section };
+            let above = Free { y: section.y + tall, height: section.height - tall, ..section };
+            self.lay(order, &mut laying, (stack.lower, stack.cell), below);
+            self.lay(order, &mut laying, (stack.upper, stack.cell), above);
+        }
+        let rest = laying.free.remove(0);
+        self.lay(order, &mut laying, (height, best.2), rest);
+        laying
+    }
+
+    /// Lays the content of a cell side by side in a rectangle: layers first, then single rows, the highest first.
+    fn lay(&self, order: &Order, laying: &mut Laying, (height, cell): (usize, usize), area: Free) {
+        laying.free.push(area);
+        let here = laying.free.len() - 1;
+        let chain = &self.chains[self.chain_of[height]];
+        let mut at = usize::from(self.best_to[height][cell]);
+        let mut single: Vec<(usize, u64)> = Vec::new();
+        for row in (0..order.rows_up_to[height]).rev() {
+            let State { from, added, .. } = chain.tables[row + 1][at];
+            match (added, chain.layers[row]) {
+                (0, _) => (),
+                (_, 1) => single.push((row, u64::from(added))),
+                (_, layers) => laying.cut_layers(order, here, row, (u64::from(added), layers)),
+            }
+            at = usize::from(from);
+        }
+        for (row, count) in single {
+            laying.cut(order, here, row, count);
+        }
+    }
+}
+
+impl Chain {
+    fn add_row(&mut self, order: &Order, index: usize, values: &[f64], wanted: &[u64]) {
+        let row = &order.rows[index];
+        let (value, layers) = (values[row.kind], self.layers[index]);
+        let (before, after) = self.tables.split_at_mut(index + 1);
+        let (old, new) = (&before[index], &mut after[0]);
+        for (cell, (to, from)) in (0_u16..).zip(new.iter_mut().zip(old)) {
+            *to = State { from: cell, added: 0, ..*from };
+        }
+        if value <= 0.0 {
+            return;
+        }
+        let ways = numbers(row.widths.len() as u64, layers, wanted[row.kind]);
+        for (cell, from) in (0_u16..).zip(old) {
+            if from.value < 0.0 {
+                continue;
+            }
+            for &(added, column) in &ways {
+                let width = from.width + row.widths[column];
+                if width > order.width {
+                    break;
+                }
+                let value = from.value + f64::from(added) * value;
+                let to = &mut new[cell_of(order.width, width)];
+                if value > to.value || (value >= to.value && width < to.width) {
+                    *to = State { value, width, from: cell, added };
+                }
+            }
+        }
+    }
+}
+
+/// Numbers of pieces in so many layers that are worth a try, each with the index of its number of columns: as many as
+/// fill the columns, or all.
+fn numbers(columns: u64, layers: u64, wanted: u64) -> Vec<(u16, usize)> {
+    let mut list = Vec::new();
+    for column in 1..=columns {
+        let full = (column * layers).min(wanted);
+        let (Ok(added), Ok(index)) = (u16::try_from(full), usize::try_from(column - 1)) else { break };
+        if added > 0 {
+            list.push((added, index));
+        }
+        if full == wanted {
+            break;
+        }
+    }
+    list
+}
+
+/// The cell that a width ends in.
+fn cell_of(fabric: i64, width: i64) -> usize {
+    usize::try_from(i128::from(width) * CELLS as i128 / i128::from(fabric)).unwrap_or(CELLS)
+}

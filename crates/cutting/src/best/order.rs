@@ -1,0 +1,93 @@
+//! What is to be cut, as the search and the bounds see it: kinds with counts, and the rows they can be cut in.
+
+use crate::error::CutError;
+use crate::piece::{PieceId, PreparedPiece};
+
+/// The most pieces of one kind side by side that are told apart; slivers can be laid by the thousand.
+const MOST_IN_ROW: u64 = 1 << 12;
+
+/// One kind of piece, wanted at least once.
+#[derive(Debug, Clone)]
+pub(crate) struct Kind {
+    pub(crate) id: PieceId,
+    pub(crate) count: u64,
+    /// Area of one piece in square lay units, for sharing out cost.
+    pub(crate) area: f64,
+}
+
+/// A row of one kind that fits on the fabric.
+#[derive(Debug, Clone)]
+pub(crate) struct Row {
+    /// Index of the kind.
+    pub(crate) kind: usize,
+    /// Index in the piece's own rows.
+    pub(crate) pattern: usize,
+    /// Strip height in lay units.
+    pub(crate) height: i64,
+    /// Widths of one piece, two, three …, as many as fit and are wanted.
+    pub(crate) widths: Vec<i64>,
+}
+
+/// Pieces wanted from fabric of one width.
+#[derive(Debug, Clone)]
+pub(crate) struct Order {
+    pub(crate) width: i64,
+    pub(crate) kinds: Vec<Kind>,
+    /// Lowest first.
+    pub(crate) rows: Vec<Row>,
+    /// The different heights of the rows, lowest first.
+    pub(crate) heights: Vec<i64>,
+    /// For each height, how many rows are at most so high.
+    pub(crate) rows_up_to: Vec<usize>,
+    /// Whether the rows tell all numbers of pieces apart.
+    pub(crate) is_complete: bool,
+}
+
+impl Order {
+    /// Pieces that are not wanted are left out.
+    ///
+    /// # Errors
+    /// [`CutError::TooWide`].
+    pub(crate) fn new(width: i64, pieces: &[(&PreparedPiece, u64)]) -> Result<Self, CutError> {
+        let mut kinds = Vec::new();
+        let mut rows = Vec::new();
+        let mut is_complete = true;
+        for &(piece, count) in pieces.iter().filter(|p| p.1 > 0) {
+            let before = rows.len();
+            for (pattern, row) in piece.patterns().iter().enumerate() {
+                let fit = row.capacity(width).min(count);
+                is_complete &= fit <= MOST_IN_ROW;
+                let most = fit.min(MOST_IN_ROW);
+                let widths: Vec<i64> = (1..=most).map(|n| row.width_of(n)).collect();
+                if !widths.is_empty() {
+                    rows.push(Row { kind: kinds.len(), pattern, height: row.strip_height(), widths });
+                }
+            }
+            if rows.len() == before {
+                return Err(CutError::too_wide(piece, width));
+            }
+            let area = piece.piece().polygon.double_area() as f64 / 2.0;
+            kinds.push(Kind { id: piece.id(), count, area });
+        }
+        rows.sort_by_key(|row| (row.height, row.kind, row.pattern));
+        let mut heights: Vec<i64> = rows.iter().map(|row| row.height).collect();
+        heights.dedup();
+        let rows_up_to = heights.iter().map(|&h| rows.partition_point(|row| row.height <= h)).collect();
+        Ok(Self { width, kinds, rows, heights, rows_up_to, is_complete })
+    }
+
+    /// How many of each kind.
+    pub(crate) fn counts(&self) -> Vec<u64> {
+        self.kinds.iter().map(|kind| kind.count).collect()
+    }
+
+    /// Index of the greatest height that is at most `limit`.
+    pub(crate) fn height_within(&self, limit: i64) -> Option<usize> {
+        self.heights.partition_point(|&h| h <= limit).checked_sub(1)
+    }
+
+    /// Numbers of pieces in rows that are told apart, over all rows.
+    pub(crate) fn choices(&self) -> usize {
+        self.rows.iter().map(|row| row.widths.len()).sum()
+    }
+}
