@@ -415,7 +415,11 @@ proptest! {
         let shape = shapes::stretched(&shape, sx, sy);
         let left = prepared_as(1, shape.clone(), Freedom::TURNS);
         let right = prepared_as(2, shape.turned_over().at_origin(), Freedom::TURNS);
-        let blanks = folded(&left, &right, width, EIGHTH).unwrap();
+        let blanks = match folded(&left, &right, width, EIGHTH) {
+            // Not one fits in half of the width: then no row holds any there, which is asked below.
+            Err(NoBlank::TooNarrow) => Vec::new(),
+            other => other.unwrap(),
+        };
         for blank in &blanks {
             proved(blank, &[left.piece(), right.piece()]);
             prop_assert_eq!(blank.counts()[&PieceId(1)], blank.counts()[&PieceId(2)]);
