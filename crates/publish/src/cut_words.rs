@@ -1,7 +1,8 @@
 //! Strips and subcuts in the words of the cutting table, the same on screen and on paper.
 
 use cutting::methods::{Method, SewnMethod};
-use cutting::{Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, StripRun};
+use cutting::{Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, Stock, StripRun};
+use geometry::lay::UNITS_PER_INCH;
 use geometry::{Exact, inches_to_mm};
 use layout::{Design, EditError, Units};
 
@@ -156,10 +157,29 @@ pub fn bound_words(plan: &FabricPlan) -> Vec<String> {
 #[must_use]
 pub fn buy_words(plan: &FabricPlan) -> String {
     match &plan.precuts {
-        Some(precuts) => counted(precuts.buy, "piece", "pieces"),
+        Some(precuts) => {
+            let (one, many) = precut_words(plan);
+            counted(precuts.buy, one, many)
+        }
         None if plan.plan.length == 0 => "nothing".to_owned(),
         None if plan.parts > 1 => format!("{} × {}", plan.parts, plan.purchase.label),
         None => plan.purchase.label.clone(),
+    }
+}
+
+/// What one and several of the precuts are called that a fabric is bought as; sizes are common practice, no source.
+fn precut_words(plan: &FabricPlan) -> (&'static str, &'static str) {
+    let sheet = plan.stock.iter().find_map(|stock| match *stock {
+        Stock::Sheet { width, length, count: None } => Some((width, length)),
+        _ => None,
+    });
+    let inches = |halves: i64| halves * UNITS_PER_INCH / 2;
+    match sheet {
+        Some((width, length)) if (width, length) == (inches(44), inches(36)) => ("fat quarter", "fat quarters"),
+        Some((width, length)) if width == length && width == inches(10) => ("5″ square", "5″ squares"),
+        Some((width, length)) if width == length && width == inches(20) => ("10″ square", "10″ squares"),
+        Some((_, length)) if length == inches(5) => ("2½″ strip", "2½″ strips"),
+        _ => ("precut piece", "precut pieces"),
     }
 }
 

@@ -2,9 +2,10 @@
 
 use std::io::Write;
 
-use cutting::{Ledger, PanelDirection, Purchase};
+use cutting::{FabricPlan, Ledger, PanelDirection, Purchase};
 use geometry::Exact;
 use layout::{Design, Join, Tally};
+use publish::cut_words::buy_words;
 use serde::Serialize;
 
 use super::{chosen, open, planned, print_json, uncut};
@@ -39,6 +40,8 @@ struct FabricTotal {
     required_length: Option<Decimal>,
     buy_length: Option<Decimal>,
     buy_label: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    cost: Option<String>,
     least_by_any_means_length: Option<Decimal>,
     #[serde(skip_serializing_if = "Option::is_none")]
     error: Option<String>,
@@ -126,16 +129,17 @@ fn fabric_totals(design: &Design, ledger: &Ledger) -> Vec<FabricTotal> {
         let used = ledger.uses().get(id);
         let (name, value) =
             design.fabric(*id).map_or_else(|_| (String::new(), ""), |f| (f.name.clone(), f.value.word()));
-        let bought = plan.as_ref().ok().map(|plan| &plan.purchase);
+        let made = plan.as_ref().ok();
         FabricTotal {
             id: id.0,
             name,
             value,
             patches: used.map_or(0, |u| u.patches),
             finished_area: area(&used.map_or(Exact::ZERO, |u| u.area.clone()), units),
-            required_length: bought.map(|p| length(&p.required, units)),
-            buy_length: bought.map(|p| length(&p.buy, units)),
-            buy_label: bought.map(|p| p.label.clone()),
+            required_length: made.map(|p| length(&p.required(), units)),
+            buy_length: made.map(|p| length(&p.to_buy(), units)),
+            buy_label: made.map(buy_words),
+            cost: made.and_then(FabricPlan::cost).map(|cost| cost.to_string()),
             least_by_any_means_length: plan.as_ref().ok().map(|p| crate::decimal::lay(p.least_by_any_means, units)),
             error: plan.as_ref().err().map(ToString::to_string),
         }
@@ -210,7 +214,7 @@ fn print(design: &Design, totals: &Totals, ledger: &Ledger, out: &mut dyn Write)
     for (fabric, plan) in totals.fabrics.iter().zip(ledger.plans().values()) {
         let (required, buy) = plan.as_ref().map_or_else(
             |_| ("–".to_owned(), "–".to_owned()),
-            |plan| (fabric_length(plan.plan.length, units), plan.purchase.label.clone()),
+            |plan| (fabric_length(plan.plan.length, units), buy_words(plan)),
         );
         writeln!(out, "{:<name_width$}  {:>8}  {required:>12}  {buy:>12}", fabric.name, fabric.patches)?;
     }

@@ -261,7 +261,7 @@ impl Window {
         let width = f32::from(self.studio.settings.totals_width);
         let shown =
             Panel::right("totals").default_size(width).min_size(240.0).max_size(600.0).frame(side).show(ui, |ui| {
-                totals_ui(ui, tokens, self.studio.design(), self.studio.derived(), out);
+                totals_ui(ui, tokens, &self.studio, out);
             });
         remember_width(shown.response.rect.width(), self.studio.settings.totals_width, out);
         if session.room == Room::Cut {

@@ -2,20 +2,23 @@
 
 use std::fmt::Write as _;
 
-use cutting::{Ledger, PanelDirection, Purchase};
+use cutting::{Ledger, PanelDirection, Planner, Purchase};
 use eframe::egui::{self, Align, Layout, RichText, Sense, Ui, vec2};
 use layout::{Design, FabricId};
+use publish::cut_words::buy_words;
 
 use super::widgets::{heading, quiet, swatch};
 use crate::window::action::Action;
 use crate::window::command::Command;
 use crate::window::derived::Derived;
 use crate::window::paint::fabrics_by_value;
+use crate::window::studio::Studio;
 use crate::window::theme::{GAP, SMALL, Tokens, bold_family, fabric_colour};
 use crate::words::{about_size, counted, fabric_length, finished};
 
 /// Draws the panel.
-pub(crate) fn totals_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived: &Derived, out: &mut Vec<Action>) {
+pub(crate) fn totals_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>) {
+    let (design, derived) = (studio.design(), studio.derived());
     ui.horizontal(|ui| {
         ui.heading("Totals");
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
@@ -30,7 +33,7 @@ pub(crate) fn totals_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived: 
         match derived.ledger() {
             Ok(ledger) => {
                 for id in fabrics_by_value(design) {
-                    fabric_ui(ui, tokens, design, ledger, id);
+                    fabric_ui(ui, tokens, studio, ledger, id);
                 }
                 ui.separator();
                 finishing_ui(ui, tokens, design, ledger);
@@ -50,7 +53,8 @@ fn size_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, derived: &Derived) {
     quiet(ui, tokens, format!("finished · {blocks} · {}", counted(derived.tally().total(), "patch", "patches")));
 }
 
-fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger, id: FabricId) {
+fn fabric_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, ledger: &Ledger, id: FabricId) {
+    let design = studio.design();
     let Ok(fabric) = design.fabric(id) else { return };
     let used = ledger.uses().get(&id);
     let plan = ledger.plans().get(&id);
@@ -62,7 +66,7 @@ fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger, id:
             ui.spacing_mut().interact_size.y = 18.0;
             ui.horizontal(|ui| {
                 let buy = match plan {
-                    Some(Ok(plan)) => plan.purchase.label.clone(),
+                    Some(Ok(plan)) => buy_words(plan),
                     Some(Err(_)) => "cannot be cut".to_owned(),
                     None => "not used".to_owned(),
                 };
@@ -74,6 +78,14 @@ fn fabric_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger, id:
                 });
             });
             quiet(ui, tokens, fabric_line(design, used, plan));
+            let best = studio.plan_to_cut(id).filter(|plan| plan.planner == Planner::Best);
+            if let Some(best) = best {
+                quiet(
+                    ui,
+                    tokens,
+                    format!("best plan {}: buy {}", fabric_length(best.plan.length, design.units()), buy_words(best)),
+                );
+            }
         });
     });
     if let Some(Err(error)) = plan {
@@ -165,7 +177,7 @@ pub(crate) fn totals_text(design: &Design, derived: &Derived) -> String {
     if let Ok(ledger) = derived.ledger() {
         for id in fabrics_by_value(design) {
             let (Ok(fabric), Some(plan)) = (design.fabric(id), ledger.plans().get(&id)) else { continue };
-            let buy = plan.as_ref().map_or_else(ToString::to_string, |plan| plan.purchase.label.clone());
+            let buy = plan.as_ref().map_or_else(ToString::to_string, buy_words);
             let line = fabric_line(design, ledger.uses().get(&id), Some(plan));
             let _ = writeln!(text, "{}: {buy} ({line})", fabric.name);
         }
