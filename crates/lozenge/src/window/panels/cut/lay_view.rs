@@ -21,7 +21,7 @@ use crate::words::{fabric_length, ruler};
 const GUTTER: f32 = 66.0;
 const HEAD: f32 = 18.0;
 /// Numbers smaller than this many points are left out; they are never larger than the other.
-const NUMBERS: std::ops::RangeInclusive<f32> = 9.0..=18.0;
+const NUMBERS: std::ops::RangeInclusive<f32> = 8.0..=16.0;
 /// Pieces lower than this many points have no outlines: they would be all outline.
 const LEAST_OUTLINED: f64 = 4.0;
 /// Lit pieces lower than this many points have a thin line round them.
@@ -203,7 +203,7 @@ fn number(painter: &Painter, frame: &Frame, piece: &Lying, ink: Color32) {
     let digits = piece.number.checked_ilog10().unwrap_or(0) as f32 + 1.0;
     let half = piece.room.map(|v| (v * frame.camera.scale) as f32);
     // A digit of Lato is 0.58 of its size wide and 0.72 high; a little air round it.
-    let size = (half[1] * 2.0 / 0.85).min(half[0] * 2.0 / (0.62 * digits));
+    let size = (half[1] * 2.0).min(half[0] * 2.0 / (0.75 * digits));
     if size >= *NUMBERS.start() {
         let font = FontId::new(size.min(*NUMBERS.end()), bold_family());
         painter.text(frame.screen(piece.middle), Align2::CENTER_CENTER, piece.number, font, ink);
