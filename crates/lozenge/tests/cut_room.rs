@@ -211,7 +211,9 @@ fn keys_and_wheel_change_what_is_in_view() {
     press(&mut desk, Modifiers::COMMAND, Key::Num0);
     assert_eq!(scale(&desk), None);
 
-    click(&mut desk, Role::Button, "Show all of the fabric");
+    press(&mut desk, Modifiers::COMMAND, Key::Plus);
+    click(&mut desk, Role::Button, "Show all");
+    assert_eq!(scale(&desk), None);
     let at = desk.get_by_role(Role::Canvas).rect().center();
     desk.hover_at(at);
     desk.event(eframe::egui::Event::MouseWheel {

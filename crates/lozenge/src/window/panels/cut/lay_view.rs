@@ -12,8 +12,7 @@ use super::lay_pieces::{LayPieces, Lying};
 use super::{CutState, Pointing, Room};
 use crate::window::action::Action;
 use crate::window::cut_session::{CutAction, Pointed};
-use crate::window::icons::Icon;
-use crate::window::panels::widgets::{icon_button, ink_on};
+use crate::window::panels::widgets::{ink_on, quiet};
 use crate::window::theme::{BODY, GAP, MARGIN, SMALL, Tokens, blend, bold_family, fabric_colour};
 use crate::window::wall::Camera;
 use crate::words::{fabric_length, ruler};
@@ -22,9 +21,11 @@ use crate::words::{fabric_length, ruler};
 const GUTTER: f32 = 66.0;
 const HEAD: f32 = 18.0;
 /// Numbers smaller than this many points are left out; they are never larger than the other.
-const NUMBERS: std::ops::RangeInclusive<f32> = 9.0..=18.0;
+const NUMBERS: std::ops::RangeInclusive<f32> = 8.0..=16.0;
 /// Pieces lower than this many points have no outlines: they would be all outline.
 const LEAST_OUTLINED: f64 = 4.0;
+/// Lit pieces lower than this many points have a thin line round them.
+const LEAST_HALOED: f64 = 20.0;
 /// Distance of hatching lines in points.
 const HATCH: f32 = 9.0;
 /// How much of the panel's colour pieces take on while others are lit.
@@ -91,29 +92,24 @@ pub(super) fn lay_view_ui(
 fn bar_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     let Some(plan) = room.plan() else { return };
     let units = room.design.units();
-    let frame = egui::Frame::new().inner_margin(egui::Margin::symmetric(MARGIN, 6));
+    let frame = egui::Frame::new().inner_margin(egui::Margin { left: MARGIN, right: MARGIN, top: 6, bottom: 2 });
     frame.show(ui, |ui| {
+        ui.spacing_mut().item_spacing.y = 2.0;
         ui.horizontal(|ui| {
             ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
                 let save = ui.button("Save lay drawing…");
                 if save.on_hover_text("Save this fabric with its pieces as SVG or PNG").clicked() {
                     out.push(Action::Cut(CutAction::SaveLay));
                 }
-                let tip = "Show all of the fabric (double click, or 0)";
-                if icon_button(ui, room.tokens, Icon::Fit, "Show all of the fabric", tip, false).clicked() {
-                    out.push(Action::Cut(CutAction::Fit));
-                }
                 ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
                     let name = room.design.fabric(room.fabric).map_or("", |fabric| fabric.name.as_str());
                     ui.add(egui::Label::new(egui::RichText::new(name).heading()).truncate());
-                    let (length, width) = (fabric_length(plan.plan.length, units), ruler(plan.width, units));
-                    let least = fabric_length(plan.least_by_any_means, units);
-                    let told = format!("{length} long, {width} wide · no layout can need less than {least}");
-                    let told = egui::RichText::new(told).size(SMALL).color(room.tokens.quiet);
-                    ui.add(egui::Label::new(told).truncate());
                 });
             });
         });
+        let (length, width) = (fabric_length(plan.plan.length, units), ruler(plan.width, units));
+        let least = fabric_length(plan.least_by_any_means, units);
+        quiet(ui, room.tokens, format!("{length} long, {width} wide · no layout can need less than {least}"));
     });
 }
 
@@ -180,7 +176,7 @@ fn outlines(painter: &Painter, frame: &Frame, seen: &[(usize, &Lying)], shade: i
         if (high[1] - low[1]) * frame.camera.scale >= LEAST_OUTLINED {
             let color = shade(piece);
             let points = piece.outline.iter().map(|p| frame.screen(*p)).collect();
-            painter.add(Shape::closed_line(points, Stroke::new(1.0, blend(color, ink_on(color), 0.6))));
+            painter.add(Shape::closed_line(points, Stroke::new(1.0, blend(color, ink_on(color), 0.5))));
         }
     }
 }
@@ -188,8 +184,16 @@ fn outlines(painter: &Painter, frame: &Frame, seen: &[(usize, &Lying)], shade: i
 /// A lit piece: an accent line that shows on any fabric; heavier round the one that is pointed at.
 fn outline(painter: &Painter, tokens: &Tokens, frame: &Frame, piece: &Lying, at: bool) {
     let points: Vec<Pos2> = piece.outline.iter().map(|p| frame.screen(*p)).collect();
-    let width = if at { 4.0 } else { 2.0 };
-    painter.add(Shape::closed_line(points.clone(), Stroke::new(width + 2.0, tokens.halo)));
+    // Half of the line lies inside: a small piece keeps most of itself.
+    let is_small = (piece.bounds[1][1] - piece.bounds[0][1]) * frame.camera.scale < LEAST_HALOED;
+    let width = match (at, is_small) {
+        (true, _) => 3.5,
+        (false, true) => 1.0,
+        (false, false) => 2.0,
+    };
+    if at || !is_small {
+        painter.add(Shape::closed_line(points.clone(), Stroke::new(width + 2.0, tokens.halo)));
+    }
     painter.add(Shape::closed_line(points, Stroke::new(width, tokens.accent)));
 }
 
@@ -199,7 +203,7 @@ fn number(painter: &Painter, frame: &Frame, piece: &Lying, ink: Color32) {
     let digits = piece.number.checked_ilog10().unwrap_or(0) as f32 + 1.0;
     let half = piece.room.map(|v| (v * frame.camera.scale) as f32);
     // A digit of Lato is 0.58 of its size wide and 0.72 high; a little air round it.
-    let size = (half[1] * 2.0 / 0.85).min(half[0] * 2.0 / (0.62 * digits));
+    let size = (half[1] * 2.0).min(half[0] * 2.0 / (0.75 * digits));
     if size >= *NUMBERS.start() {
         let font = FontId::new(size.min(*NUMBERS.end()), bold_family());
         painter.text(frame.screen(piece.middle), Align2::CENTER_CENTER, piece.number, font, ink);

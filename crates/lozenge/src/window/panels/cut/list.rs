@@ -101,9 +101,9 @@ fn pieces_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Poi
     for (index, piece) in plan.pieces.iter().enumerate() {
         let number = index + 1;
         let units = room.design.units();
-        let text = format!("{} × {}, {}", piece.count, piece_name(piece, units), cut_size(piece, units));
-        let label = format!("Piece {number}: {text}");
-        let line = Line { number, text: &text, label: &label, piece: piece.prepared.id() };
+        let (text, size) = (format!("{} × {}", piece.count, piece_name(piece, units)), cut_size(piece, units));
+        let label = format!("Piece {number}: {text}, {size}");
+        let line = Line { number, text: &text, size: &size, label: &label, piece: piece.prepared.id() };
         line_ui(ui, room, &line, pointing, out);
     }
 }
@@ -126,7 +126,7 @@ fn strips_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Poi
         ui.push_id(run, |ui| {
             for row in strip_lines(plan, strip, units) {
                 let label = format!("Strip {letter}, piece {}: {}", row.number, row.text);
-                let line = Line { number: row.number, text: &row.text, label: &label, piece: row.piece };
+                let line = Line { number: row.number, text: &row.text, size: "", label: &label, piece: row.piece };
                 ui.indent("rows", |ui| line_ui(ui, room, &line, pointing, out));
             }
         });
@@ -165,6 +165,8 @@ fn cautions_ui(ui: &mut Ui, tokens: &Tokens) {
 struct Line<'a> {
     number: usize,
     text: &'a str,
+    /// A size that stands under the text, if any.
+    size: &'a str,
     /// What is read out.
     label: &'a str,
     piece: PieceId,
@@ -176,8 +178,11 @@ fn line_ui(ui: &mut Ui, room: &Room<'_>, line: &Line<'_>, pointing: &mut Pointin
     let width = ui.available_width();
     let mut job = LayoutJob::default();
     job.wrap.max_width = width - INDENT - 8.0;
-    let format = TextFormat { font_id: FontId::proportional(BODY), color: tokens.text, ..TextFormat::default() };
-    job.append(line.text, 0.0, format);
+    let format = |size, color| TextFormat { font_id: FontId::proportional(size), color, ..TextFormat::default() };
+    job.append(line.text, 0.0, format(BODY, tokens.text));
+    if !line.size.is_empty() {
+        job.append(&format!("\n{}", line.size), 0.0, format(SMALL, tokens.quiet));
+    }
     let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
     let (rect, response) = ui.allocate_exact_size(vec2(width, galley.size().y + 6.0), Sense::click());
     let kept = room.session.kept == Some(line.piece);

@@ -25,8 +25,8 @@ use crate::window::studio::Studio;
 use crate::window::theme::{MARGIN, Tokens};
 
 /// Width of the list and of the quilt beside the fabric, in points.
-const LIST_WIDTH: f32 = 330.0;
-const QUILT_WIDTH: f32 = 210.0;
+const LIST_WIDTH: f32 = 316.0;
+const QUILT_WIDTH: f32 = 184.0;
 
 /// What the views of Cut keep between frames; all of it can be made again.
 #[derive(Default)]
