@@ -48,13 +48,7 @@ impl Cuts {
 }
 
 fn main() {
-    let mut orders: Vec<Order> = (0..ORDERS).map(order).collect();
-    if let Ok(o) = std::env::var("ONLY") {
-        let (a, b) = o.split_once('.').unwrap();
-        let mut x = orders.swap_remove(a.parse().unwrap());
-        x.fabrics = vec![x.fabrics.swap_remove(b.parse().unwrap())];
-        orders = vec![x];
-    }
+    let orders: Vec<Order> = (0..ORDERS).map(order).collect();
     let fabrics: usize = orders.iter().map(|o| o.fabrics.len()).sum();
     let kinds: Vec<f64> = orders.iter().flat_map(|o| &o.fabrics).map(|f| f.pieces.len() as f64).collect();
     println!("{ORDERS} orders, {fabrics} fabrics, kinds of piece per fabric: {}", spread(kinds));

@@ -113,6 +113,11 @@ impl<'a> Passes<'a> {
         }
     }
 
+    /// Values up to a fifth more or less than these, to begin anew elsewhere.
+    pub(super) fn shaken(&mut self, values: &[f64]) -> Vec<f64> {
+        values.iter().map(|v| v * (0.8 + 0.4 * self.chance())).collect()
+    }
+
     /// A number from 0 to 1, the same ones in every run.
     fn chance(&mut self) -> f64 {
         self.random ^= self.random << 13;

@@ -75,6 +75,13 @@ impl Search<'_> {
                 break;
             }
         }
+        self.whole(&wanted, &values, budget)?;
+        for _ in 0..PASSES {
+            let mut shaken = self.passes.shaken(&values);
+            if self.is_done() || !self.pass(&wanted, &mut shaken, &Draft::new(), budget)? {
+                return Ok(());
+            }
+        }
         self.whole(&wanted, &values, budget)
     }
 

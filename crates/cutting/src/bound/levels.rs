@@ -20,8 +20,8 @@ use crate::best::Budget;
 use crate::best::order::Order;
 use crate::error::CutError;
 
-/// Values are whole numbers of this fraction.
-const UNIT: f64 = (1_i64 << 30) as f64;
+/// The whole number that stands for what a row of the most levels is worth when it alone fills them.
+const FULL: i64 = 1 << 45;
 
 /// Rounds of contents of one level.
 const ROUNDS: usize = 60;
@@ -105,13 +105,14 @@ pub(super) fn condition(
     let level = Level::new(order, levels);
     let wanted = order.counts();
     let mut contents: Vec<Vec<f64>> = level.single();
+    let unit = (FULL / levels.of_row.iter().copied().max().unwrap_or(1).max(1)).max(1) as f64;
     let mut best: Option<Condition> = None;
     for _ in 0..ROUNDS {
         if !budget.spend((CELLS * order.choices() / 4) as u64)? {
             break;
         }
         let Some(values) = values(&wanted, &level.counts, &contents) else { break };
-        let whole: Vec<i64> = values.iter().map(|v| whole(v * UNIT)).collect();
+        let whole: Vec<i64> = values.iter().map(|v| whole(v * unit)).collect();
         let (worth, content) = level.most(order, &whole);
         if worth > 0 {
             let total: i128 = whole.iter().zip(&wanted).map(|(&v, &n)| i128::from(v) * i128::from(n)).sum();
@@ -120,7 +121,7 @@ pub(super) fn condition(
                 best = Some(Condition { worth: levels.of_strip.clone(), need });
             }
         }
-        if worth as f64 <= UNIT * (1.0 + 1e-6) || contents.contains(&content) {
+        if worth as f64 <= unit * (1.0 + 1e-6) || contents.contains(&content) {
             break;
         }
         contents.push(content);
