@@ -67,7 +67,7 @@ pub fn best(width: i64, pieces: &[(&PreparedPiece, u64)], wish: Wish, watch: &Wa
     let plan = if order.kinds.len() > MAX_KINDS || (wish.cut_worth == 0 && plan.length <= least) {
         plan
     } else {
-        search::search(&order, wish, least, plan, &mut budget)?
+        search::search(&order.stacked(), wish, least, plan, &mut budget)?
     };
     Ok(Best { plan, least_by_straight_strips: least, steps: budget.finish() })
 }

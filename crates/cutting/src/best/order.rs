@@ -1,10 +1,18 @@
 //! What is to be cut, as the search and the bounds see it: kinds with counts, and the rows they can be cut in.
 
+use geometry::lay::UNITS_PER_INCH;
+
 use crate::error::CutError;
 use crate::piece::{PieceId, PreparedPiece};
 
 /// The most pieces of one kind side by side that are told apart; slivers can be laid by the thousand.
 const MOST_IN_ROW: u64 = 1 << 12;
+
+/// The most heights of stacked rows that strips are tried in.
+const MOST_STACKS: usize = 12;
+
+/// The highest strip of stacked rows: higher ones are no strips that anybody cuts apart with a ruler.
+const HIGHEST_STACK: i64 = 24 * UNITS_PER_INCH;
 
 /// One kind of piece, wanted at least once.
 #[derive(Debug, Clone)]
@@ -41,6 +49,8 @@ pub(crate) struct Order {
     pub(crate) rows_up_to: Vec<usize>,
     /// Whether the rows tell all numbers of pieces apart.
     pub(crate) is_complete: bool,
+    /// Whether strips may be as high as rows stacked in them, and not only as their highest row.
+    pub(crate) is_stacked: bool,
 }
 
 impl Order {
@@ -73,7 +83,24 @@ impl Order {
         let mut heights: Vec<i64> = rows.iter().map(|row| row.height).collect();
         heights.dedup();
         let rows_up_to = heights.iter().map(|&h| rows.partition_point(|row| row.height <= h)).collect();
-        Ok(Self { width, kinds, rows, heights, rows_up_to, is_complete })
+        Ok(Self { width, kinds, rows, heights, rows_up_to, is_complete, is_stacked: false })
+    }
+
+    /// The same order for strips that may also be as high as two rows on one another, or several equal ones: sections
+    /// of such a strip are stacks that fill its height. The lowest [`MOST_STACKS`] of these heights are added.
+    pub(crate) fn stacked(&self) -> Self {
+        let single = &self.heights;
+        let pairs = single.iter().enumerate().flat_map(|(i, a)| single[i..].iter().map(move |b| a.saturating_add(*b)));
+        let triples = single.iter().map(|h| h.saturating_mul(3));
+        let mut more: Vec<i64> =
+            pairs.chain(triples).filter(|h| *h <= HIGHEST_STACK && single.binary_search(h).is_err()).collect();
+        more.sort_unstable();
+        more.dedup();
+        more.truncate(MOST_STACKS);
+        let mut heights: Vec<i64> = single.iter().copied().chain(more).collect();
+        heights.sort_unstable();
+        let rows_up_to = heights.iter().map(|&h| self.rows.partition_point(|row| row.height <= h)).collect();
+        Self { heights, rows_up_to, is_stacked: true, ..self.clone() }
     }
 
     /// How many of each kind.

@@ -67,10 +67,12 @@ impl Strip {
         self.items.retain(|item| item.count > 0);
     }
 
-    /// Makes the strip as high as its highest row; `false` if it is empty, or rows on one another are higher than that.
+    /// Makes the strip as high as its highest row, or stack where the order allows that; `false` if it is empty, or rows
+    /// on one another are higher than that.
     pub(super) fn settle(&mut self, order: &Order) -> bool {
         let top = |item: &Item| item.y + order.rows[item.row].height;
-        self.height = self.items.iter().filter(|item| item.y == 0).map(top).max().unwrap_or(0);
+        self.height =
+            self.items.iter().filter(|item| order.is_stacked || item.y == 0).map(top).max().unwrap_or(0);
         self.height > 0 && self.items.iter().all(|item| top(item) <= self.height)
     }
 }

@@ -111,7 +111,18 @@ pub(super) fn most_worth(order: &Order, heights: &Heights, values: &[i64]) -> Op
         add_high_rows(order, heights, height, (&cells, values), &mut table);
         tables.push(table);
     }
-    Some(heights.of_strip.iter().map(|&h| tables[h][CELLS]).collect())
+    let of_strip = heights.of_strip.iter().zip(&order.heights);
+    Some(of_strip.map(|(&table, &height)| with_highest_row(order, height, (&cells, values), &tables[table])).collect())
+}
+
+/// The limit for a strip of this height that holds a row as high as itself; `table` has the limits for all widths.
+fn with_highest_row(order: &Order, height: i64, (cells, values): (&[Vec<usize>], &[i64]), table: &[i64]) -> i64 {
+    let rows = (0..order.rows.len()).filter(|&r| order.rows[r].height == height);
+    let ways = rows.flat_map(|row| {
+        let value = values[order.rows[row].kind];
+        (1_i64..).zip(&cells[row]).map(move |(count, &width)| count * value + table[CELLS - width.min(CELLS)])
+    });
+    ways.max().unwrap_or(0).min(table[CELLS])
 }
 
 /// Widths of a row's pieces in cells, rounded down.
