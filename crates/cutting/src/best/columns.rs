@@ -19,6 +19,11 @@ impl Pool {
         Self { strips: Vec::new(), counts: Vec::new(), costs: Vec::new(), cut_worth }
     }
 
+    /// How many strips there are.
+    pub(super) fn len(&self) -> usize {
+        self.strips.len()
+    }
+
     /// Adds a strip unless one that holds as much for as little is there already; says whether it was added.
     pub(crate) fn add(&mut self, order: &Order, strip: Strip) -> bool {
         let (counts, cost) = (strip.counts(order), strip.cost(self.cut_worth));
@@ -48,12 +53,13 @@ impl Pool {
     }
 
     /// Values of the kinds, and limits of strips by height, for which the pieces wanted are worth 1 and `numbers` of
-    /// strips as little as may be; `None` if they can be worth no less than 1.
+    /// strips as little as may be, barred kinds without a value; `None` if they can be worth no less than 1.
     pub(crate) fn values_against(
         &self,
         heights: &[i64],
         numbers: &[i64],
         wanted: &[u64],
+        barred: &[bool],
     ) -> Option<(Vec<f64>, Vec<f64>)> {
         let mut problem = Problem::new(OptimizationDirection::Minimize);
         let top = heights[heights.len() - 1] as f64;
@@ -65,12 +71,10 @@ impl Pool {
             .map(|(&h, &n)| problem.add_var(n as f64 + rare(h), (0.0, f64::INFINITY)))
             .collect();
         // Each value in terms of all pieces of the kind.
-        let kinds: Vec<Variable> = wanted.iter().map(|_| problem.add_var(0.0, (0.0, 1.0))).collect();
+        let most = |barred: &bool| if *barred { 0.0 } else { 1.0 };
+        let kinds: Vec<Variable> = barred.iter().map(|b| problem.add_var(0.0, (0.0, most(b)))).collect();
         let all: Vec<(Variable, f64)> = kinds.iter().map(|&v| (v, 1.0)).collect();
         problem.add_constraint(&all, ComparisonOp::Eq, 1.0);
-        for pair in limits.windows(2) {
-            problem.add_constraint([(pair[0], 1.0), (pair[1], -1.0)], ComparisonOp::Le, 0.0);
-        }
         for (counts, strip) in self.counts.iter().zip(&self.strips) {
             let share = |(n, w): (&u64, &u64)| *n as f64 / (*w).max(1) as f64;
             let height = heights.partition_point(|&h| h < strip.height).min(heights.len() - 1);

@@ -170,6 +170,24 @@ impl Fill {
         laying
     }
 
+    /// The most valuable strip of a height that holds a row as high as itself; none if no such row has a value.
+    pub(super) fn strip_with_highest_row(&self, order: &Order, height: usize, values: &[f64]) -> Option<Laying> {
+        let rows = (0..order.rows.len()).filter(|&r| order.rows[r].height == order.heights[height]);
+        let ways = rows.flat_map(|row| {
+            let value = values[order.rows[row].kind];
+            (1_u64..).zip(&order.rows[row].widths).filter_map(move |(count, &width)| {
+                let cell = self.cell_within(order, height, order.width - width)?;
+                Some((count as f64 * value + self.side_by_side(order, height, cell).value, row, count, cell))
+            })
+        });
+        let (_, row, count, cell) = ways.max_by(|a, b| a.0.total_cmp(&b.0))?;
+        let mut laying = Laying::new(order.heights[height], order.width);
+        laying.cut(order, 0, row, count);
+        let rest = laying.free.remove(0);
+        self.lay(order, &mut laying, (height, cell), rest);
+        Some(laying)
+    }
+
     /// Lays the content of a cell side by side in a rectangle: layers first, then single rows, the highest first.
     fn lay(&self, order: &Order, laying: &mut Laying, (height, cell): (usize, usize), area: Free) {
         laying.free.push(area);

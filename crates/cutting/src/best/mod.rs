@@ -22,12 +22,16 @@ use order::Order;
 /// The most kinds of piece that are searched over; above it the quick plan is the answer.
 pub const MAX_KINDS: usize = 200;
 
+/// Numbers of heights of stacked rows that strips may have, in one search after the other: with few a search goes deeper,
+/// with many it sees more.
+const STACKS: [usize; 2] = [12, 24];
+
 /// What a plan is to be good at, and how long to look for it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Wish {
     /// Lay units of fabric length that one cut saved is worth; zero for the least fabric.
     pub cut_worth: i64,
-    /// Steps of search per fabric: a step is 65 536 entries of a table of the search, or one node of a search over
+    /// Steps of each search of a fabric, of which there are up to three: a step is 65 536 entries of a table of the search, or one node of a search over
     /// whole numbers. Steps never depend on time.
     pub steps: u64,
 }
@@ -60,14 +64,22 @@ pub struct Best {
 /// As [`quick`], and [`CutError::Stopped`].
 pub fn best(width: i64, pieces: &[(&PreparedPiece, u64)], wish: Wish, watch: &Watch) -> Result<Best, CutError> {
     let plan = quick(width, pieces)?;
+    // The bound has steps of its own, so that a proof that does not succeed leaves the search its own.
     let mut budget = Budget::new(wish.steps, watch);
     let order = Order::new(width, pieces)?;
     let floor = least_by_any_means(width, pieces)?;
     let least = straight_below(&order, floor, plan.length, &mut budget)?;
-    let plan = if order.kinds.len() > MAX_KINDS || (wish.cut_worth == 0 && plan.length <= least) {
-        plan
-    } else {
-        search::search(&order.stacked(), wish, least, plan, &mut budget)?
-    };
-    Ok(Best { plan, least_by_straight_strips: least, steps: budget.finish() })
+    let mut taken = budget.finish();
+    let mut plan = plan;
+    if order.kinds.len() <= MAX_KINDS {
+        for stacks in STACKS {
+            if wish.cut_worth == 0 && plan.length <= least {
+                break;
+            }
+            let mut budget = Budget::new(wish.steps, watch);
+            plan = search::search(&order.stacked(stacks), wish, least, plan, &mut budget)?;
+            taken += budget.finish();
+        }
+    }
+    Ok(Best { plan, least_by_straight_strips: least, steps: taken })
 }

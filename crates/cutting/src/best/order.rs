@@ -8,9 +8,6 @@ use crate::piece::{PieceId, PreparedPiece};
 /// The most pieces of one kind side by side that are told apart; slivers can be laid by the thousand.
 const MOST_IN_ROW: u64 = 1 << 12;
 
-/// The most heights of stacked rows that strips are tried in.
-const MOST_STACKS: usize = 12;
-
 /// The highest strip of stacked rows: higher ones are no strips that anybody cuts apart with a ruler.
 const HIGHEST_STACK: i64 = 24 * UNITS_PER_INCH;
 
@@ -87,8 +84,8 @@ impl Order {
     }
 
     /// The same order for strips that may also be as high as two rows on one another, or several equal ones: sections
-    /// of such a strip are stacks that fill its height. The lowest [`MOST_STACKS`] of these heights are added.
-    pub(crate) fn stacked(&self) -> Self {
+    /// of such a strip are stacks that fill its height. The lowest `most` of these heights are added.
+    pub(crate) fn stacked(&self, most: usize) -> Self {
         let single = &self.heights;
         let pairs = single.iter().enumerate().flat_map(|(i, a)| single[i..].iter().map(move |b| a.saturating_add(*b)));
         let triples = single.iter().map(|h| h.saturating_mul(3));
@@ -96,7 +93,7 @@ impl Order {
             pairs.chain(triples).filter(|h| *h <= HIGHEST_STACK && single.binary_search(h).is_err()).collect();
         more.sort_unstable();
         more.dedup();
-        more.truncate(MOST_STACKS);
+        more.truncate(most);
         let mut heights: Vec<i64> = single.iter().copied().chain(more).collect();
         heights.sort_unstable();
         let rows_up_to = heights.iter().map(|&h| self.rows.partition_point(|row| row.height <= h)).collect();

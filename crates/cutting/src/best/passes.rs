@@ -9,6 +9,9 @@ use super::order::Order;
 use super::strip::Strip;
 use crate::error::CutError;
 
+/// The most strips of one pass that are remembered although they were not chosen.
+const MOST_SEEN: usize = 400;
+
 /// Strips and how many of each.
 pub(super) type Draft = Vec<(Strip, u64)>;
 
@@ -18,11 +21,13 @@ pub(crate) struct Passes<'a> {
     cut_worth: i64,
     fill: Fill,
     random: u64,
+    /// Strips that were looked at since they were last taken away: plans of whole strips may need those too.
+    seen: Vec<Strip>,
 }
 
 impl<'a> Passes<'a> {
     pub(crate) fn new(order: &'a Order, cut_worth: i64) -> Self {
-        Self { order, cut_worth, fill: Fill::new(order), random: 0x9e37_79b9_7f4a_7c15 }
+        Self { order, cut_worth, fill: Fill::new(order), random: 0x9e37_79b9_7f4a_7c15, seen: Vec::new() }
     }
 
     /// The most valuable strip of each height for pieces of these values, at most as many of each as wanted.
@@ -36,15 +41,28 @@ impl<'a> Passes<'a> {
             return Ok(Vec::new());
         }
         self.fill.run(self.order, values, wanted);
-        let mut strips: Vec<Strip> = Vec::with_capacity(self.order.heights.len());
-        for height in 0..self.order.heights.len() {
-            let mut laying = self.fill.strip(self.order, height);
-            laying.strip.clip(self.order, wanted);
-            if laying.strip.settle(self.order) {
-                strips.push(laying.strip);
+        Ok(self.strips(values, wanted))
+    }
+
+    /// For each height the most valuable strip, and the most valuable one with a row as high as itself, from the tables
+    /// filled last; what lies free in them is filled with what is still wanted.
+    fn strips(&self, values: &[f64], wanted: &[u64]) -> Vec<Strip> {
+        let order = self.order;
+        let of_height =
+            |height| [Some(self.fill.strip(order, height)), self.fill.strip_with_highest_row(order, height, values)];
+        let layings = (0..order.heights.len()).flat_map(of_height).flatten();
+        let filled = layings.filter_map(|mut laying| {
+            laying.strip.clip(order, wanted);
+            if !laying.strip.settle(order) {
+                return None;
             }
-        }
-        Ok(strips)
+            let mut rest = wanted.to_vec();
+            take(&mut rest, &laying.strip.counts(order), 1);
+            laying.keep_within_strip();
+            laying.fill_leftovers(order, &mut rest, values);
+            Some(laying.strip)
+        });
+        filled.collect()
     }
 
     /// One pass over the pieces wanted; `None` when the steps are used up. `values` are corrected on the way.
@@ -76,21 +94,14 @@ impl<'a> Passes<'a> {
         }
         self.fill.run(self.order, values, left);
         let mut best: Option<(f64, Strip)> = None;
-        for height in 0..self.order.heights.len() {
-            let mut laying = self.fill.strip(self.order, height);
-            laying.strip.clip(self.order, left);
-            if !laying.strip.settle(self.order) {
-                continue;
-            }
-            let mut rest: Vec<u64> = left.to_vec();
-            take(&mut rest, &laying.strip.counts(self.order), 1);
-            laying.keep_within_strip();
-            laying.fill_leftovers(self.order, &mut rest, values);
-            let strip = laying.strip;
+        for strip in self.strips(values, left) {
             let value: f64 = strip.counts(self.order).iter().zip(values).map(|(&n, v)| n as f64 * v).sum();
             let worth = value / strip.cost(self.cut_worth) as f64;
             if best.as_ref().is_none_or(|b| worth > b.0) {
-                best = Some((worth, strip));
+                best = Some((worth, strip.clone()));
+            }
+            if self.seen.len() < MOST_SEEN {
+                self.seen.push(strip);
             }
         }
         let Some((_, strip)) = best else { return Ok(None) };
@@ -113,9 +124,14 @@ impl<'a> Passes<'a> {
         }
     }
 
-    /// Values up to a fifth more or less than these, to begin anew elsewhere.
-    pub(super) fn shaken(&mut self, values: &[f64]) -> Vec<f64> {
-        values.iter().map(|v| v * (0.8 + 0.4 * self.chance())).collect()
+    /// The strips looked at since the last call.
+    pub(super) fn take_seen(&mut self) -> Vec<Strip> {
+        std::mem::take(&mut self.seen)
+    }
+
+    /// Values up to this share more or less than these, to begin anew elsewhere.
+    pub(super) fn shaken(&mut self, values: &[f64], share: f64) -> Vec<f64> {
+        values.iter().map(|v| v * (1.0 - share + 2.0 * share * self.chance())).collect()
     }
 
     /// A number from 0 to 1, the same ones in every run.

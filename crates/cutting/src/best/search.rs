@@ -14,6 +14,12 @@ const ROUNDS: usize = 40;
 /// Passes over all pieces, and over what is left of rounded-down numbers of strips.
 const PASSES: usize = 12;
 
+/// Times that values are shaken, each time more, for a round of passes.
+const SHAKES: u8 = 5;
+
+/// Strips in the pool above which no more are added that were only looked at.
+const MOST_STRIPS: usize = 600;
+
 /// Nodes of one search over whole numbers of strips.
 const NODES: u64 = 400;
 
@@ -33,6 +39,7 @@ pub(super) fn search(
         pool: Pool::new(wish.cut_worth),
         passes: Passes::new(order, wish.cut_worth),
         best: first,
+        keep_seen: false,
     };
     search.run(budget)?;
     Ok(search.best)
@@ -46,6 +53,9 @@ struct Search<'a> {
     pool: Pool,
     passes: Passes<'a>,
     best: StripPlan,
+    /// Whether strips that were only looked at go into the pool: whole numbers of strips may need some that are not the
+    /// best by themselves, but so many take their time.
+    keep_seen: bool,
 }
 
 impl Search<'_> {
@@ -76,13 +86,21 @@ impl Search<'_> {
             }
         }
         self.whole(&wanted, &values, budget)?;
-        for _ in 0..PASSES {
-            let mut shaken = self.passes.shaken(&values);
-            if self.is_done() || !self.pass(&wanted, &mut shaken, &Draft::new(), budget)? {
-                return Ok(());
+        self.keep_seen = true;
+        for round in 0..SHAKES {
+            for _ in 0..PASSES {
+                let mut shaken = self.passes.shaken(&values, 0.2 + 0.1 * f64::from(round));
+                if self.is_done() || !self.pass(&wanted, &mut shaken, &Draft::new(), budget)? {
+                    return Ok(());
+                }
+            }
+            self.whole(&wanted, &values, budget)?;
+            if round == 0 {
+                // The pool has become another one, and so have the strips that round down well.
+                self.round_down(&wanted, &values, budget)?;
             }
         }
-        self.whole(&wanted, &values, budget)
+        Ok(())
     }
 
     /// Values to begin with: a strip's height shared by the pieces of one kind that fill it.
@@ -107,6 +125,11 @@ impl Search<'_> {
         let Some(rest) = self.passes.run(wanted, values, budget)? else { return Ok(false) };
         for (strip, _) in &rest {
             self.pool.add(self.order, strip.clone());
+        }
+        for strip in self.passes.take_seen() {
+            if self.keep_seen && self.pool.len() < MOST_STRIPS {
+                self.pool.add(self.order, strip);
+            }
         }
         let draft: Draft = begin.iter().cloned().chain(rest).collect();
         self.offer(&draft);

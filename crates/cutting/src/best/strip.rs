@@ -71,8 +71,7 @@ impl Strip {
     /// on one another are higher than that.
     pub(super) fn settle(&mut self, order: &Order) -> bool {
         let top = |item: &Item| item.y + order.rows[item.row].height;
-        self.height =
-            self.items.iter().filter(|item| order.is_stacked || item.y == 0).map(top).max().unwrap_or(0);
+        self.height = self.items.iter().filter(|item| order.is_stacked || item.y == 0).map(top).max().unwrap_or(0);
         self.height > 0 && self.items.iter().all(|item| top(item) <= self.height)
     }
 }

@@ -19,6 +19,9 @@ const ROUNDS: usize = 30;
 /// Rounds of conditions learnt from numbers of strips that no plan can have.
 const REFUTATIONS: usize = 60;
 
+/// The most kinds that are barred from having a value in one proof.
+const MOST_BARRED: usize = 3;
+
 /// Nodes of the search over numbers of strips, which are kept back for it.
 const NODES: u64 = 1_000;
 
@@ -123,45 +126,88 @@ impl Bound<'_> {
         Ok(values)
     }
 
-    /// Every plan's strips are worth at least what its pieces are: that, and what follows in round numbers where
-    /// `numbers` of strips do not meet it.
-    fn conditions_of(&mut self, values: &[f64], numbers: &[i64], budget: &mut Budget<'_>) -> Result<(), CutError> {
+    /// Every plan's strips are worth at least what its pieces are, with these values in whole numbers; none where nothing
+    /// has a value or the numbers are too large.
+    fn condition(&self, values: &[f64]) -> Option<Condition> {
         let most = values.iter().copied().fold(0.0, f64::max);
-        if most <= 0.0 || !budget.spend(work(self.order, &self.heights))? {
-            return Ok(());
+        if most <= 0.0 {
+            return None;
         }
         let whole: Vec<i64> = values.iter().map(|v| down(v / most * MOST_VALUE)).collect();
         let need = whole
             .iter()
             .zip(&self.wanted)
-            .try_fold(0_i64, |sum, (&v, &n)| sum.checked_add(v.checked_mul(i64::try_from(n).ok()?)?));
-        let (Some(need), Some(worth)) = (need, most_worth(self.order, &self.heights, &whole)) else { return Ok(()) };
-        if need == 0 {
+            .try_fold(0_i64, |sum, (&v, &n)| sum.checked_add(v.checked_mul(i64::try_from(n).ok()?)?))?;
+        let worth = most_worth(self.order, &self.heights, &whole)?;
+        (need > 0).then_some(Condition { worth, need })
+    }
+
+    /// Every plan's strips are worth at least what its pieces are: that, and what follows in round numbers where
+    /// `numbers` of strips do not meet it.
+    fn conditions_of(&mut self, values: &[f64], numbers: &[i64], budget: &mut Budget<'_>) -> Result<(), CutError> {
+        if !budget.spend(work(self.order, &self.heights))? {
             return Ok(());
         }
+        let Some(Condition { worth, need }) = self.condition(values) else { return Ok(()) };
         let rounded = units(&worth)
             .into_iter()
             .map(|unit| Condition { worth: worth.iter().map(|w| ceil(*w, unit)).collect(), need: ceil(need, unit) });
         // The one that is furthest from being met.
-        let short = |c: &Condition| c.worth.iter().zip(numbers).map(|(w, n)| w * n).sum::<i64>() as f64 / c.need as f64;
-        self.conditions.extend(rounded.filter(|c| !c.is_met(numbers)).min_by(|a, b| short(a).total_cmp(&short(b))));
+        let share = |c: &Condition| c.share(numbers);
+        self.conditions.extend(rounded.filter(|c| !c.is_met(numbers)).min_by(|a, b| share(a).total_cmp(&share(b))));
         self.conditions.push(Condition { worth, need });
         Ok(())
     }
 
     /// Learns why no plan has these numbers of strips; `false` if that could not be shown.
+    ///
+    /// The limits allow some kinds more often than they are wanted. Where that spoils the proof, the kind without which
+    /// it comes nearest is barred from having a value, and so on.
     fn refute(&mut self, numbers: &[i64], budget: &mut Budget<'_>) -> Result<bool, CutError> {
-        let Some(values) = self.values_against(numbers, budget)? else { return Ok(false) };
-        let before = self.conditions.len();
-        self.conditions_of(&values, numbers, budget)?;
-        Ok(self.conditions[before..].iter().any(|c| !c.is_met(numbers)))
+        let mut barred = vec![false; self.wanted.len()];
+        for _ in 0..=MOST_BARRED {
+            let Some(values) = self.values_against(numbers, &barred, budget)? else { return Ok(false) };
+            let before = self.conditions.len();
+            self.conditions_of(&values, numbers, budget)?;
+            if self.conditions[before..].iter().any(|c| !c.is_met(numbers)) {
+                return Ok(true);
+            }
+            self.conditions.truncate(before);
+            let Some(kind) = self.spoiler(&values, numbers, budget)? else { return Ok(false) };
+            barred[kind] = true;
+        }
+        Ok(false)
+    }
+
+    /// The kind without whose value these numbers of strips come nearest to being too few.
+    fn spoiler(&self, values: &[f64], numbers: &[i64], budget: &mut Budget<'_>) -> Result<Option<usize>, CutError> {
+        let mut best: Option<(f64, usize)> = None;
+        for kind in (0..values.len()).filter(|&k| values[k] > 0.0) {
+            if !budget.spend(work(self.order, &self.heights))? {
+                return Ok(None);
+            }
+            let mut without = values.to_vec();
+            without[kind] = 0.0;
+            let Some(condition) = self.condition(&without) else { continue };
+            let share = condition.share(numbers);
+            if best.is_none_or(|b| share < b.0) {
+                best = Some((share, kind));
+            }
+        }
+        Ok(best.map(|b| b.1))
     }
 
     /// Values of the pieces by which strips of these numbers are worth less than the pieces wanted.
-    fn values_against(&mut self, numbers: &[i64], budget: &mut Budget<'_>) -> Result<Option<Vec<f64>>, CutError> {
+    fn values_against(
+        &mut self,
+        numbers: &[i64],
+        barred: &[bool],
+        budget: &mut Budget<'_>,
+    ) -> Result<Option<Vec<f64>>, CutError> {
         let mut values = None;
         for _ in 0..ROUNDS {
-            let Some((better, limits)) = self.pool.values_against(&self.order.heights, numbers, &self.wanted) else {
+            let Some((better, limits)) = self.pool.values_against(&self.order.heights, numbers, &self.wanted, barred)
+            else {
                 break;
             };
             let mut added = false;

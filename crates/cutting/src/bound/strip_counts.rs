@@ -25,8 +25,16 @@ pub(super) struct Condition {
 impl Condition {
     /// Whether these numbers of strips meet it.
     pub(super) fn is_met(&self, numbers: &[i64]) -> bool {
-        let has: i128 = self.worth.iter().zip(numbers).map(|(&w, &n)| i128::from(w) * i128::from(n)).sum();
-        has >= i128::from(self.need)
+        self.worth_of(numbers) >= i128::from(self.need)
+    }
+
+    fn worth_of(&self, numbers: &[i64]) -> i128 {
+        self.worth.iter().zip(numbers).map(|(&w, &n)| i128::from(w) * i128::from(n)).sum()
+    }
+
+    /// What these numbers of strips have of what is needed; below 1 if they do not meet it.
+    pub(super) fn share(&self, numbers: &[i64]) -> f64 {
+        self.worth_of(numbers) as f64 / self.need as f64
     }
 
     /// A number of like size as what strips are worth.

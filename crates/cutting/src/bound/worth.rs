@@ -91,6 +91,7 @@ pub(super) fn most_worth(order: &Order, heights: &Heights, values: &[i64]) -> Op
         return None;
     }
     let mut tables: Vec<Vec<i64>> = vec![vec![0; CELLS + 1]];
+    let mut worth = vec![0; order.heights.len()];
     // Closed under putting its contents side by side; grows with the height.
     let mut closed = vec![0_i64; CELLS + 1];
     for &height in &heights.reached[1..] {
@@ -107,22 +108,16 @@ pub(super) fn most_worth(order: &Order, heights: &Heights, values: &[i64]) -> Op
                 repeat(&mut closed, width, below + above);
             }
         }
+        let high = HighRows::new(order, heights, height, &cells);
         let mut table = closed.clone();
-        add_high_rows(order, heights, height, (&cells, values), &mut table);
+        high.add(values, None, &mut table);
+        for (strip, _) in heights.of_strip.iter().enumerate().filter(|s| *s.1 == tables.len()) {
+            let holding = high.worth_holding(order, order.heights[strip], values, &closed);
+            worth[strip] = holding.min(table[CELLS]);
+        }
         tables.push(table);
     }
-    let of_strip = heights.of_strip.iter().zip(&order.heights);
-    Some(of_strip.map(|(&table, &height)| with_highest_row(order, height, (&cells, values), &tables[table])).collect())
-}
-
-/// The limit for a strip of this height that holds a row as high as itself; `table` has the limits for all widths.
-fn with_highest_row(order: &Order, height: i64, (cells, values): (&[Vec<usize>], &[i64]), table: &[i64]) -> i64 {
-    let rows = (0..order.rows.len()).filter(|&r| order.rows[r].height == height);
-    let ways = rows.flat_map(|row| {
-        let value = values[order.rows[row].kind];
-        (1_i64..).zip(&cells[row]).map(move |(count, &width)| count * value + table[CELLS - width.min(CELLS)])
-    });
-    ways.max().unwrap_or(0).min(table[CELLS])
+    Some(worth)
 }
 
 /// Widths of a row's pieces in cells, rounded down.
@@ -141,28 +136,46 @@ fn repeat(closed: &mut [i64], width: usize, worth: i64) {
     }
 }
 
-/// Adds the rows that nothing can lie above or below, for each kind as many pieces as are wanted.
-fn add_high_rows(
-    order: &Order,
-    heights: &Heights,
-    height: i64,
-    (cells, values): (&[Vec<usize>], &[i64]),
-    table: &mut [i64],
-) {
-    let high = |r: &usize| heights.of_row[*r] <= height && heights.of_row[*r] > height - heights.lowest;
-    let mut by_kind: Vec<Vec<usize>> = vec![Vec::new(); order.kinds.len()];
-    for row in (0..order.rows.len()).filter(high) {
-        by_kind[order.rows[row].kind].push(row);
+/// The rows that nothing can lie above or below in a rectangle of one height.
+struct HighRows {
+    /// For each kind with such rows, the least width of one piece, two, three … in them.
+    narrowest: Vec<(usize, Vec<usize>)>,
+}
+
+impl HighRows {
+    fn new(order: &Order, heights: &Heights, height: i64, cells: &[Vec<usize>]) -> Self {
+        let high = |r: &usize| heights.of_row[*r] <= height && heights.of_row[*r] > height - heights.lowest;
+        let mut by_kind: Vec<Vec<usize>> = vec![Vec::new(); order.kinds.len()];
+        for row in (0..order.rows.len()).filter(high) {
+            by_kind[order.rows[row].kind].push(row);
+        }
+        let kinds = by_kind.into_iter().enumerate().filter(|k| !k.1.is_empty());
+        Self { narrowest: kinds.map(|(k, rows)| (k, narrowest(&rows, cells, order.kinds[k].count, true))).collect() }
     }
-    for (kind, rows) in by_kind.iter().enumerate().filter(|k| !k.1.is_empty() && values[k.0] > 0) {
-        let narrowest = narrowest(rows, cells, order.kinds[kind].count, true);
-        let before = table.to_vec();
-        for (count, &width) in (1_i64..).zip(&narrowest) {
-            let worth = count * values[kind];
-            for at in width..=CELLS {
-                table[at] = table[at].max(before[at - width] + worth);
+
+    /// Adds them to a table, for each kind but one as many pieces as are wanted.
+    fn add(&self, values: &[i64], but: Option<usize>, table: &mut [i64]) {
+        for (kind, narrowest) in self.narrowest.iter().filter(|k| values[k.0] > 0 && Some(k.0) != but) {
+            let before = table.to_vec();
+            for (count, &width) in (1_i64..).zip(narrowest) {
+                let worth = count * values[*kind];
+                for at in width..=CELLS {
+                    table[at] = table[at].max(before[at - width] + worth);
+                }
             }
         }
+    }
+
+    /// The limit for a strip of this height that holds a row as high as itself. `closed` has the limits for what is not
+    /// such rows.
+    fn worth_holding(&self, order: &Order, height: i64, values: &[i64], closed: &[i64]) -> i64 {
+        let has = |kind: usize| order.rows.iter().any(|row| row.kind == kind && row.height == height);
+        let of_kind = |(kind, narrowest): &(usize, Vec<usize>)| {
+            let mut others = closed.to_vec();
+            self.add(values, Some(*kind), &mut others);
+            (1_i64..).zip(narrowest).map(|(count, &width)| count * values[*kind] + others[CELLS - width]).max()
+        };
+        self.narrowest.iter().filter(|k| has(k.0)).filter_map(of_kind).max().unwrap_or(0)
     }
 }
 
