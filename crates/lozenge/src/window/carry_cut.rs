@@ -94,10 +94,45 @@ fn shown_plan(studio: &Studio) -> Option<&FabricPlan> {
     studio.plan_to_cut(shown_in_cut(studio)?)
 }
 
-/// Width and length of a plan's lay in inches.
+/// Where the cloths of a plan lie on screen, one above the other. Lengths are inches, y up from the lower edge of the
+/// last.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct LayPlaces {
+    /// Width and height of all together.
+    pub(crate) size: [f64; 2],
+    /// Upper edge of each cloth, in the order of work.
+    pub(crate) tops: Vec<f64>,
+}
+
+impl LayPlaces {
+    /// Room is left between the cloths for a heading that can be read when all of them are in view.
+    pub(crate) fn new(plan: &FabricPlan) -> Self {
+        /// The heading's share of a view that shows everything.
+        const HEADING: f64 = 0.05;
+        let cloths = plan.cloths();
+        let height: f64 = cloths.iter().map(|cloth| lay_inches(cloth.length)).sum();
+        let width = cloths.iter().map(|cloth| lay_inches(cloth.width)).fold(0.0, f64::max);
+        #[expect(clippy::cast_precision_loss, reason = "a few cloths")]
+        let gaps = cloths.len().saturating_sub(1) as f64;
+        // The share is of what is shown in the end, gaps included; of many cloths, half at most.
+        let gap = height.max(width) * HEADING / (1.0 - (HEADING * gaps).min(0.5));
+        let height = height + gap * gaps;
+        let mut top = height;
+        let tops = cloths.iter().map(|cloth| {
+            let at = top;
+            top -= lay_inches(cloth.length) + gap;
+            at
+        });
+        let tops = tops.collect();
+        // A plan without strips has a width none the less: the camera needs something to fit.
+        Self { size: [width.max(1.0), height.max(1.0)], tops }
+    }
+}
+
+/// Width and height of a plan's lay in inches.
 #[must_use]
 pub(crate) fn lay_size(plan: &FabricPlan) -> [f64; 2] {
-    [plan.width, plan.plan.length].map(lay_inches)
+    LayPlaces::new(plan).size
 }
 
 /// Lay units as inches.

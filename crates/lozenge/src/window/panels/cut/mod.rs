@@ -3,6 +3,7 @@
 //!
 //! A piece that is pointed at, in the list or on the fabric, is lit in all three: its line, its pieces, its patches.
 
+mod lay_cloth;
 mod lay_keys;
 mod lay_pieces;
 mod lay_view;
