@@ -64,9 +64,9 @@ fn plan(desk: &Desk, fabric: FabricId) -> FabricPlan {
 /// Points all over the fabric, row by row.
 fn all_over(desk: &Desk) -> Vec<Pos2> {
     let rect = desk.get_by_role(Role::Canvas).rect();
-    let at = |k: u8| f32::from(k) / 24.0;
-    let row = |y: u8| (1..24).map(move |x| rect.min + rect.size() * vec2(at(x), at(y)));
-    (1..24).flat_map(row).collect()
+    let share = |k: u8, of: u8| f32::from(k) / f32::from(of);
+    let row = |y: u8| (1..24).map(move |x| rect.min + rect.size() * vec2(share(x, 24), share(y, 40)));
+    (1..40).flat_map(row).collect()
 }
 
 /// The kinds of pieces that the pointer finds on the fabric.
@@ -91,7 +91,7 @@ fn sheets_are_shown_and_ticked() {
     let check = |name: &str, change: &dyn Fn(&mut Fabric), told: &[&str]| {
         let (id, edit) = changed(SMALL, change);
         // High enough that nothing has to be scrolled to.
-        let mut desk = cutting_in(SIZE + vec2(0.0, 1600.0), SMALL, &[edit]);
+        let mut desk = cutting_in(SIZE + vec2(800.0, 1600.0), SMALL, &[edit]);
         best_planned(&mut desk);
         let (plan, units) = (plan(&desk, id), desk.state().studio.design().units());
         assert!(!plan.sheets.is_empty(), "{name}");

@@ -213,30 +213,48 @@ fn precut_words(plan: &FabricPlan) -> (&'static str, &'static str) {
 /// Sheets of one kind are told apart by their numbers.
 #[must_use]
 pub fn cloth_headings(plan: &FabricPlan, units: Units) -> Vec<Option<String>> {
+    let heading = |(cloth, name): (&Cloth<'_>, Option<String>)| {
+        let name = name?;
+        let Some((_, turned)) = cloth.sheet else { return Some(format!("From {name}")) };
+        let size = format!("{} × {}", ruler(cloth.width, units), ruler(cloth.length, units));
+        let lies = if turned { ", its long way turned across" } else { "" };
+        let (article, comma) = match (cloth.repeat, name.contains(" of ")) {
+            (1, false) => ("a ", ""),
+            (1, true) => ("", ","),
+            (_, false) => ("each of ", ""),
+            (_, true) => ("each of ", ","),
+        };
+        Some(format!("From {article}{name}{comma} {size}{lies}"))
+    };
+    plan.cloths().iter().zip(cloth_names(plan)).map(heading).collect()
+}
+
+/// What every cloth of a plan is called, in the order of work: "fat quarter 2 of 5"; none for fabric by length that is
+/// all there is.
+#[must_use]
+pub fn cloth_names(plan: &FabricPlan) -> Vec<Option<String>> {
     let total = |stock: usize| plan.sheets.iter().filter(|run| run.stock == stock).map(|run| run.repeat).sum::<u64>();
     let mut before = BTreeMap::new();
-    let heading = |cloth: &Cloth<'_>| match cloth.sheet {
-        None => (!plan.sheets.is_empty()).then(|| "From the length that is bought".to_owned()),
-        Some((stock, turned)) => {
+    let name = |cloth: &Cloth<'_>| match cloth.sheet {
+        None => (!plan.sheets.is_empty()).then(|| "the length that is bought".to_owned()),
+        Some((stock, _)) => {
             let first = before.entry(stock).or_insert(1_u64);
             let last = *first + cloth.repeat.saturating_sub(1);
             let which = which_sheets(sheet_words(plan, stock), (*first, last), total(stock));
             *first += cloth.repeat;
-            let size = format!("{} × {}", ruler(cloth.width, units), ruler(cloth.length, units));
-            let lies = if turned { ", its long way turned across" } else { "" };
-            Some(format!("From {which} {size}{lies}"))
+            Some(which)
         }
     };
-    plan.cloths().iter().map(heading).collect()
+    plan.cloths().iter().map(name).collect()
 }
 
-/// "a fat quarter", "each of 3 fat quarters", or by their numbers "fat quarter 2 of 3,".
+/// "fat quarter", "3 fat quarters", or by their numbers "fat quarter 2 of 3".
 fn which_sheets((one, many): (&str, &str), (first, last): (u64, u64), total: u64) -> String {
     match (last - first + 1, total) {
-        (1, 1) => format!("a {one}"),
-        (1, _) => format!("{one} {first} of {total},"),
-        (count, _) if count == total => format!("each of {total} {many}"),
-        _ => format!("each of {many} {first} to {last} of {total},"),
+        (1, 1) => one.to_owned(),
+        (1, _) => format!("{one} {first} of {total}"),
+        (count, _) if count == total => format!("{total} {many}"),
+        _ => format!("{many} {first} to {last} of {total}"),
     }
 }
 
@@ -308,6 +326,11 @@ pub fn percent_over(length: i64, least: i64) -> Option<String> {
 /// added for buying. Lines of nothing are left out; a fabric that stands for several is told for one of them.
 #[must_use]
 pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, String)> {
+    let cost = plan.cost().map(|cost| ("cost", cost.to_string()));
+    // Nothing is taken of a length: how many are bought is all there is to tell.
+    if plan.plan.length == 0 {
+        return [("to buy", buy_words(plan))].into_iter().chain(cost).collect();
+    }
     let bought = &plan.purchase;
     let parts = plan.breakdown.lines();
     let required = &bought.required + &bought.spare;
@@ -321,9 +344,7 @@ pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, Str
     lines.push(("required", about(&required, units)));
     lines.extend(added.into_iter().filter_map(told));
     lines.push(("to buy", about(&bought.buy, units)));
-    if let Some(cost) = plan.cost() {
-        lines.push(("cost", cost.to_string()));
-    }
+    lines.extend(cost);
     lines
 }
 
@@ -344,10 +365,10 @@ mod tests {
     #[test]
     fn sheets_are_told_apart_by_number() {
         let rows = [
-            ((1, 1), 1, "a fat quarter"),
-            ((1, 3), 3, "each of 3 fat quarters"),
-            ((2, 2), 3, "fat quarter 2 of 3,"),
-            ((2, 4), 5, "each of fat quarters 2 to 4 of 5,"),
+            ((1, 1), 1, "fat quarter"),
+            ((1, 3), 3, "3 fat quarters"),
+            ((2, 2), 3, "fat quarter 2 of 3"),
+            ((2, 4), 5, "fat quarters 2 to 4 of 5"),
         ];
         for (numbers, total, told) in rows {
             assert_eq!(which_sheets(("fat quarter", "fat quarters"), numbers, total), told);

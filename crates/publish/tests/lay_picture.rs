@@ -277,6 +277,7 @@ fn small(repeat: u64) -> LayPicture {
         buy: "⅛ yd".to_owned(),
         pieces: vec![piece(1, "square", "4″ × 4″", repeat), piece(2, "chip", "¼″ × ¼″", 4 * repeat)],
         cloths: vec![LayCloth {
+            name: None,
             heading: None,
             is_sheet: false,
             repeat: 1,

@@ -8,8 +8,8 @@ use layout::{Colour, Fabric, Units};
 
 use crate::PublishError;
 use crate::cut_words::{
-    RowWords, buy_words, cloth_headings, cloth_words, cut_size, piece_name, piece_of, strip_heading, strip_letter,
-    strip_lines,
+    RowWords, buy_words, cloth_headings, cloth_names, cloth_words, cut_size, piece_name, piece_of, strip_heading,
+    strip_letter, strip_lines,
 };
 
 /// What a lay drawing of one fabric shows, and says in words.
@@ -49,7 +49,9 @@ pub struct LayPiece {
 /// A length of fabric, or equal sheets.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LayCloth {
-    /// What it is, in words; none for a length that is all there is.
+    /// What it is called in short, such as `fat quarter 2 of 5`; none for a length that is all there is.
+    pub name: Option<String>,
+    /// The same with its size, as the heading of its strips.
     pub heading: Option<String>,
     /// Whether it is a sheet, with four cut edges; a length has two selvages.
     pub is_sheet: bool,
@@ -109,9 +111,11 @@ impl LayPicture {
     /// [`PublishError::Cut`] for a plan of too many pieces to place one by one.
     pub fn new(plan: &FabricPlan, fabric: &Fabric, units: Units) -> Result<Self, PublishError> {
         let mut letters = (0..).map(strip_letter);
-        let cloths = plan.cloths().into_iter().zip(cloth_headings(plan, units)).map(|(cloth, heading)| {
+        let words = cloth_names(plan).into_iter().zip(cloth_headings(plan, units));
+        let cloths = plan.cloths().into_iter().zip(words).map(|(cloth, (name, heading))| {
             let strip = |run| lay_strip(plan, &cloth, run, letters.next().unwrap_or_default(), units);
             Ok(LayCloth {
+                name,
                 heading,
                 is_sheet: cloth.sheet.is_some(),
                 repeat: cloth.repeat,

@@ -15,6 +15,8 @@ pub(super) const LEFT_IN: f64 = 0.85;
 const RIGHT_IN: f64 = 0.85;
 /// From the top of one strip to the next at least, so that their letters stand clear of each other.
 const LEAST_PITCH_IN: f64 = 0.17;
+/// By how much a fabric 40 inches wide is drawn smaller.
+const USUAL: f64 = 7.0;
 /// The most that a strip is high: a page has room for it below the title.
 const MOST_STRIP_IN: f64 = 8.5;
 /// Gap below a strip that stands for several.
@@ -36,12 +38,16 @@ const TINT: f64 = 0.28;
 const HATCH: Colour = Colour::rgb(168, 170, 174);
 
 /// By how much the fabric is drawn smaller: a whole number, 1 at least. The widest cloth has room across the page, and
-/// the highest strip on one page.
+/// the highest strip on one page; small sheets are drawn no larger than lets all of them have room on a page, or than
+/// fabric by length usually is.
 pub(super) fn reduction(lay: &LayPicture) -> f64 {
     let widest = lay.cloths.iter().map(|cloth| cloth.width).max().unwrap_or(0);
     let highest = lay.strips().map(|strip| strip.height).max().unwrap_or(0);
     let across = inches(widest) / (LAY_WIDTH_IN - LEFT_IN - RIGHT_IN);
-    across.max(inches(highest) / MOST_STRIP_IN).ceil().max(1.0)
+    let drawn = |cloth: &LayCloth| cloth.strips.iter().map(|strip| inches(strip.height)).sum::<f64>();
+    let all: f64 = lay.cloths.iter().map(drawn).sum();
+    let down = (inches(highest) / MOST_STRIP_IN).max((all / MOST_STRIP_IN).min(USUAL));
+    across.max(down).ceil().max(1.0)
 }
 
 /// Width of the widest cloth on the page, in inches.

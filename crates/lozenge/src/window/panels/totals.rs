@@ -165,11 +165,7 @@ fn finishing_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger) 
         });
     }
     ui.add_space(GAP);
-    quiet(
-        ui,
-        tokens,
-        "Lengths come from the quick cutting plan; the amount to buy allows for shrinkage and squaring up.",
-    );
+    quiet(ui, tokens, "Amounts come from the quick cutting plan; lengths to buy allow for shrinkage and squaring up.");
 }
 
 /// The totals as text for the clipboard.

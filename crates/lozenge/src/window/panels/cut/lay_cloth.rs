@@ -1,8 +1,9 @@
 //! The fabric that pieces lie on: grounds and edges of cloths, cuts between strips, and what stands beside them.
 
+use eframe::egui::text::{LayoutJob, TextWrapping};
 use eframe::egui::{self, Align2, Color32, FontId, Painter, Pos2, Rect, Shape, Stroke, Ui, pos2, vec2};
 use layout::Units;
-use publish::LayCloth;
+use publish::{LayCloth, LayStrip};
 
 use super::Room;
 use super::lay_pieces::LayPieces;
@@ -47,16 +48,16 @@ impl Frame {
 pub(super) fn strips(painter: &Painter, tokens: &Tokens, lay: &LayPieces, frame: &Frame) {
     let ink = tokens.text.gamma_multiply(0.8);
     for (run, strip) in lay.runs.iter().zip(lay.picture.strips()) {
-        let one = (run.high - run.low) / strip_count(strip.repeat);
-        let across = frame.span([0.0, run.low], [run.width, run.high]);
+        let one = (run.high[1] - run.low[1]) / strip_count(strip.repeat);
+        let across = frame.span(run.low, run.high);
         // The cut below the last strip as well: of a sheet, something may be left under it.
         for k in 0..=strip.repeat {
-            let y = frame.screen([0.0, run.high - one * strip_count(k)]).y;
+            let y = frame.screen([0.0, run.high[1] - one * strip_count(k)]).y;
             let width = if k == 0 || k == strip.repeat { 1.5 } else { 0.75 };
             painter.hline(across.x_range(), y, Stroke::new(width, ink));
         }
         if let Some(fold) = strip.fold {
-            let x = frame.screen([lay_inches(fold), run.high]).x;
+            let x = frame.screen([run.low[0] + lay_inches(fold), 0.0]).x;
             let ends = [pos2(x, across.top()), pos2(x, across.bottom())];
             painter.extend(Shape::dashed_line(&ends, Stroke::new(1.5, tokens.text), 6.0, 4.0));
         }
@@ -90,7 +91,7 @@ fn hatch(painter: &Painter, tokens: &Tokens, rect: Rect) {
     }
 }
 
-/// The selvages, heavy, with their name; the ends of the fabric; the four sides of a sheet, and what it is.
+/// The selvages, heavy, with their name; the ends of the fabric; the four sides of a sheet, and which it is.
 pub(super) fn edges(painter: &Painter, tokens: &Tokens, cloth: Rect, shown: &LayCloth) {
     let thin = Stroke::new(1.0, tokens.text);
     if shown.is_sheet {
@@ -102,52 +103,86 @@ pub(super) fn edges(painter: &Painter, tokens: &Tokens, cloth: Rect, shown: &Lay
         painter.hline(cloth.x_range(), cloth.bottom(), thin);
     }
     let font = FontId::proportional(SMALL);
-    let word = |at: Pos2, align, words: &str, colour| {
-        painter.text(at - vec2(0.0, 3.0), align, words, font.clone(), colour);
-    };
-    match &shown.heading {
-        Some(heading) => word(cloth.left_top(), Align2::LEFT_BOTTOM, heading, tokens.text),
-        None if cloth.width() > 120.0 => {
-            word(cloth.left_top(), Align2::LEFT_BOTTOM, "selvage", tokens.quiet);
-            word(cloth.right_top(), Align2::RIGHT_BOTTOM, "selvage", tokens.quiet);
-        }
-        None => {}
+    if let Some(name) = &shown.name {
+        // As far as the letters of a neighbour, and no farther than is seen.
+        let seen = (painter.clip_rect().right() - cloth.left() - 2.0).max(0.0);
+        let mut job = LayoutJob::simple_singleline(name.clone(), font, tokens.text);
+        job.wrap = TextWrapping::truncate_at_width((cloth.width() + GUTTER * 0.6).min(seen));
+        let galley = painter.layout_job(job);
+        painter.galley(cloth.left_top() - vec2(0.0, galley.size().y + 2.0), galley, tokens.text);
+    } else if cloth.width() > 120.0 {
+        let word = |at: Pos2, align| painter.text(at - vec2(0.0, 3.0), align, "selvage", font.clone(), tokens.quiet);
+        word(cloth.left_top(), Align2::LEFT_BOTTOM);
+        word(cloth.right_top(), Align2::RIGHT_BOTTOM);
     }
 }
 
-/// Letters and heights of the strips, beside as much of them as is in view; strips that are cut have a tick.
+/// Letters and heights of the strips, beside as much of them as is in view, close to the fabric; strips that are cut
+/// say so.
 pub(super) fn margin(ui: &Ui, room: &Room<'_>, lay: &LayPieces, frame: &Frame, below: Rect) {
-    let tokens = room.tokens;
-    let column = Rect::from_min_max(below.min, pos2(below.left() + GUTTER - 6.0, below.bottom()));
-    let painter = ui.painter_at(column);
-    let mut free = f32::NEG_INFINITY;
+    let painter = ui.painter_at(below);
+    let mut last: Option<(f32, f32)> = None;
     let view = frame.rect.y_range();
-    for (number, (run, strip)) in lay.runs.iter().zip(lay.picture.strips()).enumerate() {
-        let (top, bottom) = (frame.screen([0.0, run.high]).y, frame.screen([0.0, run.low]).y);
-        let (top, bottom) = (top.max(view.min), bottom.min(view.max));
-        if bottom - top < 1.0 {
+    let strips = lay.picture.cloths.iter().flat_map(|cloth| cloth.strips.iter().map(|strip| (strip, cloth.is_sheet)));
+    for (number, (run, (strip, on_sheet))) in lay.runs.iter().zip(strips).enumerate() {
+        let strips = frame.span(run.low, run.high);
+        let (top, bottom) = (strips.top().max(view.min), strips.bottom().min(view.max));
+        // Letters stay in view as long as some of the strip does.
+        let right = (strips.left() - 7.0).max(below.left() + GUTTER - 6.0);
+        if bottom - top < 1.0 || strips.right() < right || strips.left() > below.right() {
             continue;
         }
-        let line = Stroke::new(1.5, tokens.quiet);
-        painter.vline(column.right() - 3.0, egui::Rangef::new(top + 1.0, bottom - 1.0), line);
+        let free = last.filter(|(x, _)| (x - right).abs() < 1.0).map_or(f32::NEG_INFINITY, |(_, free)| free);
+        let line = Stroke::new(1.5, room.tokens.quiet);
+        painter.vline(right - 3.0, egui::Rangef::new(top + 1.0, bottom - 1.0), line);
         let y = f32::midpoint(top, bottom).max(free + 8.0);
         if y > bottom + 12.0 {
             continue;
         }
-        free = y + 8.0;
-        let bold = FontId::new(BODY, bold_family());
-        painter.text(pos2(column.left() + 8.0, y), Align2::LEFT_CENTER, &strip.letter, bold, tokens.text);
         let cut = room.plan().is_some_and(|plan| room.session.is_cut(plan, number));
-        let words = if cut { "cut".to_owned() } else { ruler(strip.height, lay.picture.units) };
-        let right = pos2(column.right() - 9.0, y);
-        let small = FontId::proportional(SMALL);
-        painter.text(right, Align2::RIGHT_CENTER, words, small.clone(), tokens.quiet);
-        if strip.repeat > 1 && bottom - top > 34.0 {
-            free = y + 22.0;
-            let times = format!("× {}", strip.repeat);
-            painter.text(right + vec2(0.0, 15.0), Align2::RIGHT_CENTER, times, small, tokens.quiet);
-        }
+        let height = if cut { "cut".to_owned() } else { ruler(strip.height, lay.picture.units) };
+        let place = Place { at: pos2(right - 9.0, y), high: bottom - top, on_sheet };
+        last = Some((right, strip_words(&painter, room.tokens, place, strip, height)));
     }
+}
+
+/// Where the words of a strip stand: the middle of their right end, beside so much of the strip.
+#[derive(Debug, Clone, Copy)]
+struct Place {
+    at: Pos2,
+    high: f32,
+    /// Between sheets there is less room: a letter above the height, or a letter alone.
+    on_sheet: bool,
+}
+
+/// Letter and height of strips, and how many there are; gives the lower end of the words.
+fn strip_words(painter: &Painter, tokens: &Tokens, place: Place, strip: &LayStrip, height: String) -> f32 {
+    const LINE: f32 = 15.0;
+    let bold = |at: Pos2, align| {
+        painter.text(at, align, &strip.letter, FontId::new(BODY, bold_family()), tokens.text);
+    };
+    let mut lines = vec![height];
+    if strip.repeat > 1 {
+        lines.push(format!("× {}", strip.repeat));
+    }
+    let at = place.at;
+    let (first, shown) = if place.on_sheet {
+        // As many lines under the letter as the strip is high.
+        let shown = (1..=lines.len()).rev().find(|n| place.high >= LINE * f32::from(u8::try_from(n + 1).unwrap_or(9)));
+        let shown = shown.unwrap_or(0);
+        let up = LINE / 2.0 * f32::from(u8::try_from(shown).unwrap_or(0));
+        bold(at - vec2(0.0, up), Align2::RIGHT_CENTER);
+        (at.y - up + LINE, shown)
+    } else {
+        bold(at - vec2(GUTTER - 23.0, 0.0), Align2::LEFT_CENTER);
+        (at.y, if place.high > 34.0 { lines.len() } else { 1 })
+    };
+    let mut y = first;
+    for line in lines.into_iter().take(shown) {
+        painter.text(pos2(at.x, y), Align2::RIGHT_CENTER, line, FontId::proportional(SMALL), tokens.quiet);
+        y += LINE;
+    }
+    y - LINE / 2.0
 }
 
 /// A bar of a round length at the lower right.

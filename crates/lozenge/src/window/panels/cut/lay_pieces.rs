@@ -57,11 +57,10 @@ impl Lying {
 /// Equal strips where they lie.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Run {
-    /// Lower and upper edge of all of them together.
-    pub(super) low: f64,
-    pub(super) high: f64,
-    /// How far they go across.
-    pub(super) width: f64,
+    /// Lower left corner of all of them together.
+    pub(super) low: [f64; 2],
+    /// Upper right corner.
+    pub(super) high: [f64; 2],
 }
 
 /// A length of fabric or a sheet where it lies.
@@ -101,19 +100,19 @@ impl LayPieces {
         let places = LayPlaces::new(plan);
         let is_many = plan.pieces.iter().map(|p| p.count).fold(0, u64::saturating_add) > MOST_DRAWN;
         let (mut cloths, mut runs, mut lying) = (Vec::new(), Vec::new(), Vec::new());
-        for (cloth, &high) in picture.cloths.iter().zip(&places.tops) {
+        for (cloth, &[left, high]) in picture.cloths.iter().zip(&places.corners) {
             let [width, length] = [cloth.width, cloth.length].map(lay_inches);
-            cloths.push(Spread { low: [0.0, high - length], high: [width, high] });
+            cloths.push(Spread { low: [left, high - length], high: [left + width, high] });
             let mut top = high;
             for strip in &cloth.strips {
                 let high = top;
                 for _ in 0..strip.repeat {
                     top -= lay_inches(strip.height);
                     if !is_many {
-                        lying.extend(strip.rows.iter().flat_map(|row| lying_in(plan, row, top)));
+                        lying.extend(strip.rows.iter().flat_map(|row| lying_in(plan, row, [left, top])));
                     }
                 }
-                runs.push(Run { low: top, high, width });
+                runs.push(Run { low: [left, top], high: [left + width, high] });
             }
         }
         let prepared = plan.pieces.iter().map(|piece| Arc::clone(&piece.prepared)).collect();
@@ -147,8 +146,8 @@ impl LayPieces {
     }
 }
 
-/// The pieces of a row in a strip whose lower edge lies at `low` inches, blanks first.
-fn lying_in(plan: &FabricPlan, row: &LayRow, low: f64) -> Vec<Lying> {
+/// The pieces of a row in a strip whose lower left corner lies at `low`, blanks first.
+fn lying_in(plan: &FabricPlan, row: &LayRow, low: [f64; 2]) -> Vec<Lying> {
     let id = |number: usize| plan.pieces.get(number.wrapping_sub(1)).map_or(PieceId(0), |piece| piece.prepared.id());
     let own = if row.cuts.is_empty() { Part::Whole } else { Part::Blank };
     let outer = row.polygons.iter().map(|polygon| (row.number, own, polygon));
@@ -159,8 +158,8 @@ fn lying_in(plan: &FabricPlan, row: &LayRow, low: f64) -> Vec<Lying> {
     outer.chain(inner).map(|(number, part, polygon)| lying(id(number), number, part, polygon, low)).collect()
 }
 
-fn lying(piece: PieceId, number: usize, part: Part, polygon: &LayPolygon, low: f64) -> Lying {
-    let corner = |p: &geometry::lay::LayPoint| [lay_inches(p.x), low + lay_inches(p.y)];
+fn lying(piece: PieceId, number: usize, part: Part, polygon: &LayPolygon, low: [f64; 2]) -> Lying {
+    let corner = |p: &geometry::lay::LayPoint| [low[0] + lay_inches(p.x), low[1] + lay_inches(p.y)];
     let outline: Vec<[f64; 2]> = polygon.corners().iter().map(corner).collect();
     let (points, indices) = triangles(&outline);
     let (middle, room) = room_for_number(&outline);

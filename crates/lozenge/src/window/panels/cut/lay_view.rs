@@ -27,7 +27,7 @@ const LEAST_OUTLINED: f64 = 4.0;
 /// Lit pieces lower than this many points have a thin line round them.
 const LEAST_HALOED: f64 = 20.0;
 /// Blanks with a side shorter than this many points have no tab with their number: it would cover what is cut from them.
-const LEAST_TABBED: f32 = 38.0;
+const LEAST_TABBED: f32 = 54.0;
 /// How much of the panel's colour pieces take on while others are lit.
 const STEPPED_BACK: f32 = 0.55;
 
@@ -112,11 +112,11 @@ fn draw(ui: &Ui, room: &Room<'_>, lay: &LayPieces, frame: &Frame, below: Rect) {
             outline(&painter, tokens, frame, piece, at);
         }
     }
-    for (_, piece) in &seen {
-        match piece.part {
-            Part::Blank => tab(&painter, tokens, frame, piece),
-            Part::Whole | Part::Of(_) => number(&painter, frame, piece, ink_on(shade(piece))),
-        }
+    let is_blank = |piece: &Lying| piece.part == Part::Blank;
+    let blanks = seen.iter().filter(|(_, piece)| is_blank(piece));
+    let tabs: Vec<Rect> = blanks.filter_map(|(_, blank)| tab(&painter, tokens, frame, blank)).collect();
+    for (_, piece) in seen.iter().filter(|(_, piece)| !is_blank(piece)) {
+        number(&painter, frame, piece, ink_on(shade(piece)), &tabs);
     }
     for (spread, cloth) in lay.cloths.iter().zip(&lay.picture.cloths) {
         lay_cloth::edges(&painter, tokens, frame.span(spread.low, spread.high), cloth);
@@ -186,31 +186,37 @@ fn outline(painter: &Painter, tokens: &Tokens, frame: &Frame, piece: &Lying, at:
     painter.add(Shape::closed_line(points, Stroke::new(width, tokens.accent)));
 }
 
-/// The number of a blank on a tab in its corner, where what comes out of it leaves room.
+/// The number of a blank on a tab in its corner, where what comes out of it leaves room; gives where that is.
 #[expect(clippy::cast_possible_truncation, reason = "screen points")]
-fn tab(painter: &Painter, tokens: &Tokens, frame: &Frame, blank: &Lying) {
+fn tab(painter: &Painter, tokens: &Tokens, frame: &Frame, blank: &Lying) -> Option<Rect> {
     let [low, high] = blank.bounds;
     let least = (0..2).map(|k| ((high[k] - low[k]) * frame.camera.scale) as f32).fold(f32::INFINITY, f32::min);
     if least < LEAST_TABBED {
-        return;
+        return None;
     }
     let font = FontId::new(SMALL, bold_family());
     let galley = painter.layout_no_wrap(blank.number.to_string(), font, tokens.text);
-    let rect = Rect::from_min_size(frame.screen([low[0], high[1]]), galley.size() + vec2(6.0, 0.0));
+    let rect = Rect::from_min_size(frame.screen([low[0], high[1]]), galley.size() + vec2(6.0, 2.0));
     painter.rect(rect, 0.0, tokens.panel, Stroke::new(1.0, tokens.text), egui::StrokeKind::Inside);
-    painter.galley(rect.min + vec2(3.0, 0.0), galley, tokens.text);
+    painter.galley(rect.min + vec2(3.0, 1.0), galley, tokens.text);
+    Some(rect)
 }
 
-/// The number of a piece, where there is room for it.
+/// The number of a piece, where there is room for it and no tab.
 #[expect(clippy::cast_possible_truncation, reason = "screen points")]
-fn number(painter: &Painter, frame: &Frame, piece: &Lying, ink: Color32) {
+fn number(painter: &Painter, frame: &Frame, piece: &Lying, ink: Color32, tabs: &[Rect]) {
     let digits = piece.number.checked_ilog10().unwrap_or(0) as f32 + 1.0;
     let half = piece.room.map(|v| (v * frame.camera.scale) as f32);
     // A digit of Lato is 0.58 of its size wide and 0.72 high; a little air round it.
     let size = (half[1] * 2.0).min(half[0] * 2.0 / (0.75 * digits));
-    if size >= *NUMBERS.start() {
-        let font = FontId::new(size.min(*NUMBERS.end()), bold_family());
-        painter.text(frame.screen(piece.middle), Align2::CENTER_CENTER, piece.number, font, ink);
+    let size = size.min(*NUMBERS.end());
+    let middle = frame.screen(piece.middle);
+    let hidden = || {
+        let digits = Rect::from_center_size(middle, vec2(0.58 * digits, 0.72) * size);
+        tabs.iter().any(|tab| tab.intersects(digits))
+    };
+    if size >= *NUMBERS.start() && !hidden() {
+        painter.text(middle, Align2::CENTER_CENTER, piece.number, FontId::new(size, bold_family()), ink);
     }
 }
 

@@ -11,6 +11,7 @@ use publish::cut_words::{
     buy_words, cloth_headings, cut_size, piece_name, sewn_line, strip_heading, strip_letter, strip_lines,
 };
 
+use super::plan_ui::plan_ui;
 use super::{Pointing, Room};
 use crate::window::action::Action;
 use crate::window::cut_session::{CutAction, Pointed};
@@ -27,6 +28,8 @@ const INDENT: f32 = 24.0;
 pub(super) fn list_ui(ui: &mut Ui, room: &Room<'_>, pointing: &mut Pointing, out: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.y = SMALL_GAP;
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        plan_ui(ui, room, out);
+        ui.separator();
         for id in fabrics_by_value(room.design) {
             let (Some(plan), Ok(fabric)) = (room.ledger.plans().get(&id), room.design.fabric(id)) else { continue };
             let shown = plan.as_ref().map(|quick| room.studio.plan_to_cut(id).unwrap_or(quick));
@@ -102,7 +105,7 @@ fn taken(plan: &FabricPlan, units: Units) -> String {
         (0, _) if plan.precuts.as_ref().is_some_and(|precuts| precuts.buy > 0) => counted(sheets, "sheet", "sheets"),
         (0, sheets) => format!("from {} at hand", counted(sheets, "piece", "pieces")),
         (length, sheets) => {
-            format!("{} at hand, {} long", counted(sheets, "piece", "pieces"), fabric_length(length, units))
+            format!("{sheets} at hand, {} long", fabric_length(length, units))
         }
     }
 }

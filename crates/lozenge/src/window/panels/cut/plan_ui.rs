@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::time::Instant;
 
 use cutting::{FabricPlan, Planner};
-use eframe::egui::{Align, CollapsingHeader, Layout, ProgressBar, Ui, vec2};
+use eframe::egui::{Align, CollapsingHeader, FontId, Layout, ProgressBar, RichText, Ui, vec2};
 
 use publish::cut_words::{bound_words, purchase_lines};
 
@@ -14,18 +14,25 @@ use crate::window::cut_session::CutAction;
 use crate::window::panels::widgets::quiet;
 use crate::window::panels::wishes_ui;
 use crate::window::planning::Progress;
-use crate::window::theme::GAP;
+use crate::window::theme::{BODY, bold_family};
 use crate::words::{counted, fabric_length};
 
-/// Draws the head of the list.
-pub(super) fn plan_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
+/// Draws the head of the list, which stays where it is.
+pub(super) fn head_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     ui.heading("Cutting");
-    ui.add_space(GAP / 2.0);
     progress_ui(ui, room, out);
+}
+
+/// Draws how good the plan is and what is wished of it, above the list and scrolled with it.
+pub(super) fn plan_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     if let Some(plan) = room.plan() {
-        for line in quality(room, plan) {
-            quiet(ui, room.tokens, line);
-        }
+        ui.scope(|ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            ui.spacing_mut().interact_size.y = 0.0;
+            for line in quality(room, plan) {
+                quiet(ui, room.tokens, line);
+            }
+        });
     }
     CollapsingHeader::new("How to cut").id_salt("wishes").show(ui, |ui| wishes_ui(ui, room.tokens, room.design, out));
     CollapsingHeader::new("Where the length goes").id_salt("breakdown").show(ui, |ui| {
@@ -89,14 +96,19 @@ fn quality(room: &Room<'_>, plan: &FabricPlan) -> Vec<String> {
     lines
 }
 
-/// The lines that add up to what is bought.
+/// The lines that add up to what is bought; the sums in bold.
 fn breakdown_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan) {
     let units = room.design.units();
-    eframe::egui::Grid::new("breakdown").num_columns(2).spacing([GAP, 2.0]).show(ui, |ui| {
-        for (name, length) in purchase_lines(plan, units) {
+    ui.spacing_mut().item_spacing.y = 1.0;
+    ui.spacing_mut().interact_size.y = 18.0;
+    for (name, length) in purchase_lines(plan, units) {
+        let is_sum = matches!(name, "required" | "to buy" | "cost");
+        ui.horizontal(|ui| {
             quiet(ui, room.tokens, name);
-            ui.label(length);
-            ui.end_row();
-        }
-    });
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                let length = RichText::new(length);
+                ui.label(if is_sum { length.font(FontId::new(BODY, bold_family())) } else { length });
+            });
+        });
+    }
 }
