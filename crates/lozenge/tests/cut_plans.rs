@@ -113,7 +113,7 @@ fn sheets_are_shown_and_ticked() {
         assert!(found(&mut desk).len() >= 2, "{name}: the pointer finds pieces on the sheets");
     };
     check("fat quarters", &|fabric| fabric.sold = Sold::Precut(quarter.clone()), &["fat quarter", "From "]);
-    check("some at hand", &|fabric| fabric.in_hand = at_hand(20, 18, 1), &["From a piece at hand", "From the length"]);
+    check("some at hand", &|fabric| fabric.in_hand = at_hand(20, 18, 2), &["2 pieces at hand", "From the length"]);
     check("all at hand", &|fabric| fabric.in_hand = at_hand(60, 45, 2), &["at hand, buy nothing"]);
 }
 
