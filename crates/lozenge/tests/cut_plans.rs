@@ -39,11 +39,11 @@ fn cutting_in(size: Vec2, name: &str, edits: &[Edit]) -> Desk {
     desk
 }
 
-/// The edit that changes the first fabric of a sample, and which that is.
-fn changed(name: &str, change: impl Fn(&mut Fabric)) -> (FabricId, Edit) {
+/// The edit that changes one fabric of a sample, counted from the darkest, and which that is.
+fn changed(name: &str, number: usize, change: impl Fn(&mut Fabric)) -> (FabricId, Edit) {
     let document = common::document(name);
     let design = &document.variants()[0].design;
-    let id = fabrics_by_value(design)[0];
+    let id = fabrics_by_value(design)[number];
     let mut fabric = design.fabric(id).unwrap().clone();
     change(&mut fabric);
     (id, Edit::ChangeFabric { id, fabric })
@@ -88,13 +88,16 @@ fn sheets_are_shown_and_ticked() {
     // 18 by 22 inches is a fat quarter: common practice, no source.
     let quarter = Precut { width: inches(22), length: inches(18) };
     let at_hand = |width, length, count| vec![InHand { width: inches(width), length: inches(length), count }];
-    let check = |name: &str, change: &dyn Fn(&mut Fabric), told: &[&str]| {
-        let (id, edit) = changed(SMALL, change);
+    let mut alike = 0;
+    let mut check = |name: &str, number: usize, change: &dyn Fn(&mut Fabric), told: &[&str]| {
+        let (id, edit) = changed(SMALL, number, change);
         // High enough that nothing has to be scrolled to.
         let mut desk = cutting_in(SIZE + vec2(800.0, 1600.0), SMALL, &[edit]);
         best_planned(&mut desk);
+        show(&mut desk, id);
         let (plan, units) = (plan(&desk, id), desk.state().studio.design().units());
         assert!(!plan.sheets.is_empty(), "{name}");
+        alike += plan.sheets.iter().filter(|run| run.repeat > 1).count();
         for heading in cloth_headings(&plan, units).into_iter().flatten() {
             desk.get_by_label(&heading);
         }
@@ -112,9 +115,11 @@ fn sheets_are_shown_and_ticked() {
         assert_eq!(done, all, "{name}");
         assert!(found(&mut desk).len() >= 2, "{name}: the pointer finds pieces on the sheets");
     };
-    check("fat quarters", &|fabric| fabric.sold = Sold::Precut(quarter.clone()), &["fat quarter", "From "]);
-    check("some at hand", &|fabric| fabric.in_hand = at_hand(20, 18, 2), &["2 pieces at hand", "From the length"]);
-    check("all at hand", &|fabric| fabric.in_hand = at_hand(60, 45, 2), &["at hand, buy nothing"]);
+    check("fat quarters", 0, &|fabric| fabric.sold = Sold::Precut(quarter.clone()), &["fat quarter", "From "]);
+    check("some at hand", 0, &|fabric| fabric.in_hand = at_hand(20, 18, 1), &["1 piece at hand", "From the length"]);
+    check("all at hand", 0, &|fabric| fabric.in_hand = at_hand(60, 45, 2), &["at hand, buy nothing"]);
+    check("alike at hand", 1, &|fabric| fabric.in_hand = at_hand(20, 18, 2), &["From each of 2 pieces at hand"]);
+    assert!(alike > 0, "some sheets are cut alike");
 }
 
 /// A blank lights all patches that come out of it, what comes out of it only its own.
