@@ -40,13 +40,22 @@ pub(crate) fn cut_blanks<'a>(
 }
 
 fn cut_one(blank: &Blank, at: &Placement, wanted: &mut BTreeMap<PieceId, u64>, out: &mut Vec<Placement>) {
-    let bounds = at.polygon.bounds();
-    let turned = bounds.width() != blank.width || bounds.height() != blank.height;
-    for inner in &blank.inner {
+    for inner in blank.inner_at(&at.polygon) {
         let Some(left) = wanted.get_mut(&inner.piece).filter(|left| **left > 0) else { continue };
         *left -= 1;
-        let polygon = if turned { quarter_turned(&inner.polygon, blank.height) } else { inner.polygon.clone() };
-        out.push(Placement { piece: inner.piece, polygon: polygon.moved(bounds.min.x, bounds.min.y) });
+        out.push(inner);
+    }
+}
+
+impl Blank {
+    /// The pieces that come out of the blank where its outline lies as `outline`, as it is or turned a quarter.
+    pub fn inner_at(&self, outline: &LayPolygon) -> impl Iterator<Item = Placement> + use<'_> {
+        let bounds = outline.bounds();
+        let turned = bounds.width() != self.width || bounds.height() != self.height;
+        self.inner.iter().map(move |inner| {
+            let polygon = if turned { quarter_turned(&inner.polygon, self.height) } else { inner.polygon.clone() };
+            Placement { piece: inner.piece, polygon: polygon.moved(bounds.min.x, bounds.min.y) }
+        })
     }
 }
 

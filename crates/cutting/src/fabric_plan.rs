@@ -199,6 +199,12 @@ impl FabricPlan {
         cuts(&self.stock_plan(), &self.pieces)
     }
 
+    /// Strips in all, from sheets and from the length.
+    #[must_use]
+    pub fn strips_cut(&self) -> u64 {
+        self.stock_plan().strips_cut()
+    }
+
     /// Length of fabric that all parts together take, in inches.
     #[must_use]
     pub fn required(&self) -> Exact {

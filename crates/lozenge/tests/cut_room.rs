@@ -4,41 +4,53 @@
 
 mod common;
 
-use common::desk::{Desk, click, desk, press, reads, texts};
-use cutting::FabricPlan;
+use common::desk::{Desk, SIZE, best_planned, click, desk_with, press, reads, show, texts};
+use cutting::{Cloth, FabricPlan, StripRun};
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers, Pos2};
-use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use eframe::egui::{Key, Modifiers, Pos2, Vec2, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
 use layout::{Edit, FabricId};
 use lozenge::window::paint::fabrics_by_value;
 use lozenge::window::session::Room;
 use publish::cut_words::{cut_size, piece_name, strip_heading, strip_letter, strip_lines};
 
+/// Cut with a sample in it, its best plans worked out.
 fn cutting(name: &str) -> Desk {
-    let mut desk = desk(Some(name));
+    cutting_in(SIZE, name)
+}
+
+fn cutting_in(size: Vec2, name: &str) -> Desk {
+    let mut desk = desk_with(Harness::builder().with_size(size), Some(name), None);
     desk.state_mut().studio.session.room = Room::Cut;
-    desk.run();
+    best_planned(&mut desk);
     desk
 }
 
+/// The plan that is shown.
 fn plan(desk: &Desk, fabric: FabricId) -> FabricPlan {
-    desk.state().studio.derived().ledger().unwrap().plans()[&fabric].as_ref().unwrap().clone()
+    desk.state().studio.plan_to_cut(fabric).unwrap().clone()
+}
+
+/// Every run of strips, with how many strips it is, in the order of work.
+fn runs(plan: &FabricPlan) -> Vec<(StripRun, u64)> {
+    let of_cloth = |cloth: &Cloth<'_>| {
+        let repeat = cloth.repeat;
+        cloth.strips.iter().map(|run| (run.clone(), run.repeat * repeat)).collect::<Vec<_>>()
+    };
+    plan.cloths().iter().flat_map(of_cloth).collect()
+}
+
+/// The name of the box of a run.
+fn box_of(desk: &Desk, plan: &FabricPlan, run: usize) -> String {
+    let units = desk.state().studio.design().units();
+    format!("{}: {}", strip_letter(run), strip_heading(&runs(plan)[run].0, units))
 }
 
 /// The fabrics that are cut, in their order on screen.
 fn fabrics(desk: &Desk) -> Vec<FabricId> {
     let plans = desk.state().studio.derived().ledger().unwrap().plans();
     fabrics_by_value(desk.state().studio.design()).into_iter().filter(|id| plans.contains_key(id)).collect()
-}
-
-/// Clicks a fabric in the list.
-fn show(desk: &mut Desk, fabric: FabricId) {
-    let name = desk.state().studio.design().fabric(fabric).unwrap().name.clone();
-    let start = format!("Cut {name}:");
-    let row =
-        desk.query_all_by_role(Role::RadioButton).find(|n| n.accesskit_node().label().unwrap().starts_with(&start));
-    row.unwrap_or_else(|| panic!("no {start:?} among {:?}", texts(desk))).click();
-    desk.run();
 }
 
 /// The names of the list's lines of pieces.
@@ -60,10 +72,9 @@ fn the_list_is_the_plan() {
         for line in piece_lines(&desk, &plan) {
             desk.get_by_role_and_label(Role::Button, &line);
         }
-        for (run, strip) in plan.plan.strips.iter().enumerate() {
+        for (run, (strip, _)) in runs(&plan).iter().enumerate() {
             let letter = strip_letter(run);
-            let head = format!("{letter}: {}", strip_heading(strip, units));
-            desk.get_by_role_and_label(Role::CheckBox, &head);
+            desk.get_by_role_and_label(Role::CheckBox, &box_of(&desk, &plan, run));
             for row in strip_lines(&plan, strip, units) {
                 let line = format!("Strip {letter}, piece {}: {}", row.number, row.text);
                 desk.get_by_role_and_label(Role::Button, &line);
@@ -83,7 +94,12 @@ fn a_line_lights_its_patches() {
             let at = desk.get_by_role_and_label(Role::Button, &line).rect().center();
             desk.hover_at(at);
             desk.run();
-            if piece.shape.is_none() {
+            if let Some(blank) = &piece.blank {
+                let kinds = blank.counts();
+                let patches: u64 =
+                    plan.pieces.iter().filter(|p| kinds.contains_key(&p.prepared.id())).map(|p| p.count).sum();
+                assert!(reads(&desk, &format!("Quilt, {patches} patches lit")), "{line}: {:?}", texts(&desk));
+            } else if piece.shape.is_none() {
                 assert!(reads(&desk, "Goes round the edge of the quilt"), "{line}: {:?}", texts(&desk));
             } else if piece.is_section {
                 assert!(reads(&desk, "Joined into"), "{line}");
@@ -143,9 +159,13 @@ fn arrows_go_from_piece_to_piece_and_enter_keeps_one_lit() {
     desk.run();
     press(&mut desk, Modifiers::NONE, Key::ArrowRight);
     let first = desk.state().studio.session.cut.pointed.unwrap();
-    assert_eq!(first.placement, Some(0));
+    let fabric = fabrics(&desk)[0];
+    let is_blank = plan(&desk, fabric).pieces.iter().any(|p| p.blank.is_some() && p.prepared.id() == first.piece);
+    assert!(!is_blank, "what comes out of blanks is gone to, not the blanks");
     press(&mut desk, Modifiers::NONE, Key::ArrowRight);
-    assert_eq!(desk.state().studio.session.cut.pointed.unwrap().placement, Some(1));
+    assert_ne!(desk.state().studio.session.cut.pointed.unwrap().placement, first.placement);
+    press(&mut desk, Modifiers::NONE, Key::ArrowLeft);
+    assert_eq!(desk.state().studio.session.cut.pointed.unwrap().placement, first.placement);
     for _ in 0..40 {
         press(&mut desk, Modifiers::NONE, Key::ArrowDown);
     }
@@ -158,30 +178,32 @@ fn arrows_go_from_piece_to_piece_and_enter_keeps_one_lit() {
 /// Ticks hold for one plan: another one begins with none, and the old one has its own again.
 #[test]
 fn ticks_are_of_one_plan() {
-    let mut desk = cutting("crib-night-ferry");
+    // High enough that no box has to be scrolled to.
+    let mut desk = cutting_in(SIZE + vec2(0.0, 800.0), "crib-night-ferry");
     let fabric = fabrics(&desk)[0];
     let before = plan(&desk, fabric);
-    let units = desk.state().studio.design().units();
-    let all = before.plan.strips_cut();
-    let box_of = |run: usize| format!("{}: {}", strip_letter(run), strip_heading(&before.plan.strips[run], units));
+    let all = before.strips_cut();
     let mut done = 0;
     for run in 0..2 {
-        click(&mut desk, Role::CheckBox, &box_of(run));
-        done += before.plan.strips[run].repeat;
+        let label = box_of(&desk, &before, run);
+        click(&mut desk, Role::CheckBox, &label);
+        done += runs(&before)[run].1;
         assert!(reads(&desk, &format!("{done} of {all} cut")), "{:?}", texts(&desk));
     }
-    click(&mut desk, Role::CheckBox, &box_of(0));
-    done -= before.plan.strips[0].repeat;
+    let label = box_of(&desk, &before, 0);
+    click(&mut desk, Role::CheckBox, &label);
+    done -= runs(&before)[0].1;
     assert!(reads(&desk, &format!("{done} of {all} cut")));
 
     // All of another fabric becomes this one: more is cut of it.
     let from = fabrics(&desk)[1];
     desk.state_mut().studio.edit(&Edit::ReplaceFabric { from, to: fabric });
-    desk.run();
+    best_planned(&mut desk);
     let after = plan(&desk, fabric);
     assert_ne!(after.plan, before.plan);
-    assert!(reads(&desk, &format!("0 of {} cut", after.plan.strips_cut())), "{:?}", texts(&desk));
+    assert!(reads(&desk, &format!("0 of {} cut", after.strips_cut())), "{:?}", texts(&desk));
     press(&mut desk, Modifiers::COMMAND, Key::Z);
+    best_planned(&mut desk);
     assert!(reads(&desk, &format!("{done} of {all} cut")), "{:?}", texts(&desk));
 }
 
@@ -218,7 +240,7 @@ fn keys_and_wheel_change_what_is_in_view() {
     desk.hover_at(at);
     desk.event(eframe::egui::Event::MouseWheel {
         unit: eframe::egui::MouseWheelUnit::Point,
-        delta: eframe::egui::vec2(0.0, 60.0),
+        delta: vec2(0.0, 60.0),
         phase: eframe::egui::TouchPhase::Move,
         source: eframe::egui::MouseWheelSource::Unknown,
         modifiers: Modifiers::NONE,
@@ -226,9 +248,9 @@ fn keys_and_wheel_change_what_is_in_view() {
     desk.run();
     let zoomed = scale(&desk).unwrap();
     desk.drag_at(at);
-    desk.hover_at(at + eframe::egui::vec2(30.0, 20.0));
+    desk.hover_at(at + vec2(30.0, 20.0));
     desk.run();
-    desk.drop_at(at + eframe::egui::vec2(30.0, 20.0));
+    desk.drop_at(at + vec2(30.0, 20.0));
     desk.run();
     assert!((scale(&desk).unwrap() - zoomed).abs() < 1e-9, "a drag moves and does not magnify");
 }

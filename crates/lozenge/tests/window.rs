@@ -9,8 +9,8 @@ use std::fs;
 use std::time::Duration;
 
 use common::desk::{
-    COMMAND_SHIFT, Desk, asks, choose, click, click_patch, close, desk, desk_with, drag_over, fill, named, point,
-    press, reads, texts, wall,
+    COMMAND_SHIFT, Desk, asks, best_planned, choose, click, click_patch, close, desk, desk_with, drag_over, fill,
+    named, point, press, reads, texts, wall,
 };
 use common::{sample, totals};
 use eframe::App as _;
@@ -337,7 +337,9 @@ fn at_rest_nothing_is_drawn_and_nothing_worked_out() {
         let mut desk = desk(Some("king-ember-tide"));
         desk.state_mut().studio.session.room = room;
         desk.run();
-        if room != Room::Cut {
+        if room == Room::Cut {
+            best_planned(&mut desk);
+        } else {
             let at = wall(&desk).center();
             desk.hover_at(at);
             desk.run();

@@ -1,5 +1,7 @@
 //! Strips and subcuts in the words of the cutting table, the same on screen and on paper.
 
+use std::collections::BTreeMap;
+
 use cutting::methods::{Method, SewnMethod};
 use cutting::{Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, Stock, StripRun};
 use geometry::lay::UNITS_PER_INCH;
@@ -7,7 +9,7 @@ use geometry::{Exact, inches_to_mm};
 use layout::{Design, EditError, Units};
 
 use crate::blank_words::{blank_size, blank_words};
-use crate::lengths::{counted, ruler};
+use crate::lengths::{counted, fabric_length, ruler};
 
 /// What is cut from each strip of a run, of one kind of piece.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -157,6 +159,7 @@ pub fn bound_words(plan: &FabricPlan) -> Vec<String> {
 #[must_use]
 pub fn buy_words(plan: &FabricPlan) -> String {
     match &plan.precuts {
+        Some(precuts) if precuts.buy == 0 => "nothing".to_owned(),
         Some(precuts) => {
             let (one, many) = precut_words(plan);
             counted(precuts.buy, one, many)
@@ -165,6 +168,29 @@ pub fn buy_words(plan: &FabricPlan) -> String {
         None if plan.parts > 1 => format!("{} × {}", plan.parts, plan.purchase.label),
         None => plan.purchase.label.clone(),
     }
+}
+
+/// What the strips are cut from, in short: "42″ long, 40″ wide", "6 fat quarters 22″ × 18″", or both.
+#[must_use]
+pub fn cloth_words(plan: &FabricPlan, units: Units) -> String {
+    let size = |width, length| format!("{} × {}", ruler(width, units), ruler(length, units));
+    let mut sheets: Vec<(usize, u64)> = Vec::new();
+    for run in &plan.sheets {
+        match sheets.iter_mut().find(|(stock, _)| *stock == run.stock) {
+            Some((_, count)) => *count += run.repeat,
+            None => sheets.push((run.stock, run.repeat)),
+        }
+    }
+    let of_sheets = sheets.into_iter().filter_map(|(stock, count)| match plan.stock.get(stock) {
+        Some(Stock::Sheet { width, length, .. }) => {
+            let (one, many) = sheet_words(plan, stock);
+            Some(format!("{} {}", counted(count, one, many), size(*width, *length)))
+        }
+        _ => None,
+    });
+    let length = (plan.plan.length > 0)
+        .then(|| format!("{} long, {} wide", fabric_length(plan.plan.length, units), ruler(plan.width, units)));
+    of_sheets.chain(length).collect::<Vec<_>>().join("; ")
 }
 
 /// What one and several of the precuts are called that a fabric is bought as; sizes are common practice, no source.
@@ -183,16 +209,61 @@ fn precut_words(plan: &FabricPlan) -> (&'static str, &'static str) {
     }
 }
 
-/// "From each of 3 sheets 22″ × 18″": what strips are cut from; none for fabric by length.
+/// What every cloth of a plan is headed with, in the order of work; none for fabric by length that is all there is.
+/// Sheets of one kind are told apart by their numbers.
 #[must_use]
-pub fn cloth_heading(cloth: &Cloth<'_>, units: Units) -> Option<String> {
-    let (_, turned) = cloth.sheet?;
-    let size = format!("{} × {}", ruler(cloth.width, units), ruler(cloth.length, units));
-    let lies = if turned { ", its long way turned across" } else { "" };
-    Some(match cloth.repeat {
-        1 => format!("From a sheet {size}{lies}"),
-        many => format!("From each of {many} sheets {size}{lies}"),
-    })
+pub fn cloth_headings(plan: &FabricPlan, units: Units) -> Vec<Option<String>> {
+    let heading = |(cloth, name): (&Cloth<'_>, Option<String>)| {
+        let name = name?;
+        let Some((_, turned)) = cloth.sheet else { return Some(format!("From {name}")) };
+        let size = format!("{} × {}", ruler(cloth.width, units), ruler(cloth.length, units));
+        let lies = if turned { ", its long way turned across" } else { "" };
+        let (article, comma) = match (cloth.repeat, name.contains(" of ")) {
+            (1, false) => ("a ", ""),
+            (1, true) => ("", ","),
+            (_, false) => ("each of ", ""),
+            (_, true) => ("each of ", ","),
+        };
+        Some(format!("From {article}{name}{comma} {size}{lies}"))
+    };
+    plan.cloths().iter().zip(cloth_names(plan)).map(heading).collect()
+}
+
+/// What every cloth of a plan is called, in the order of work: "fat quarter 2 of 5"; none for fabric by length that is
+/// all there is.
+#[must_use]
+pub fn cloth_names(plan: &FabricPlan) -> Vec<Option<String>> {
+    let total = |stock: usize| plan.sheets.iter().filter(|run| run.stock == stock).map(|run| run.repeat).sum::<u64>();
+    let mut before = BTreeMap::new();
+    let name = |cloth: &Cloth<'_>| match cloth.sheet {
+        None => (!plan.sheets.is_empty()).then(|| "the length that is bought".to_owned()),
+        Some((stock, _)) => {
+            let first = before.entry(stock).or_insert(1_u64);
+            let last = *first + cloth.repeat.saturating_sub(1);
+            let which = which_sheets(sheet_words(plan, stock), (*first, last), total(stock));
+            *first += cloth.repeat;
+            Some(which)
+        }
+    };
+    plan.cloths().iter().map(name).collect()
+}
+
+/// "fat quarter", "3 fat quarters", or by their numbers "fat quarter 2 of 3".
+fn which_sheets((one, many): (&str, &str), (first, last): (u64, u64), total: u64) -> String {
+    match (last - first + 1, total) {
+        (1, 1) => one.to_owned(),
+        (1, _) => format!("{one} {first} of {total}"),
+        (count, _) if count == total => format!("{total} {many}"),
+        _ => format!("{many} {first} to {last} of {total}"),
+    }
+}
+
+/// What one and several of the sheets are called that the stock has under this number.
+fn sheet_words(plan: &FabricPlan, stock: usize) -> (&'static str, &'static str) {
+    match plan.stock.get(stock) {
+        Some(Stock::Sheet { count: Some(_), .. }) => ("piece at hand", "pieces at hand"),
+        _ => precut_words(plan),
+    }
 }
 
 /// What is sewn before it is cut, as one instruction.
@@ -255,6 +326,11 @@ pub fn percent_over(length: i64, least: i64) -> Option<String> {
 /// added for buying. Lines of nothing are left out; a fabric that stands for several is told for one of them.
 #[must_use]
 pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, String)> {
+    let cost = plan.cost().map(|cost| ("cost", cost.to_string()));
+    // Nothing is taken of a length: how many are bought is all there is to tell.
+    if plan.plan.length == 0 {
+        return [("to buy", buy_words(plan))].into_iter().chain(cost).collect();
+    }
     let bought = &plan.purchase;
     let parts = plan.breakdown.lines();
     let required = &bought.required + &bought.spare;
@@ -268,9 +344,7 @@ pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, Str
     lines.push(("required", about(&required, units)));
     lines.extend(added.into_iter().filter_map(told));
     lines.push(("to buy", about(&bought.buy, units)));
-    if let Some(cost) = plan.cost() {
-        lines.push(("cost", cost.to_string()));
-    }
+    lines.extend(cost);
     lines
 }
 
@@ -287,6 +361,19 @@ fn about(inches: &Exact, units: Units) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn sheets_are_told_apart_by_number() {
+        let rows = [
+            ((1, 1), 1, "fat quarter"),
+            ((1, 3), 3, "3 fat quarters"),
+            ((2, 2), 3, "fat quarter 2 of 3"),
+            ((2, 4), 5, "fat quarters 2 to 4 of 5"),
+        ];
+        for (numbers, total, told) in rows {
+            assert_eq!(which_sheets(("fat quarter", "fat quarters"), numbers, total), told);
+        }
+    }
 
     #[test]
     fn letters_go_on_after_z() {

@@ -23,7 +23,9 @@ pub use drawing::{
     MIN_PAGE_IN, Page, Point, Polyline, TEXT_SIZES_IN, Text, Weight,
 };
 pub use error::PublishError;
-pub use lay_picture::{LAY_WIDTH_IN, LayPicture, LayPiece, LayRow, LayStrip, Paper, lay_picture, lay_sheets};
+pub use lay_picture::{
+    LAY_WIDTH_IN, LayCloth, LayCut, LayPicture, LayPiece, LayRow, LayStrip, Paper, lay_picture, lay_sheets,
+};
 pub use layout::Colour;
 pub use png::{MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, png};
 pub use quilt_picture::{Seams, quilt_picture};

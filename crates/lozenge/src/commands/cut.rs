@@ -7,8 +7,8 @@ use cutting::methods::{bias_by_role, outside_grain};
 use cutting::{BestBook, BlockFit, Cloth, FabricPlan, Ledger, SewnRun, Watch, audit};
 use layout::{Design, Overwrite, save};
 use publish::cut_words::{
-    bound_words, buy_words, cloth_heading, cut_size, piece_name, purchase_lines, sewn_line, strip_heading,
-    strip_letter, strip_lines,
+    bound_words, buy_words, cloth_headings, cloth_words, cut_size, piece_name, purchase_lines, sewn_line,
+    strip_heading, strip_letter, strip_lines,
 };
 use publish::{LayPicture, Paper, lay_sheets, svg};
 
@@ -16,7 +16,7 @@ use super::cut_json::{Plans, cut};
 use super::{chosen, open, planned, print_json, uncut};
 use crate::args::Cut;
 use crate::error::CommandError;
-use crate::words::{fabric_length, finished, ruler};
+use crate::words::finished;
 
 /// Prints the cutting plan of one variant, after it has passed its audit.
 pub(super) fn run(args: &Cut, out: &mut dyn Write) -> Result<(), CommandError> {
@@ -90,8 +90,7 @@ fn print(
 fn print_fabric(design: &Design, plan: &FabricPlan, out: &mut dyn Write) -> Result<(), CommandError> {
     let units = design.units();
     let fabric = design.fabric(plan.fabric)?;
-    let (long, wide) = (fabric_length(plan.plan.length, units), ruler(plan.width, units));
-    writeln!(out, "{}: {long} long, {wide} wide; buy {}", fabric.name, buy_words(plan))?;
+    writeln!(out, "{}: {}; buy {}", fabric.name, cloth_words(plan, units), buy_words(plan))?;
     if plan.parts > 1 {
         writeln!(out, "  {} different fabrics; cut this from each of them", plan.parts)?;
     }
@@ -104,8 +103,11 @@ fn print_fabric(design: &Design, plan: &FabricPlan, out: &mut dyn Write) -> Resu
         writeln!(out, "  {} × {} ({})", piece.count, piece_name(piece, units), cut_size(piece, units))?;
     }
     let mut letter = 0;
-    for cloth in plan.cloths() {
-        print_cloth(plan, &cloth, units, &mut letter, out)?;
+    for (cloth, heading) in plan.cloths().iter().zip(cloth_headings(plan, units)) {
+        if let Some(heading) = heading {
+            writeln!(out, "  {heading}:")?;
+        }
+        print_cloth(plan, cloth, units, &mut letter, out)?;
     }
     Ok(())
 }
@@ -117,9 +119,6 @@ fn print_cloth(
     letter: &mut usize,
     out: &mut dyn Write,
 ) -> Result<(), CommandError> {
-    if let Some(heading) = cloth_heading(cloth, units) {
-        writeln!(out, "  {heading}:")?;
-    }
     for strip in cloth.strips {
         writeln!(out, "  [ ] {} Cut {}:", strip_letter(*letter), strip_heading(strip, units))?;
         *letter += 1;

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
+use cutting::Planner;
 use eframe::egui::{self, CentralPanel, Context, Frame, Key, Modifiers, Panel, Theme, Ui, ViewportCommand};
 use layout::file::Document;
 
@@ -240,9 +241,12 @@ impl Window {
             return (told.to_owned(), hand());
         }
         if session.room == Room::Cut {
-            let told =
-                "The quick cutting plan: every piece has been laid on the fabric and checked, so this length is enough";
-            return (told.to_owned(), hand());
+            let plan = shown_in_cut(&self.studio).and_then(|fabric| self.studio.plan_to_cut(fabric));
+            let planner = plan.map_or(Planner::Quick, |plan| plan.planner).name();
+            let told = format!(
+                "The {planner} cutting plan: every piece has its place on the fabric, as drawn, so this is enough to buy"
+            );
+            return (told, hand());
         }
         let under = session.hover.and_then(|spot| spot_says(design, self.studio.derived(), spot));
         (click_says(design, session), under.unwrap_or_else(hand))

@@ -94,10 +94,69 @@ fn shown_plan(studio: &Studio) -> Option<&FabricPlan> {
     studio.plan_to_cut(shown_in_cut(studio)?)
 }
 
-/// Width and length of a plan's lay in inches.
+/// Where the cloths of a plan lie on screen: sheets row by row, the length below them. Inches, y up from the lowest edge.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct LayPlaces {
+    /// Width and height of all together.
+    pub(crate) size: [f64; 2],
+    /// Upper left corner of each cloth, in the order of work.
+    pub(crate) corners: Vec<[f64; 2]>,
+}
+
+impl LayPlaces {
+    /// As many sheets stand side by side as let all of them be shown largest.
+    pub(crate) fn new(plan: &FabricPlan) -> Self {
+        /// More in a row leave too little room for what is written between them.
+        const MOST_COLUMNS: usize = 5;
+        let cloths: Vec<[f64; 2]> = plan.cloths().iter().map(|c| [c.width, c.length].map(lay_inches)).collect();
+        let columns = 1..=plan.sheets.len().clamp(1, MOST_COLUMNS);
+        let sides = columns.map(|columns| Self::in_columns(&cloths, plan.sheets.len(), columns));
+        let smaller = |best: Self, next: Self| if next.side() < best.side() { next } else { best };
+        // A plan without strips has a size none the less: the camera needs something to fit.
+        sides.reduce(smaller).unwrap_or(Self { size: [1.0; 2], corners: Vec::new() })
+    }
+
+    fn side(&self) -> f64 {
+        self.size[0].max(self.size[1])
+    }
+
+    /// The first `sheets` of the cloths in so many columns. Room is left between the cloths for names and letters that
+    /// can be read when all of them are in view.
+    fn in_columns(cloths: &[[f64; 2]], sheets: usize, columns: usize) -> Self {
+        /// Shares of a view that shows everything: a name above a cloth, letters beside it.
+        const NAME: f64 = 0.065;
+        const LETTERS: f64 = 0.14;
+        let (sheets, length) = cloths.split_at(sheets.min(cloths.len()));
+        let most = |k: usize, of: &[[f64; 2]]| of.iter().map(|cloth| cloth[k]).fold(0.0, f64::max);
+        let column = most(0, sheets);
+        let rows: Vec<&[[f64; 2]]> = sheets.chunks(columns).chain(length.chunks(1)).collect();
+        let [across, down] = [columns, rows.len()].map(|n| f64::from(u16::try_from(n).unwrap_or(u16::MAX)));
+        let (width, height) = (column * across, rows.iter().map(|row| most(1, row)).sum::<f64>());
+        // Shares of what is shown in the end, gaps included; of many rows, half at most.
+        let of_width = width / (1.0 - LETTERS * (across - 1.0));
+        let of_height = height / (1.0 - (NAME * (down - 1.0)).min(0.5));
+        let side = of_width.max(of_height).max(most(0, length));
+        let (beside, above) = (side * LETTERS, side * NAME);
+        let mut corners = Vec::with_capacity(cloths.len());
+        let all = height + above * (down - 1.0).max(0.0);
+        let mut top = all;
+        for row in rows {
+            let mut left = 0.0;
+            for _ in row {
+                corners.push([left, top]);
+                left += column + beside;
+            }
+            top -= most(1, row) + above;
+        }
+        let width = (width + beside * (across - 1.0)).max(most(0, length));
+        Self { size: [width.max(1.0), all.max(1.0)], corners }
+    }
+}
+
+/// Width and height of a plan's lay in inches.
 #[must_use]
 pub(crate) fn lay_size(plan: &FabricPlan) -> [f64; 2] {
-    [plan.width, plan.plan.length].map(lay_inches)
+    LayPlaces::new(plan).size
 }
 
 /// Lay units as inches.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use cutting::{FabricPlan, PieceId, StripPlan};
+use cutting::{FabricPlan, PieceId, SheetRun, StripPlan};
 use layout::FabricId;
 
 use super::wall::Camera;
@@ -25,7 +25,7 @@ pub enum CutAction {
     Tick {
         /// Of which fabric.
         fabric: FabricId,
-        /// Which run of equal strips.
+        /// Which run of equal strips, counted from 0 through all cloths.
         run: usize,
         /// Whether they are cut.
         cut: bool,
@@ -58,11 +58,18 @@ pub struct CutSession {
     ticks: BTreeMap<FabricId, Ticks>,
 }
 
-/// Runs of strips that are cut, of one plan: another plan begins with none.
+/// Runs of strips that are cut, counted through all cloths, of one plan: another plan begins with none.
 #[derive(Debug, Clone, PartialEq)]
 struct Ticks {
     plan: StripPlan,
+    sheets: Vec<SheetRun>,
     runs: BTreeSet<usize>,
+}
+
+/// How many strips there are of each run, in the order of work through all cloths.
+fn strips_of_runs(plan: &FabricPlan) -> impl Iterator<Item = u64> {
+    let cloths = plan.cloths().into_iter();
+    cloths.flat_map(|cloth| cloth.strips.iter().map(move |run| run.repeat.saturating_mul(cloth.repeat)))
 }
 
 impl CutSession {
@@ -89,7 +96,7 @@ impl CutSession {
     /// Notes that the strips of a run are cut, or are not.
     pub fn tick(&mut self, plan: &FabricPlan, run: usize, cut: bool) {
         if self.ticks_of(plan).is_none() {
-            let none = Ticks { plan: plan.plan.clone(), runs: BTreeSet::new() };
+            let none = Ticks { plan: plan.plan.clone(), sheets: plan.sheets.clone(), runs: BTreeSet::new() };
             self.ticks.insert(plan.fabric, none);
         }
         if let Some(ticks) = self.ticks.get_mut(&plan.fabric) {
@@ -105,10 +112,11 @@ impl CutSession {
     #[must_use]
     pub fn strips_cut(&self, plan: &FabricPlan) -> u64 {
         let Some(ticks) = self.ticks_of(plan) else { return 0 };
-        ticks.runs.iter().filter_map(|run| plan.plan.strips.get(*run)).map(|run| run.repeat).sum()
+        let cut = strips_of_runs(plan).enumerate().filter(|(run, _)| ticks.runs.contains(run));
+        cut.map(|(_, strips)| strips).fold(0, u64::saturating_add)
     }
 
     fn ticks_of(&self, plan: &FabricPlan) -> Option<&Ticks> {
-        self.ticks.get(&plan.fabric).filter(|ticks| ticks.plan == plan.plan)
+        self.ticks.get(&plan.fabric).filter(|ticks| ticks.plan == plan.plan && ticks.sheets == plan.sheets)
     }
 }

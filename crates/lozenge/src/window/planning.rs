@@ -130,12 +130,11 @@ impl Planning {
         }
     }
 
-    /// Stops the planning of this quilt until it changes or is asked for again.
+    /// Stops the planning of this quilt, begun or not, until it changes or is asked for again.
     pub(crate) fn stop(&mut self) {
-        if let Some(running) = self.running.take() {
-            running.watch.stop();
-            self.stopped = Some(running.revision);
-        }
+        let seen = self.seen.map(|(revision, _)| revision);
+        self.stopped = self.running.as_ref().map(|running| running.revision).or(seen);
+        self.abandon();
     }
 
     /// Plans again what was stopped.

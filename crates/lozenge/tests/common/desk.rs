@@ -9,6 +9,7 @@ use eframe::egui::{
 };
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::{Harness, HarnessBuilder, Node};
+use layout::FabricId;
 use lozenge::window::Window;
 use lozenge::window::session::Spot;
 use lozenge::window::wall::Camera;
@@ -48,6 +49,28 @@ pub fn desk_with(builder: HarnessBuilder<Window>, name: Option<&str>, settings: 
         },
         window,
     )
+}
+
+/// Waits in Cut until the best plans of the quilt as it is now are there, however long the machine takes for them.
+pub fn best_planned(desk: &mut Desk) {
+    for _ in 0..12_000 {
+        desk.run();
+        if desk.query_by_label("The best plan").is_some() {
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(10));
+    }
+    panic!("no best plan among {:?}", texts(desk));
+}
+
+/// Clicks a fabric in the list of Cut.
+pub fn show(desk: &mut Desk, fabric: FabricId) {
+    let name = desk.state().studio.design().fabric(fabric).unwrap().name.clone();
+    let start = format!("Cut {name}:");
+    let row =
+        desk.query_all_by_role(Role::RadioButton).find(|n| n.accesskit_node().label().unwrap().starts_with(&start));
+    row.unwrap_or_else(|| panic!("no {start:?} among {:?}", texts(desk))).click();
+    desk.run();
 }
 
 /// Everything that can be read on screen.

@@ -1,12 +1,13 @@
-//! The fabric of a lay drawing, strip by strip.
+//! The fabric of a lay drawing: every cloth, strip by strip.
 
 use geometry::lay::{LayPolygon, UNITS_PER_INCH};
 use layout::Colour;
 
-use super::{INK, LAY_WIDTH_IN, LayPicture, LayRow, LayStrip, PAPER, QUIET};
+use super::numbers::{Tab, numbers};
+use super::{INK, LAY_WIDTH_IN, LayCloth, LayPicture, LayStrip, QUIET};
 use crate::block::Block;
 use crate::lengths::ruler;
-use crate::typeface::{DIGIT_HEIGHT, text_width};
+use crate::typeface::{DIGIT_HEIGHT, fitted};
 use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 
 /// Room for letters and heights left of the fabric, and for counts right of it, in inches.
@@ -14,160 +15,184 @@ pub(super) const LEFT_IN: f64 = 0.85;
 const RIGHT_IN: f64 = 0.85;
 /// From the top of one strip to the next at least, so that their letters stand clear of each other.
 const LEAST_PITCH_IN: f64 = 0.17;
+/// By how much a fabric 40 inches wide is drawn smaller.
+const USUAL: f64 = 7.0;
+/// The most that a strip is high: a page has room for it below the title.
+const MOST_STRIP_IN: f64 = 8.5;
 /// Gap below a strip that stands for several.
 const GAP_IN: f64 = 0.09;
-/// Type of letters and heights, in inches.
+/// The most that is drawn of what is left of a sheet.
+const MOST_REST_IN: f64 = 0.4;
+/// Type of headings and letters, and of heights, in inches.
+const HEADING_IN: f64 = 0.125;
 const LETTER_IN: f64 = 0.15;
 const SMALL_IN: f64 = 0.11;
-/// Numbers are as large as has room.
-const NUMBERS_IN: [f64; 4] = [0.13, 0.11, 0.095, 0.085];
-/// Lines of the fabric's selvages, of cuts and of hatching.
+/// Lines of the fabric's selvages, of cuts, of cuts through blanks, and of hatching.
 const SELVAGE_IN: f64 = 0.03;
-const CUT_IN: f64 = 0.008;
+pub(super) const CUT_IN: f64 = 0.008;
+const INNER_IN: f64 = 0.005;
 const HATCH_IN: f64 = 0.005;
 const HATCH_STEP_IN: f64 = 0.07;
 /// How much of the fabric's own colour pieces are tinted with: ink is spared, and numbers read on any of them.
 const TINT: f64 = 0.28;
 const HATCH: Colour = Colour::rgb(168, 170, 174);
 
-/// By how much the fabric is drawn smaller: a whole number, 1 at least.
+/// By how much the fabric is drawn smaller: a whole number, 1 at least. The widest cloth has room across the page, and
+/// the highest strip on one page; small sheets are drawn no larger than lets all of them have room on a page, or than
+/// fabric by length usually is.
 pub(super) fn reduction(lay: &LayPicture) -> f64 {
-    (inches(lay.width) / (LAY_WIDTH_IN - LEFT_IN - RIGHT_IN)).ceil().max(1.0)
+    let widest = lay.cloths.iter().map(|cloth| cloth.width).max().unwrap_or(0);
+    let highest = lay.strips().map(|strip| strip.height).max().unwrap_or(0);
+    let across = inches(widest) / (LAY_WIDTH_IN - LEFT_IN - RIGHT_IN);
+    let drawn = |cloth: &LayCloth| cloth.strips.iter().map(|strip| inches(strip.height)).sum::<f64>();
+    let all: f64 = lay.cloths.iter().map(drawn).sum();
+    let down = (inches(highest) / MOST_STRIP_IN).max((all / MOST_STRIP_IN).min(USUAL));
+    across.max(down).ceil().max(1.0)
 }
 
-/// Width of the fabric on the page, in inches.
-pub(super) fn cloth_width(lay: &LayPicture) -> f64 {
-    inches(lay.width) / reduction(lay)
+/// Width of the widest cloth on the page, in inches.
+pub(super) fn widest(lay: &LayPicture) -> f64 {
+    lay.cloths.iter().map(|cloth| inches(cloth.width) / reduction(lay)).fold(0.0, f64::max)
 }
 
-/// The whole fabric, one block a strip.
-pub(super) fn cloth(lay: &LayPicture) -> Vec<Block> {
-    let mut blocks = vec![edges(lay)];
-    blocks.extend(lay.strips.iter().map(|strip| strip_block(lay, strip)));
+/// All that is cut, one block a strip.
+pub(super) fn cloths(lay: &LayPicture) -> Vec<Block> {
+    let scale = reduction(lay) * to_f64(UNITS_PER_INCH);
+    lay.cloths.iter().flat_map(|cloth| one_cloth(lay, cloth, scale)).collect()
+}
+
+fn one_cloth(lay: &LayPicture, cloth: &LayCloth, scale: f64) -> Vec<Block> {
+    let width = to_f64(cloth.width) / scale;
+    let mut blocks = cloth_heading(cloth, width);
+    for strip in &cloth.strips {
+        let fold = strip.fold.map(|fold| LEFT_IN + to_f64(fold) / scale);
+        let height = to_f64(strip.height) / scale;
+        let frame = Frame { width, height, scale, fold, is_sheet: cloth.is_sheet, colour: lay.colour };
+        blocks.push(strip_block(lay, strip, &frame));
+    }
+    if cloth.is_sheet && cloth.rest() > 0 {
+        blocks.push(rest_block(lay, cloth, scale));
+    }
     blocks.push(Block::space(0.1));
     blocks
 }
 
-/// Names of the selvages and of the fold, above the fabric.
-fn edges(lay: &LayPicture) -> Block {
-    let (left, width) = (LEFT_IN, cloth_width(lay));
-    let word = |text: &str, x: f64, anchor| {
-        let at = [x, 0.12];
-        let text = text.to_owned();
-        Item::Text(Text { text, at, anchor, size_in: SMALL_IN, weight: Weight::Regular, fill: QUIET, turned: 0.0 })
-    };
-    let mut items = vec![word("selvage", left, Anchor::Start), word("selvage", left + width, Anchor::End)];
-    if lay.folded {
-        items.push(word("fold", left + width / 2.0, Anchor::Middle));
+/// What the strips are cut from, and how many there are of it; above a length, the names of its selvages.
+fn cloth_heading(cloth: &LayCloth, width: f64) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    if let Some(heading) = &cloth.heading {
+        let like = like_this(cloth.repeat).unwrap_or_default();
+        let heading = fitted(heading, HEADING_IN, Weight::Bold, LAY_WIDTH_IN - RIGHT_IN);
+        let items = vec![
+            text(heading, [0.0, HEADING_IN], Anchor::Start, HEADING_IN, Weight::Bold, INK),
+            text(like, [LAY_WIDTH_IN, HEADING_IN], Anchor::End, SMALL_IN, Weight::Regular, INK),
+        ];
+        let items = items.into_iter().filter(|item| !matches!(item, Item::Text(text) if text.text.is_empty()));
+        blocks.push(Block { items: items.collect(), height_in: 0.2, with_next: true });
     }
-    Block { items, height_in: 0.17, with_next: true }
+    if !cloth.is_sheet {
+        let word = |x: f64, anchor| text("selvage".to_owned(), [x, 0.12], anchor, SMALL_IN, Weight::Regular, QUIET);
+        let items = vec![word(LEFT_IN, Anchor::Start), word(LEFT_IN + width, Anchor::End)];
+        blocks.push(Block { items, height_in: 0.17, with_next: true });
+    }
+    blocks
+}
+
+/// Where a strip lies on the page, from the upper left corner of its block, in inches.
+pub(super) struct Frame {
+    width: f64,
+    height: f64,
+    /// Lay units to an inch of the page.
+    scale: f64,
+    /// Where it is folded.
+    pub(super) fold: Option<f64>,
+    is_sheet: bool,
+    pub(super) colour: Colour,
+}
+
+impl Frame {
+    fn place(&self, polygon: &LayPolygon) -> Vec<Point> {
+        let corner =
+            |p: &geometry::lay::LayPoint| [LEFT_IN + to_f64(p.x) / self.scale, self.height - to_f64(p.y) / self.scale];
+        polygon.corners().iter().map(corner).collect()
+    }
+}
+
+/// A row on the page.
+pub(super) struct Placed {
+    pub(super) number: usize,
+    pub(super) outlines: Vec<Vec<Point>>,
+    /// Number and outlines of what comes out of blanks.
+    pub(super) cuts: Vec<(usize, Vec<Vec<Point>>)>,
 }
 
 /// One strip: what is left over hatched, pieces on it, its letter, height and how many there are.
-fn strip_block(lay: &LayPicture, strip: &LayStrip) -> Block {
-    let scale = reduction(lay) * to_f64(UNITS_PER_INCH);
-    let (width, height) = (cloth_width(lay), to_f64(strip.height) / scale);
-    let place = |polygon: &LayPolygon| -> Vec<Point> {
-        let corner = |p: &geometry::lay::LayPoint| [LEFT_IN + to_f64(p.x) / scale, height - to_f64(p.y) / scale];
-        polygon.corners().iter().map(corner).collect()
-    };
-    let rows: Vec<(&LayRow, Vec<Vec<Point>>)> =
-        strip.rows.iter().map(|row| (row, row.polygons.iter().map(&place).collect())).collect();
+fn strip_block(lay: &LayPicture, strip: &LayStrip, frame: &Frame) -> Block {
+    let place = |polygons: &[LayPolygon]| polygons.iter().map(|polygon| frame.place(polygon)).collect::<Vec<_>>();
+    let rows = strip.rows.iter().map(|row| Placed {
+        number: row.number,
+        outlines: place(&row.polygons),
+        cuts: row.cuts.iter().map(|cut| (cut.number, place(&cut.polygons))).collect(),
+    });
+    let rows: Vec<Placed> = rows.collect();
     let several = strip.repeat > 1;
-    let full = height + if several { GAP_IN } else { 0.0 };
+    let full = frame.height + if several { GAP_IN } else { 0.0 };
     let height_in = full.max(LEAST_PITCH_IN);
-    let mut items = vec![hatching(width, height)];
-    items.extend(rows.iter().flat_map(|(row, polygons)| pieces(lay, row, polygons)));
-    items.extend(frame(lay, height, several, height_in));
-    items.extend(rows.iter().flat_map(|(row, polygons)| numbers(lay, row.number, polygons)));
-    items.extend(margin_words(lay, strip, height));
+    let mut items = vec![hatching(frame.width, frame.height)];
+    items.extend(rows.iter().flat_map(|row| pieces(lay, row)));
+    items.extend(edges(frame, several, height_in));
+    for row in &rows {
+        let tab = Tab::of(row);
+        if row.cuts.is_empty() {
+            items.extend(numbers(frame, row.number, &row.outlines, None));
+        }
+        items.extend(row.cuts.iter().flat_map(|(number, cut)| numbers(frame, *number, cut, tab.as_ref())));
+        items.extend(tab.iter().flat_map(Tab::items));
+    }
+    let middle = frame.height / 2.0;
+    items.extend(margin_words(&strip.letter, ruler(strip.height, lay.units), middle));
+    let told = match (strip.fold, strip.repeat) {
+        (None, repeat) => like_this(repeat),
+        (Some(_), 1) => Some("folded".to_owned()),
+        (Some(_), repeat) => Some(format!("{repeat} ×, folded")),
+    };
+    items.extend(told.map(|text| beside(text, frame.width, middle)));
     Block { items, height_in, with_next: false }
 }
 
-/// The pieces of a row, tinted and outlined.
-fn pieces(lay: &LayPicture, row: &LayRow, polygons: &[Vec<Point>]) -> [Item; 2] {
-    let piece = lay.pieces.iter().find(|piece| piece.number == row.number);
-    let label = piece.map_or_else(String::new, |p| format!("{}: {} ({})", p.number, p.name, p.size));
-    let outlines = polygons.iter().map(|points| Polyline { points: points.clone(), closed: true }).collect();
-    [
-        Item::Area(Area { label, fill: tinted(lay.colour), polygons: polygons.to_vec() }),
-        Item::Lines(Lines { stroke: INK, width_in: CUT_IN, dashes: Vec::new(), polylines: outlines }),
-    ]
-}
-
-/// The number on each piece; where one has too little room for it, once in the middle of the row on a white ground.
-fn numbers(lay: &LayPicture, number: usize, polygons: &[Vec<Point>]) -> Vec<Item> {
-    let text = number.to_string();
-    let half = |size: f64| [text_width(&text, size, Weight::Bold) / 2.0 + 0.02, size * DIGIT_HEIGHT / 2.0 + 0.015];
-    let fitting =
-        |size: f64| polygons.iter().map(|corners| place_for(corners, half(size))).collect::<Option<Vec<Point>>>();
-    let ground = |fill, middle: Point, size: f64| {
-        Item::Area(Area { label: String::new(), fill, polygons: vec![rectangle(middle, half(size))] })
+/// The pieces of a row, tinted and outlined; what comes out of blanks is tinted, and outlined thinner.
+fn pieces(lay: &LayPicture, row: &Placed) -> Vec<Item> {
+    let outlined = |width_in: f64, polygons: &[Vec<Point>]| {
+        let polylines = polygons.iter().map(|points| Polyline { points: points.clone(), closed: true }).collect();
+        Item::Lines(Lines { stroke: INK, width_in, dashes: Vec::new(), polylines })
     };
-    let Some((size, places)) = NUMBERS_IN.into_iter().find_map(|size| Some((size, fitting(size)?))) else {
-        let Some(middle) = middle(polygons.iter().flatten()) else { return Vec::new() };
-        let size = NUMBERS_IN[NUMBERS_IN.len() - 1];
-        return vec![ground(PAPER, middle, size), number_at(&text, middle, size)];
+    let tint = |number: usize, polygons: &[Vec<Point>]| {
+        let piece = lay.pieces.iter().find(|piece| piece.number == number);
+        let label = piece.map_or_else(String::new, |p| format!("{}: {} ({})", p.number, p.name, p.size));
+        Item::Area(Area { label, fill: tinted(lay.colour), polygons: polygons.to_vec() })
     };
-    // The fold would run through a number: it is left out behind it.
-    let fold = LEFT_IN + cloth_width(lay) / 2.0;
-    let on_fold = |place: &&Point| lay.folded && (place[0] - fold).abs() < half(size)[0];
-    let grounds = places.iter().filter(on_fold).map(|place| ground(tinted(lay.colour), *place, size));
-    let numbers = places.iter().map(|place| number_at(&text, *place, size));
-    grounds.chain(numbers).collect()
+    let mut items = Vec::new();
+    if row.cuts.is_empty() {
+        items.push(tint(row.number, &row.outlines));
+    }
+    for (number, polygons) in &row.cuts {
+        items.extend([tint(*number, polygons), outlined(INNER_IN, polygons)]);
+    }
+    items.push(outlined(if row.cuts.is_empty() { CUT_IN } else { CUT_IN * 1.6 }, &row.outlines));
+    items
 }
 
-fn number_at(text: &str, [x, y]: Point, size_in: f64) -> Item {
-    let at = [x, y + size_in * DIGIT_HEIGHT / 2.0];
-    let (text, anchor, weight) = (text.to_owned(), Anchor::Middle, Weight::Bold);
-    Item::Text(Text { text, at, anchor, size_in, weight, fill: INK, turned: 0.0 })
-}
-
-/// A place in a polygon for a box of this half width and half height: its middle, or nearby on the way to a corner.
-fn place_for(corners: &[Point], half: Point) -> Option<Point> {
-    let middle = centroid(corners);
-    let shares = [0.0, 0.1, 0.2, 0.3];
-    let towards = |corner: &Point, share: f64| [0, 1].map(|k| middle[k] + (corner[k] - middle[k]) * share);
-    let places = shares.into_iter().flat_map(|share| corners.iter().map(move |corner| towards(corner, share)));
-    places.into_iter().find(|place| holds(corners, *place, half))
-}
-
-/// Whether a box lies inside: its corners do, and no corner of the polygon lies in it.
-fn holds(corners: &[Point], place: Point, half: Point) -> bool {
-    let inside = rectangle(place, half).iter().all(|corner| contains(corners, *corner));
-    let clear = |corner: &Point| (0..2).any(|k| (corner[k] - place[k]).abs() > half[k]);
-    inside && corners.iter().all(clear)
-}
-
-/// Even-odd rule.
-fn contains(corners: &[Point], p: Point) -> bool {
-    let ends = corners.iter().zip(corners.iter().cycle().skip(1));
-    ends.fold(false, |inside, (a, b)| {
-        let crosses = (a[1] > p[1]) != (b[1] > p[1]);
-        inside ^ (crosses && p[0] < a[0] + (p[1] - a[1]) / (b[1] - a[1]) * (b[0] - a[0]))
-    })
-}
-
-fn centroid(corners: &[Point]) -> Point {
-    let ends = corners.iter().zip(corners.iter().cycle().skip(1));
-    let [area, x, y] = ends.fold([0.0; 3], |[area, x, y], (a, b)| {
-        let cross = a[0] * b[1] - b[0] * a[1];
-        [area + cross, x + (a[0] + b[0]) * cross, y + (a[1] + b[1]) * cross]
-    });
-    if area == 0.0 { middle(corners.iter()).unwrap_or_default() } else { [x / (3.0 * area), y / (3.0 * area)] }
-}
-
-/// The middle of the rectangle round some points.
-fn middle<'a>(points: impl Iterator<Item = &'a Point>) -> Option<Point> {
-    let bounds = points.fold(None, |bounds: Option<[Point; 2]>, p| {
-        let [low, high] = bounds.unwrap_or([*p, *p]);
-        Some([[low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])]])
-    })?;
-    Some([0, 1].map(|k| f64::midpoint(bounds[0][k], bounds[1][k])))
-}
-
-fn rectangle([x, y]: Point, [across, down]: Point) -> Vec<Point> {
-    vec![[x - across, y - down], [x + across, y - down], [x + across, y + down], [x - across, y + down]]
+/// What is left of a sheet, hatched; more than has room is broken off.
+fn rest_block(lay: &LayPicture, cloth: &LayCloth, scale: f64) -> Block {
+    let height = to_f64(cloth.rest()) / scale;
+    let drawn = height.min(MOST_REST_IN);
+    let width = to_f64(cloth.width) / scale;
+    let frame = Frame { width, height: drawn, scale, fold: None, is_sheet: true, colour: lay.colour };
+    let mut items = vec![hatching(width, drawn)];
+    let height_in = if height > drawn { drawn + GAP_IN } else { drawn };
+    items.extend(edges(&frame, height > drawn, height_in));
+    items.push(beside(format!("{} left", ruler(cloth.rest(), lay.units)), width, drawn / 2.0));
+    Block { items, height_in: height_in.max(LEAST_PITCH_IN), with_next: false }
 }
 
 /// Slanting lines over a strip: what no piece covers is left over.
@@ -185,52 +210,59 @@ fn hatching(width: f64, height: f64) -> Item {
     Item::Lines(Lines { stroke: HATCH, width_in: HATCH_IN, dashes: Vec::new(), polylines })
 }
 
-/// Cuts above and below a strip, its selvages and the fold; below a strip that stands for several, the fabric goes on
-/// dotted.
-fn frame(lay: &LayPicture, height: f64, several: bool, height_in: f64) -> Vec<Item> {
-    let (left, right) = (LEFT_IN, LEFT_IN + cloth_width(lay));
+/// Cuts above and below a strip, its selvages or cut sides, and the fold; below a strip that stands for several, the
+/// fabric goes on dotted.
+fn edges(frame: &Frame, several: bool, height_in: f64) -> Vec<Item> {
+    let (left, right) = (LEFT_IN, LEFT_IN + frame.width);
     let across = |y: f64| Polyline { points: vec![[left, y], [right, y]], closed: false };
     let down = |x: f64, from: f64, to: f64| Polyline { points: vec![[x, from], [x, to]], closed: false };
     let lines = |stroke, width_in, dashes: &[f64], polylines| {
         Item::Lines(Lines { stroke, width_in, dashes: dashes.to_vec(), polylines })
     };
-    let mut items = vec![lines(INK, CUT_IN * 1.6, &[], vec![across(0.0), across(height)])];
-    let solid = if several { height } else { height_in };
+    let mut items = vec![lines(INK, CUT_IN * 1.6, &[], vec![across(0.0), across(frame.height)])];
+    let solid = if several { frame.height } else { height_in };
+    let side_in = if frame.is_sheet { CUT_IN * 1.6 } else { SELVAGE_IN };
     // Half a line's width outward, so that the fabric's own width is what is left white.
-    let (left, right) = (left - SELVAGE_IN / 2.0, right + SELVAGE_IN / 2.0);
-    items.push(lines(INK, SELVAGE_IN, &[], vec![down(left, 0.0, solid), down(right, 0.0, solid)]));
+    let (left, right) = (left - side_in / 2.0, right + side_in / 2.0);
+    items.push(lines(INK, side_in, &[], vec![down(left, 0.0, solid), down(right, 0.0, solid)]));
     if several {
-        let on = [down(left, height, height_in), down(right, height, height_in)];
-        items.push(lines(INK, SELVAGE_IN, &[0.015, 0.015], on.to_vec()));
+        let on = [down(left, frame.height, height_in), down(right, frame.height, height_in)];
+        items.push(lines(INK, side_in, &[0.015, 0.015], on.to_vec()));
     }
-    if lay.folded {
-        let middle = LEFT_IN + cloth_width(lay) / 2.0;
-        items.push(lines(INK, CUT_IN * 1.6, &[0.06, 0.035], vec![down(middle, 0.0, height_in)]));
+    if let Some(fold) = frame.fold {
+        items.push(lines(INK, CUT_IN * 1.6, &[0.06, 0.035], vec![down(fold, 0.0, frame.height)]));
     }
     items
 }
 
-/// Letter and height left of a strip, and right of it how many there are.
-fn margin_words(lay: &LayPicture, strip: &LayStrip, height: f64) -> Vec<Item> {
-    let line = |text: String, x: f64, anchor, size_in: f64, weight, fill| {
-        let at = [x, height / 2.0 + size_in * DIGIT_HEIGHT / 2.0];
-        Item::Text(Text { text, at, anchor, size_in, weight, fill, turned: 0.0 })
+/// "6 like this", for more than one.
+fn like_this(repeat: u64) -> Option<String> {
+    (repeat > 1).then(|| format!("{repeat} like this"))
+}
+
+/// Letter and height left of a strip.
+fn margin_words(letter: &str, height: String, middle: f64) -> [Item; 2] {
+    let line = |text: String, x: f64, anchor, size_in: f64, weight| {
+        self::text(text, [x, middle + size_in * DIGIT_HEIGHT / 2.0], anchor, size_in, weight, INK)
     };
-    let height_words = ruler(strip.height, lay.units);
-    let mut items = vec![
-        line(strip.letter.clone(), 0.0, Anchor::Start, LETTER_IN, Weight::Bold, INK),
-        line(height_words, LEFT_IN - 0.08, Anchor::End, SMALL_IN, Weight::Regular, INK),
-    ];
-    if strip.repeat > 1 {
-        let text = format!("{} like this", strip.repeat);
-        let x = LEFT_IN + cloth_width(lay) + 0.1;
-        items.push(line(text, x, Anchor::Start, SMALL_IN, Weight::Regular, INK));
-    }
-    items
+    [
+        line(letter.to_owned(), 0.0, Anchor::Start, LETTER_IN, Weight::Bold),
+        line(height, LEFT_IN - 0.08, Anchor::End, SMALL_IN, Weight::Regular),
+    ]
+}
+
+/// Words right of the fabric.
+fn beside(words: String, width: f64, middle: f64) -> Item {
+    let at = [LEFT_IN + width + 0.1, middle + SMALL_IN * DIGIT_HEIGHT / 2.0];
+    text(words, at, Anchor::Start, SMALL_IN, Weight::Regular, INK)
+}
+
+const fn text(text: String, at: Point, anchor: Anchor, size_in: f64, weight: Weight, fill: Colour) -> Item {
+    Item::Text(Text { text, at, anchor, size_in, weight, fill, turned: 0.0 })
 }
 
 /// A pale tint of a colour.
-fn tinted(colour: Colour) -> Colour {
+pub(super) fn tinted(colour: Colour) -> Colour {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 255")]
     let channel = |v: u8| (255.0 - (255.0 - f64::from(v)) * TINT).round() as u8;
     Colour::rgb(channel(colour.red), channel(colour.green), channel(colour.blue))

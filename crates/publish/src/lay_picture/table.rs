@@ -2,7 +2,7 @@
 
 use layout::Units;
 
-use super::strip::{LEFT_IN, cloth_width, reduction};
+use super::strip::{LEFT_IN, reduction, widest};
 use super::{INK, LAY_WIDTH_IN, LayPicture, LayPiece, LayStrip, PAPER, QUIET};
 use crate::block::Block;
 use crate::lengths::counted;
@@ -37,7 +37,8 @@ pub(super) fn title(lay: &LayPicture) -> Vec<Block> {
     let name = fitted(&lay.fabric, TITLE_IN, Weight::Bold, room);
     let strips = counted(lay.strips_cut(), "strip", "strips");
     let value = lay.value.word();
-    let told = format!("{value} · {} · {strips} · drawn 1 : {:.0}", lay.extent(), reduction(lay));
+    let told = format!("{value} · {} · {strips} · drawn 1 : {:.0}", lay.extent, reduction(lay));
+    let told = fitted(&told, BODY_IN, Weight::Regular, LAY_WIDTH_IN);
     let items = vec![
         line(name, [0.0, 0.24], TITLE_IN, Weight::Bold),
         line_to(buy, [LAY_WIDTH_IN, 0.24], TITLE_IN, Weight::Bold),
@@ -53,7 +54,7 @@ pub(super) fn scale_bar(lay: &LayPicture) -> Block {
         Units::Centimetres => (1.0 / 2.54, " cm", [30.0, 20.0, 10.0, 5.0]),
     };
     let on_page = |length: f64| length * unit_in / reduction(lay);
-    let length = steps.into_iter().find(|step| on_page(*step) <= cloth_width(lay) * 0.5).unwrap_or(steps[3]);
+    let length = steps.into_iter().find(|step| on_page(*step) <= widest(lay) * 0.5).unwrap_or(steps[3]);
     let (left, top, high) = (LEFT_IN, 0.06, 0.05);
     let half = on_page(length) / 2.0;
     let part = |k: f64| {
@@ -121,8 +122,13 @@ fn paragraph(text: &str, x: f64, width: f64, size_in: f64) -> Block {
 /// The strips in words, in the order of work, each with a box to tick.
 pub(super) fn cutting_list(lay: &LayPicture) -> Vec<Block> {
     let mut blocks = vec![heading("In the order of work")];
-    for strip in &lay.strips {
-        blocks.extend(strip_words(strip));
+    for cloth in &lay.cloths {
+        if let Some(words) = &cloth.heading {
+            let mut block = paragraph(&format!("{words}:"), 0.0, LAY_WIDTH_IN, BODY_IN);
+            block.with_next = true;
+            blocks.push(block);
+        }
+        blocks.extend(cloth.strips.iter().flat_map(strip_words));
     }
     blocks.push(Block::space(0.12));
     blocks

@@ -4,6 +4,7 @@ use eframe::egui::{self, DragValue, Ui};
 use geometry::Length;
 use layout::Units;
 
+use super::widgets::drafted;
 use crate::words;
 
 /// A length as a number in the units that are shown, in eighths of an inch or whole millimetres.
@@ -14,13 +15,15 @@ pub(crate) fn length_ui(ui: &mut Ui, units: Units, length: &mut Length, label: e
     };
     // What is there is shown as it is; only a new value is set to the ruler.
     let (there, text) = (shown, words::length(length, units));
-    let field = DragValue::new(&mut shown).range(step..=200.0).speed(step / 4.0);
-    let field = field.custom_formatter(move |v, _| {
-        let new = nearest(units, v).filter(|_| (v - there).abs() > 1e-9);
-        new.map_or_else(|| text.clone(), |l| words::length(&l, units))
+    drafted(ui, &mut shown, |ui, shown| {
+        let field = DragValue::new(shown).range(step..=200.0).speed(step / 4.0);
+        let field = field.custom_formatter(move |v, _| {
+            let new = nearest(units, v).filter(|_| (v - there).abs() > 1e-9);
+            new.map_or_else(|| text.clone(), |l| words::length(&l, units))
+        });
+        ui.add(field.custom_parser(words::parse_length).update_while_editing(false)).labelled_by(label)
     });
-    let field = field.custom_parser(words::parse_length).update_while_editing(false);
-    if ui.add(field).labelled_by(label).changed()
+    if (shown - there).abs() > 1e-9
         && let Some(next) = nearest(units, shown)
     {
         *length = next;

@@ -107,6 +107,8 @@ fn in_hand_ui(ui: &mut Ui, tokens: &Tokens, units: Units, next: &mut Fabric) {
     for (number, piece) in next.in_hand.iter_mut().enumerate() {
         ui.push_id(("at hand", number), |ui| {
             ui.horizontal(|ui| {
+                // Sizes with fractions have room in the panel.
+                ui.spacing_mut().item_spacing.x = 3.0;
                 let label = ui.label("At hand");
                 ui.add(DragValue::new(&mut piece.count).range(1..=MAX_IN_HAND_COUNT).suffix(" of"))
                     .labelled_by(label.id);

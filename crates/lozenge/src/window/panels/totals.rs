@@ -80,11 +80,11 @@ fn fabric_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, ledger: &Ledger, id:
             quiet(ui, tokens, fabric_line(design, used, plan));
             let best = studio.plan_to_cut(id).filter(|plan| plan.planner == Planner::Best);
             if let Some(best) = best {
-                quiet(
-                    ui,
-                    tokens,
-                    format!("best plan {}: buy {}", fabric_length(best.plan.length, design.units()), buy_words(best)),
-                );
+                let length = match best.plan.length {
+                    0 => String::new(),
+                    length => format!(" {}", fabric_length(length, design.units())),
+                };
+                quiet(ui, tokens, format!("best plan{length}: buy {}", buy_words(best)));
             }
         });
     });
@@ -100,9 +100,13 @@ fn fabric_line(
 ) -> String {
     let patches = counted(used.map_or(0, |u| u.patches), "patch", "patches");
     let Some(Ok(plan)) = plan else { return patches };
-    let required = fabric_length(plan.plan.length, design.units());
+    // What is cut from precuts and pieces at hand alone takes no length.
+    let required = match plan.plan.length {
+        0 => String::new(),
+        length => format!(" · {} required", fabric_length(length, design.units())),
+    };
     let area = used.map_or_else(String::new, |u| format!(" · {}", area(design, &u.area)));
-    format!("{patches} · {required} required{area}")
+    format!("{patches}{required}{area}")
 }
 
 fn area(design: &Design, square_inches: &geometry::Exact) -> String {
@@ -161,11 +165,7 @@ fn finishing_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, ledger: &Ledger) 
         });
     }
     ui.add_space(GAP);
-    quiet(
-        ui,
-        tokens,
-        "Lengths come from the quick cutting plan; the amount to buy allows for shrinkage and squaring up.",
-    );
+    quiet(ui, tokens, "Amounts come from the quick cutting plan; lengths to buy allow for shrinkage and squaring up.");
 }
 
 /// The totals as text for the clipboard.

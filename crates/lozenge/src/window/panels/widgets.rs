@@ -50,6 +50,24 @@ pub(crate) fn focus_ring(ui: &Ui, tokens: &Tokens, response: &Response) {
     }
 }
 
+/// A field that is dragged shows a draft, which becomes the value when the drag ends: one drag is one step to undo.
+pub(crate) fn drafted<T: Copy + Send + Sync + 'static>(
+    ui: &mut Ui,
+    value: &mut T,
+    field: impl FnOnce(&mut Ui, &mut T) -> Response,
+) -> Response {
+    let draft = ui.next_auto_id().with("draft");
+    let mut shown = ui.data(|d| d.get_temp(draft)).unwrap_or(*value);
+    let response = field(ui, &mut shown);
+    if response.dragged() {
+        ui.data_mut(|d| d.insert_temp(draft, shown));
+    } else {
+        ui.data_mut(|d| d.remove::<T>(draft));
+        *value = shown;
+    }
+    response
+}
+
 /// The heading of a section.
 pub(crate) fn heading(ui: &mut Ui, text: &str) {
     ui.label(RichText::new(text).font(egui::FontId::new(13.0, bold_family())));

@@ -7,7 +7,7 @@ use layout::{
 };
 
 use super::length_ui::length_ui;
-use super::widgets::quiet;
+use super::widgets::{drafted, quiet};
 use crate::window::action::Action;
 use crate::window::theme::{GAP, Tokens};
 use crate::words;
@@ -19,21 +19,8 @@ pub(crate) fn wishes_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut
     ui.add_space(4.0);
     egui::Grid::new("wishes").num_columns(2).spacing([GAP, 6.0]).show(ui, |ui| {
         oversize_ui(ui, design.units(), &mut next);
-        let label = ui.label("Spare pieces");
-        let mut percent = f64::from(next.spare_permille) / 10.0;
-        let field = DragValue::new(&mut percent).range(0.0..=f64::from(MAX_SPARE) / 10.0).speed(0.1).suffix(" %");
-        if ui.add(field).labelled_by(label.id).on_hover_text("Of each kind, rounded up to whole pieces").changed() {
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 500")]
-            let permille = (percent * 10.0).round() as u16;
-            next.spare_permille = permille;
-        }
-        ui.end_row();
-        let label = ui.label("Square up after");
-        let field = DragValue::new(&mut next.squaring_every).range(0..=MAX_SQUARING_EVERY);
-        let field =
-            field.custom_formatter(|n, _| if n == 0.0 { "the start only".to_owned() } else { format!("{n} strips") });
-        ui.add(field).labelled_by(label.id).on_hover_text("The cut end is squared up again after so many strips");
-        ui.end_row();
+        spare_ui(ui, &mut next);
+        squaring_ui(ui, &mut next);
         ruler_ui(ui, &mut next);
     });
     ui.add_space(4.0);
@@ -48,22 +35,16 @@ fn preference_ui(ui: &mut Ui, tokens: &Tokens, units: Units, next: &mut CuttingW
     ui.horizontal(|ui| {
         quiet(ui, tokens, "least fabric");
         ui.spacing_mut().slider_width = (ui.available_width() - 80.0).max(60.0);
-        let draft = ui.scope_id().with("cut worth");
-        let mut worth = ui.data(|d| d.get_temp(draft)).unwrap_or(next.cut_worth);
-        let told = if worth == 0 {
-            "The shortest length, however many cuts it takes".to_owned()
-        } else {
-            let inches = Exact::ratio(worth.into(), 100).unwrap_or_default();
-            format!("A cut saved is worth {} of fabric", words::finished(&inches, units))
-        };
-        let response = ui.add(Slider::new(&mut worth, 0..=MAX_CUT_WORTH).show_value(false)).on_hover_text(told);
-        response.clone().accessible_name("Least fabric or fewest cuts");
-        if response.dragged() {
-            ui.data_mut(|d| d.insert_temp(draft, worth));
-        } else {
-            ui.data_mut(|d| d.remove::<u8>(draft));
-            next.cut_worth = worth;
-        }
+        let slider = drafted(ui, &mut next.cut_worth, |ui, worth| {
+            let told = if *worth == 0 {
+                "The shortest length, however many cuts it takes".to_owned()
+            } else {
+                let inches = Exact::ratio((*worth).into(), 100).unwrap_or_default();
+                format!("A cut saved is worth {} of fabric", words::finished(&inches, units))
+            };
+            ui.add(Slider::new(worth, 0..=MAX_CUT_WORTH).show_value(false)).on_hover_text(told)
+        });
+        slider.accessible_name("Least fabric or fewest cuts");
         quiet(ui, tokens, "fewest cuts");
     });
 }
@@ -80,6 +61,37 @@ fn oversize_ui(ui: &mut Ui, units: Units, next: &mut CuttingWishes) {
             length_ui(ui, units, margin, label.id);
         }
     });
+    ui.end_row();
+}
+
+fn spare_ui(ui: &mut Ui, next: &mut CuttingWishes) {
+    let label = ui.label("Spare pieces");
+    let mut percent = f64::from(next.spare_permille) / 10.0;
+    let before = percent;
+    let field = drafted(ui, &mut percent, |ui, percent| {
+        let field = DragValue::new(percent).range(0.0..=f64::from(MAX_SPARE) / 10.0).speed(0.1).suffix(" %");
+        ui.add(field.update_while_editing(false))
+    });
+    field.labelled_by(label.id).on_hover_text("Of each kind, rounded up to whole pieces");
+    if (percent - before).abs() > 1e-9 {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 500")]
+        let permille = (percent * 10.0).round() as u16;
+        next.spare_permille = permille;
+    }
+    ui.end_row();
+}
+
+fn squaring_ui(ui: &mut Ui, next: &mut CuttingWishes) {
+    let label = ui.label("Square up after");
+    let field = drafted(ui, &mut next.squaring_every, |ui, strips| {
+        let field = DragValue::new(strips).range(0..=MAX_SQUARING_EVERY).update_while_editing(false);
+        ui.add(field.custom_formatter(|n, _| match n {
+            0.0 => "the start only".to_owned(),
+            1.0 => "each strip".to_owned(),
+            n => format!("{n} strips"),
+        }))
+    });
+    field.labelled_by(label.id).on_hover_text("The cut end is squared up again after so many strips");
     ui.end_row();
 }
 

@@ -2,7 +2,7 @@
 
 use eframe::egui::{EventFilter, Key, Modifiers, Response, Ui};
 
-use super::lay_pieces::LayPieces;
+use super::lay_pieces::{LayPieces, Part};
 
 /// Arrows and the way they go, y up.
 const ARROWS: [(Key, [f64; 2]); 4] = [
@@ -21,12 +21,13 @@ pub(super) fn neighbour_by_key(ui: &Ui, response: &Response, lay: &LayPieces, fr
     ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
     let (_, way) = ARROWS.into_iter().find(|(key, _)| ui.input(|i| i.key_pressed(*key)))?;
     match from {
-        None => (!lay.lying.is_empty()).then_some(0),
+        None => lay.lying.iter().position(|piece| piece.part != Part::Blank),
         Some(from) => neighbour(lay, from, way).or(Some(from)),
     }
 }
 
-/// The piece nearest to another in a direction: what lies aside counts twice as far.
+/// The piece nearest to another in a direction: what lies aside counts twice as far. Blanks are passed over for what
+/// comes out of them.
 fn neighbour(lay: &LayPieces, from: usize, way: [f64; 2]) -> Option<usize> {
     let here = lay.lying.get(from)?.middle;
     let reach = |index: &usize| {
@@ -37,6 +38,7 @@ fn neighbour(lay: &LayPieces, from: usize, way: [f64; 2]) -> Option<usize> {
         (along > 1e-6 && aside <= along.max(1.0) * 4.0).then_some(along + 2.0 * aside)
     };
     (0..lay.lying.len())
+        .filter(|index| lay.lying[*index].part != Part::Blank)
         .filter_map(|index| Some((reach(&index)?, index)))
         .min_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, index)| index)

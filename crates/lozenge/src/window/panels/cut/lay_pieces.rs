@@ -1,12 +1,13 @@
-//! Every piece of a plan where it lies, in inches, made once for each plan.
+//! Every piece of a plan where it lies, in inches, cloth under cloth, made once for each plan.
 
 use std::sync::Arc;
 
-use cutting::{FabricPlan, PieceId, PreparedPiece, StripPlan};
+use cutting::{FabricPlan, PieceId, PreparedPiece, SheetRun, StripPlan};
+use geometry::lay::LayPolygon;
 use layout::{Design, Fabric, Units};
-use publish::{LayPicture, LayStrip};
+use publish::{LayPicture, LayRow};
 
-use crate::window::carry_cut::{lay_inches, lay_size};
+use crate::window::carry_cut::{LayPlaces, lay_inches};
 use crate::window::wall::triangles;
 
 /// More pieces than this are not drawn one by one.
@@ -19,6 +20,8 @@ pub(super) struct Lying {
     pub(super) piece: PieceId,
     /// Its number in the list.
     pub(super) number: usize,
+    /// What it is to what lies on it or under it.
+    pub(super) part: Part,
     /// Its corners.
     pub(super) outline: Vec<[f64; 2]>,
     /// Lower left and upper right corner of the rectangle round it.
@@ -33,28 +36,59 @@ pub(super) struct Lying {
     pub(super) indices: Vec<u32>,
 }
 
+/// Whether a piece is cut from the strip or out of a blank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Part {
+    /// A piece cut from the strip.
+    Whole,
+    /// A blank; what comes out of it follows.
+    Blank,
+    /// A piece that comes out of a blank of this kind.
+    Of(PieceId),
+}
+
+impl Lying {
+    /// Whether it is lit while a kind of piece is: it is of that kind, or comes out of such a blank.
+    pub(super) fn is_lit_by(&self, lit: PieceId) -> bool {
+        self.piece == lit || self.part == Part::Of(lit)
+    }
+}
+
 /// Equal strips where they lie.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Run {
-    /// Lower and upper edge of all of them together.
-    pub(super) low: f64,
-    pub(super) high: f64,
+    /// Lower left corner of all of them together.
+    pub(super) low: [f64; 2],
+    /// Upper right corner.
+    pub(super) high: [f64; 2],
+}
+
+/// A length of fabric or a sheet where it lies.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Spread {
+    /// Lower left corner.
+    pub(super) low: [f64; 2],
+    /// Upper right corner.
+    pub(super) high: [f64; 2],
 }
 
 /// The pieces of one plan.
 #[derive(Debug, Clone)]
 pub(super) struct LayPieces {
     plan: StripPlan,
+    sheets: Vec<SheetRun>,
     prepared: Vec<Arc<PreparedPiece>>,
     fabric: Fabric,
     units: Units,
     /// What the drawing on paper shows: letters, numbers and words are the same here.
     pub(super) picture: LayPicture,
-    /// Width and length.
+    /// Width and height of all cloths.
     pub(super) size: [f64; 2],
-    /// The runs of strips, in the order of work.
+    /// The cloths of the picture.
+    pub(super) cloths: Vec<Spread>,
+    /// The runs of strips of all cloths, in the order of work.
     pub(super) runs: Vec<Run>,
-    /// The pieces, strip by strip; none when there are too many to draw.
+    /// The pieces, strip by strip, blanks before what comes out of them; none when there are too many to draw.
     pub(super) lying: Vec<Lying>,
 }
 
@@ -63,23 +97,27 @@ impl LayPieces {
     pub(super) fn new(plan: &FabricPlan, design: &Design) -> Option<Self> {
         let fabric = design.fabric(plan.fabric).ok()?.clone();
         let picture = LayPicture::new(plan, &fabric, design.units()).ok()?;
-        let size = lay_size(plan);
+        let places = LayPlaces::new(plan);
         let is_many = plan.pieces.iter().map(|p| p.count).fold(0, u64::saturating_add) > MOST_DRAWN;
-        let (mut runs, mut lying) = (Vec::new(), Vec::new());
-        let mut top = size[1];
-        for strip in &picture.strips {
-            let high = top;
-            for _ in 0..strip.repeat {
-                top -= lay_inches(strip.height);
-                if !is_many {
-                    lying.extend(lying_in(plan, strip, top));
+        let (mut cloths, mut runs, mut lying) = (Vec::new(), Vec::new(), Vec::new());
+        for (cloth, &[left, high]) in picture.cloths.iter().zip(&places.corners) {
+            let [width, length] = [cloth.width, cloth.length].map(lay_inches);
+            cloths.push(Spread { low: [left, high - length], high: [left + width, high] });
+            let mut top = high;
+            for strip in &cloth.strips {
+                let high = top;
+                for _ in 0..strip.repeat {
+                    top -= lay_inches(strip.height);
+                    if !is_many {
+                        lying.extend(strip.rows.iter().flat_map(|row| lying_in(plan, row, [left, top])));
+                    }
                 }
+                runs.push(Run { low: [left, top], high: [left + width, high] });
             }
-            runs.push(Run { low: top, high });
         }
         let prepared = plan.pieces.iter().map(|piece| Arc::clone(&piece.prepared)).collect();
-        let (plan, units) = (plan.plan.clone(), design.units());
-        Some(Self { plan, prepared, fabric, units, picture, size, runs, lying })
+        let (sheets, plan, units) = (plan.sheets.clone(), plan.plan.clone(), design.units());
+        Some(Self { plan, sheets, prepared, fabric, units, picture, size: places.size, cloths, runs, lying })
     }
 
     /// Whether this is made of this plan.
@@ -89,13 +127,14 @@ impl LayPieces {
         self.units == design.units()
             && design.fabric(plan.fabric).is_ok_and(|fabric| *fabric == self.fabric)
             && self.plan == plan.plan
+            && self.sheets == plan.sheets
             && self.prepared.len() == plan.pieces.len()
             && self.prepared.iter().zip(&plan.pieces).all(same)
     }
 
-    /// The piece at a point.
+    /// The piece at a point: what comes out of a blank before the blank itself.
     pub(super) fn at(&self, p: [f64; 2]) -> Option<usize> {
-        self.lying.iter().position(|piece| {
+        self.lying.iter().rposition(|piece| {
             let [low, high] = piece.bounds;
             (0..2).all(|k| (low[k]..=high[k]).contains(&p[k])) && contains(&piece.outline, p)
         })
@@ -103,24 +142,29 @@ impl LayPieces {
 
     /// The letters of the strips that a kind of piece is cut from.
     pub(super) fn letters_of(&self, number: usize) -> Vec<&str> {
-        let has = |strip: &&LayStrip| strip.rows.iter().any(|row| row.number == number);
-        self.picture.strips.iter().filter(has).map(|strip| strip.letter.as_str()).collect()
+        self.picture.strips().filter(|strip| strip.has(number)).map(|strip| strip.letter.as_str()).collect()
     }
 }
 
-/// The pieces of one strip whose lower edge lies at `low` inches.
-fn lying_in<'a>(plan: &'a FabricPlan, strip: &'a LayStrip, low: f64) -> impl Iterator<Item = Lying> + use<'a> {
-    strip.rows.iter().flat_map(move |row| {
-        let piece = plan.pieces.get(row.number.wrapping_sub(1)).map_or(PieceId(0), |piece| piece.prepared.id());
-        row.polygons.iter().map(move |polygon| {
-            let corner = |p: &geometry::lay::LayPoint| [lay_inches(p.x), low + lay_inches(p.y)];
-            let outline: Vec<[f64; 2]> = polygon.corners().iter().map(corner).collect();
-            let (points, indices) = triangles(&outline);
-            let (middle, room) = room_for_number(&outline);
-            let bounds = bounds_of(&outline);
-            Lying { piece, number: row.number, bounds, middle, room, outline, points, indices }
-        })
-    })
+/// The pieces of a row in a strip whose lower left corner lies at `low`, blanks first.
+fn lying_in(plan: &FabricPlan, row: &LayRow, low: [f64; 2]) -> Vec<Lying> {
+    let id = |number: usize| plan.pieces.get(number.wrapping_sub(1)).map_or(PieceId(0), |piece| piece.prepared.id());
+    let own = if row.cuts.is_empty() { Part::Whole } else { Part::Blank };
+    let outer = row.polygons.iter().map(|polygon| (row.number, own, polygon));
+    let inner = row
+        .cuts
+        .iter()
+        .flat_map(|cut| cut.polygons.iter().map(|polygon| (cut.number, Part::Of(id(row.number)), polygon)));
+    outer.chain(inner).map(|(number, part, polygon)| lying(id(number), number, part, polygon, low)).collect()
+}
+
+fn lying(piece: PieceId, number: usize, part: Part, polygon: &LayPolygon, low: [f64; 2]) -> Lying {
+    let corner = |p: &geometry::lay::LayPoint| [low[0] + lay_inches(p.x), low[1] + lay_inches(p.y)];
+    let outline: Vec<[f64; 2]> = polygon.corners().iter().map(corner).collect();
+    let (points, indices) = triangles(&outline);
+    let (middle, room) = room_for_number(&outline);
+    let bounds = bounds_of(&outline);
+    Lying { piece, number, part, bounds, middle, room, outline, points, indices }
 }
 
 fn bounds_of(outline: &[[f64; 2]]) -> [[f64; 2]; 2] {

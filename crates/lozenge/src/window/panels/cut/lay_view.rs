@@ -5,20 +5,20 @@ use eframe::egui::{
     self, Align2, Color32, CursorIcon, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2,
     vec2,
 };
-use layout::Units;
+use publish::cut_words::cloth_words;
 
+use super::lay_cloth::{self, Frame, GUTTER};
 use super::lay_keys::{is_zoom_key, neighbour_by_key};
-use super::lay_pieces::{LayPieces, Lying};
+use super::lay_pieces::{LayPieces, Lying, Part};
 use super::{CutState, Pointing, Room};
 use crate::window::action::Action;
 use crate::window::cut_session::{CutAction, Pointed};
 use crate::window::panels::widgets::{ink_on, quiet};
 use crate::window::theme::{BODY, GAP, MARGIN, SMALL, Tokens, blend, bold_family, fabric_colour};
 use crate::window::wall::Camera;
-use crate::words::{fabric_length, ruler};
+use crate::words::fabric_length;
 
-/// Room for letters and heights left of the fabric, and for what stands above it, in points.
-const GUTTER: f32 = 66.0;
+/// Room for what stands above the fabric, in points.
 const HEAD: f32 = 18.0;
 /// Numbers smaller than this many points are left out; they are never larger than the other.
 const NUMBERS: std::ops::RangeInclusive<f32> = 8.0..=16.0;
@@ -26,37 +26,10 @@ const NUMBERS: std::ops::RangeInclusive<f32> = 8.0..=16.0;
 const LEAST_OUTLINED: f64 = 4.0;
 /// Lit pieces lower than this many points have a thin line round them.
 const LEAST_HALOED: f64 = 20.0;
-/// Distance of hatching lines in points.
-const HATCH: f32 = 9.0;
+/// Blanks with a side shorter than this many points have no tab with their number: it would cover what is cut from them.
+const LEAST_TABBED: f32 = 54.0;
 /// How much of the panel's colour pieces take on while others are lit.
 const STEPPED_BACK: f32 = 0.55;
-
-/// The camera with the part of the screen it fills.
-struct Frame {
-    camera: Camera,
-    rect: Rect,
-}
-
-impl Frame {
-    fn middle(&self) -> [f64; 2] {
-        let c = self.rect.center();
-        [f64::from(c.x), f64::from(c.y)]
-    }
-
-    #[expect(clippy::cast_possible_truncation, reason = "screen points")]
-    fn screen(&self, p: [f64; 2]) -> Pos2 {
-        let [x, y] = self.camera.to_screen(p, self.middle());
-        pos2(x as f32, y as f32)
-    }
-
-    fn fabric(&self, p: Pos2) -> [f64; 2] {
-        self.camera.to_wall([f64::from(p.x), f64::from(p.y)], self.middle())
-    }
-
-    fn span(&self, low: [f64; 2], high: [f64; 2]) -> Rect {
-        Rect::from_two_pos(self.screen(low), self.screen(high))
-    }
-}
 
 /// Draws the fabric; gives the size of its view in points.
 pub(super) fn lay_view_ui(
@@ -107,43 +80,53 @@ fn bar_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
                 });
             });
         });
-        let (length, width) = (fabric_length(plan.plan.length, units), ruler(plan.width, units));
-        let least = fabric_length(plan.least_by_any_means, units);
-        quiet(ui, room.tokens, format!("{length} long, {width} wide · no layout can need less than {least}"));
+        let mut told = cloth_words(plan, units);
+        if plan.least_by_any_means > 0 {
+            told.push_str(&format!(
+                " · no layout can need less than {}",
+                fabric_length(plan.least_by_any_means, units)
+            ));
+        }
+        quiet(ui, room.tokens, told);
     });
 }
 
 fn draw(ui: &Ui, room: &Room<'_>, lay: &LayPieces, frame: &Frame, below: Rect) {
     let (tokens, colour) = (room.tokens, fabric_colour(lay.picture.colour));
     let painter = ui.painter_at(Rect::from_min_max(pos2(frame.rect.left() - 6.0, below.top()), below.max));
-    let cloth = frame.span([0.0; 2], lay.size);
-    painter.rect_filled(cloth.translate(vec2(0.0, 2.0)).expand(1.0), 0.0, tokens.shadow);
-    painter.rect_filled(cloth, 0.0, blend(colour, tokens.panel, 0.78));
-    hatch(&painter, tokens, cloth.intersect(painter.clip_rect()));
+    for spread in &lay.cloths {
+        lay_cloth::ground(&painter, tokens, frame.span(spread.low, spread.high), colour);
+    }
     let seen: Vec<(usize, &Lying)> = in_view(lay, frame).collect();
     let lit = room.lit();
     let shade = |piece: &Lying| match lit {
-        Some(id) if id != piece.piece => blend(colour, tokens.panel, STEPPED_BACK),
+        Some(id) if !piece.is_lit_by(id) => blend(colour, tokens.panel, STEPPED_BACK),
         _ => colour,
     };
     painter.add(Shape::mesh(triangles(frame, &seen, shade)));
     outlines(&painter, frame, &seen, shade);
-    strips(&painter, tokens, lay, frame, cloth);
+    lay_cloth::strips(&painter, tokens, lay, frame);
     for (index, piece) in &seen {
-        let at = room.session.pointed.and_then(|pointed| pointed.placement) == Some(*index);
-        if lit == Some(piece.piece) {
+        let at = room.session.pointed.is_some_and(|p| p.placement == Some(*index));
+        if at || lit == Some(piece.piece) {
             outline(&painter, tokens, frame, piece, at);
         }
     }
-    for (_, piece) in &seen {
-        number(&painter, frame, piece, ink_on(shade(piece)));
+    let is_blank = |piece: &Lying| piece.part == Part::Blank;
+    let blanks = seen.iter().filter(|(_, piece)| is_blank(piece));
+    let tabs: Vec<Rect> = blanks.filter_map(|(_, blank)| tab(&painter, tokens, frame, blank)).collect();
+    for (_, piece) in seen.iter().filter(|(_, piece)| !is_blank(piece)) {
+        number(&painter, frame, piece, ink_on(shade(piece)), &tabs);
     }
-    edges(&painter, tokens, cloth);
-    margin(ui, room, lay, frame, below);
-    scale_bar(&painter, tokens, frame, lay.picture.units);
+    for (spread, cloth) in lay.cloths.iter().zip(&lay.picture.cloths) {
+        lay_cloth::edges(&painter, tokens, frame.span(spread.low, spread.high), cloth);
+    }
+    lay_cloth::margin(ui, room, lay, frame, below);
+    lay_cloth::scale_bar(&painter, tokens, frame, lay.picture.units);
     if lay.lying.is_empty() {
         let words = "Too many pieces to draw one by one";
-        painter.text(cloth.center(), Align2::CENTER_CENTER, words, FontId::proportional(BODY), tokens.text);
+        let middle = frame.span([0.0; 2], lay.size).center();
+        painter.text(middle, Align2::CENTER_CENTER, words, FontId::proportional(BODY), tokens.text);
     }
 }
 
@@ -160,7 +143,8 @@ fn in_view<'a>(lay: &'a LayPieces, frame: &Frame) -> impl Iterator<Item = (usize
 
 fn triangles(frame: &Frame, seen: &[(usize, &Lying)], shade: impl Fn(&Lying) -> Color32) -> Mesh {
     let mut mesh = Mesh::default();
-    for (_, piece) in seen {
+    // A blank has no ground of its own: what does not come out of it as a piece is left over.
+    for (_, piece) in seen.iter().filter(|(_, piece)| piece.part != Part::Blank) {
         let color = shade(piece);
         let base = u32::try_from(mesh.vertices.len()).unwrap_or(0);
         let place = |p: &[f32; 2]| frame.screen(p.map(f64::from));
@@ -176,7 +160,12 @@ fn outlines(painter: &Painter, frame: &Frame, seen: &[(usize, &Lying)], shade: i
         if (high[1] - low[1]) * frame.camera.scale >= LEAST_OUTLINED {
             let color = shade(piece);
             let points = piece.outline.iter().map(|p| frame.screen(*p)).collect();
-            painter.add(Shape::closed_line(points, Stroke::new(1.0, blend(color, ink_on(color), 0.5))));
+            let (width, ink) = match piece.part {
+                Part::Whole => (1.0, 0.5),
+                Part::Blank => (1.5, 0.8),
+                Part::Of(_) => (0.75, 0.5),
+            };
+            painter.add(Shape::closed_line(points, Stroke::new(width, blend(color, ink_on(color), ink))));
         }
     }
 }
@@ -197,122 +186,38 @@ fn outline(painter: &Painter, tokens: &Tokens, frame: &Frame, piece: &Lying, at:
     painter.add(Shape::closed_line(points, Stroke::new(width, tokens.accent)));
 }
 
-/// The number of a piece, where there is room for it.
+/// The number of a blank on a tab in its corner, where what comes out of it leaves room; gives where that is.
 #[expect(clippy::cast_possible_truncation, reason = "screen points")]
-fn number(painter: &Painter, frame: &Frame, piece: &Lying, ink: Color32) {
+fn tab(painter: &Painter, tokens: &Tokens, frame: &Frame, blank: &Lying) -> Option<Rect> {
+    let [low, high] = blank.bounds;
+    let least = (0..2).map(|k| ((high[k] - low[k]) * frame.camera.scale) as f32).fold(f32::INFINITY, f32::min);
+    if least < LEAST_TABBED {
+        return None;
+    }
+    let font = FontId::new(SMALL, bold_family());
+    let galley = painter.layout_no_wrap(blank.number.to_string(), font, tokens.text);
+    let rect = Rect::from_min_size(frame.screen([low[0], high[1]]), galley.size() + vec2(6.0, 2.0));
+    painter.rect(rect, 0.0, tokens.panel, Stroke::new(1.0, tokens.text), egui::StrokeKind::Inside);
+    painter.galley(rect.min + vec2(3.0, 1.0), galley, tokens.text);
+    Some(rect)
+}
+
+/// The number of a piece, where there is room for it and no tab.
+#[expect(clippy::cast_possible_truncation, reason = "screen points")]
+fn number(painter: &Painter, frame: &Frame, piece: &Lying, ink: Color32, tabs: &[Rect]) {
     let digits = piece.number.checked_ilog10().unwrap_or(0) as f32 + 1.0;
     let half = piece.room.map(|v| (v * frame.camera.scale) as f32);
     // A digit of Lato is 0.58 of its size wide and 0.72 high; a little air round it.
     let size = (half[1] * 2.0).min(half[0] * 2.0 / (0.75 * digits));
-    if size >= *NUMBERS.start() {
-        let font = FontId::new(size.min(*NUMBERS.end()), bold_family());
-        painter.text(frame.screen(piece.middle), Align2::CENTER_CENTER, piece.number, font, ink);
-    }
-}
-
-/// Cuts between the strips.
-fn strips(painter: &Painter, tokens: &Tokens, lay: &LayPieces, frame: &Frame, cloth: Rect) {
-    let cuts = lay.runs.iter().zip(&lay.picture.strips).flat_map(|(run, strip)| {
-        let one = (run.high - run.low) / strip_count(strip.repeat);
-        (0..strip.repeat).map(move |k| (run.high - one * strip_count(k), k == 0))
-    });
-    for (y, first) in cuts {
-        let y = frame.screen([0.0, y]).y;
-        let width = if first { 1.5 } else { 0.75 };
-        painter.hline(cloth.x_range(), y, Stroke::new(width, tokens.text.gamma_multiply(0.8)));
-    }
-}
-
-#[expect(clippy::cast_precision_loss, reason = "a million at most")]
-const fn strip_count(count: u64) -> f64 {
-    count as f64
-}
-
-/// Slanting lines over the fabric: what no piece covers is left over.
-fn hatch(painter: &Painter, tokens: &Tokens, rect: Rect) {
-    if !rect.is_positive() {
-        return;
-    }
-    let painter = painter.with_clip_rect(rect);
-    let stroke = Stroke::new(0.75, tokens.text.gamma_multiply(0.3));
-    let mut x = rect.left() - rect.height();
-    x -= x.rem_euclid(HATCH);
-    while x < rect.right() {
-        painter.line_segment([pos2(x, rect.bottom()), pos2(x + rect.height(), rect.top())], stroke);
-        x += HATCH;
-    }
-}
-
-/// The selvages, heavy, with their name; the ends of the fabric.
-fn edges(painter: &Painter, tokens: &Tokens, cloth: Rect) {
-    let stroke = Stroke::new(3.0, tokens.text);
-    painter.vline(cloth.left() - 1.5, cloth.y_range(), stroke);
-    painter.vline(cloth.right() + 1.5, cloth.y_range(), stroke);
-    let thin = Stroke::new(1.0, tokens.text);
-    painter.hline(cloth.x_range(), cloth.bottom(), thin);
-    let font = FontId::proportional(SMALL);
-    if cloth.width() > 120.0 {
-        painter.text(cloth.left_top() - vec2(0.0, 3.0), Align2::LEFT_BOTTOM, "selvage", font.clone(), tokens.quiet);
-        painter.text(cloth.right_top() - vec2(0.0, 3.0), Align2::RIGHT_BOTTOM, "selvage", font, tokens.quiet);
-    }
-}
-
-/// Letters and heights of the strips, beside as much of them as is in view; strips that are cut have a tick.
-fn margin(ui: &Ui, room: &Room<'_>, lay: &LayPieces, frame: &Frame, below: Rect) {
-    let tokens = room.tokens;
-    let column = Rect::from_min_max(below.min, pos2(below.left() + GUTTER - 6.0, below.bottom()));
-    let painter = ui.painter_at(column);
-    let mut free = f32::NEG_INFINITY;
-    let view = frame.rect.y_range();
-    for (number, (run, strip)) in lay.runs.iter().zip(&lay.picture.strips).enumerate() {
-        let (top, bottom) = (frame.screen([0.0, run.high]).y, frame.screen([0.0, run.low]).y);
-        let (top, bottom) = (top.max(view.min), bottom.min(view.max));
-        if bottom - top < 1.0 {
-            continue;
-        }
-        let line = Stroke::new(1.5, tokens.quiet);
-        painter.vline(column.right() - 3.0, egui::Rangef::new(top + 1.0, bottom - 1.0), line);
-        let y = f32::midpoint(top, bottom).max(free + 8.0);
-        if y > bottom + 12.0 {
-            continue;
-        }
-        free = y + 8.0;
-        let bold = FontId::new(BODY, bold_family());
-        painter.text(pos2(column.left() + 8.0, y), Align2::LEFT_CENTER, &strip.letter, bold, tokens.text);
-        let cut = room.plan().is_some_and(|plan| room.session.is_cut(plan, number));
-        let words = if cut { "cut".to_owned() } else { ruler(strip.height, lay.picture.units) };
-        let right = pos2(column.right() - 9.0, y);
-        let small = FontId::proportional(SMALL);
-        painter.text(right, Align2::RIGHT_CENTER, words, small.clone(), tokens.quiet);
-        if strip.repeat > 1 && bottom - top > 34.0 {
-            free = y + 22.0;
-            let times = format!("× {}", strip.repeat);
-            painter.text(right + vec2(0.0, 15.0), Align2::RIGHT_CENTER, times, small, tokens.quiet);
-        }
-    }
-}
-
-/// A bar of a round length at the lower right.
-#[expect(clippy::cast_possible_truncation, reason = "screen points")]
-fn scale_bar(painter: &Painter, tokens: &Tokens, frame: &Frame, units: Units) {
-    let (unit, name) = match units {
-        Units::Inches => (1.0, "″"),
-        Units::Centimetres => (1.0 / 2.54, " cm"),
+    let size = size.min(*NUMBERS.end());
+    let middle = frame.screen(piece.middle);
+    let hidden = || {
+        let digits = Rect::from_center_size(middle, vec2(0.58 * digits, 0.72) * size);
+        tabs.iter().any(|tab| tab.intersects(digits))
     };
-    let on_screen = |length: f64| (length * unit * frame.camera.scale) as f32;
-    let fits = |length: &f64| on_screen(*length) <= 130.0;
-    let Some(length) = [100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5].into_iter().find(fits) else { return };
-    let end = frame.rect.right_bottom() - vec2(4.0, 6.0);
-    let ground = Rect::from_min_max(end - vec2(on_screen(length) + 10.0, 22.0), end + vec2(8.0, 4.0));
-    painter.rect_filled(ground, 4.0, tokens.panel.gamma_multiply(0.9));
-    let stroke = Stroke::new(2.0, tokens.text);
-    let start = end - vec2(on_screen(length), 0.0);
-    painter.line_segment([start, end], stroke);
-    for p in [start, end] {
-        painter.line_segment([p, p - vec2(0.0, 5.0)], stroke);
+    if size >= *NUMBERS.start() && !hidden() {
+        painter.text(middle, Align2::CENTER_CENTER, piece.number, FontId::new(size, bold_family()), ink);
     }
-    let at = pos2(f32::midpoint(start.x, end.x), end.y - 4.0);
-    painter.text(at, Align2::CENTER_BOTTOM, format!("{length}{name}"), FontId::proportional(SMALL), tokens.text);
 }
 
 /// The wheel, plus and minus magnify; a drag moves; a double click or 0 shows all.

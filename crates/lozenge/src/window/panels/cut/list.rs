@@ -1,14 +1,17 @@
 //! The list of fabrics, and the pieces and strips of the one that is shown, in the order of work.
 
-use cutting::{CutError, FabricPlan, PieceId};
+use cutting::{CutError, FabricPlan, PieceId, StripRun};
 use eframe::egui::text::LayoutJob;
 use eframe::egui::{
     self, CornerRadius, FontId, Label, Response, RichText, Role, ScrollArea, Sense, Stroke, TextFormat, Ui, WidgetInfo,
     pos2, vec2,
 };
-use layout::{Fabric, FabricId};
-use publish::cut_words::{buy_words, cut_size, piece_name, sewn_line, strip_heading, strip_letter, strip_lines};
+use layout::{Fabric, FabricId, Units};
+use publish::cut_words::{
+    buy_words, cloth_headings, cut_size, piece_name, sewn_line, strip_heading, strip_letter, strip_lines,
+};
 
+use super::plan_ui::plan_ui;
 use super::{Pointing, Room};
 use crate::window::action::Action;
 use crate::window::cut_session::{CutAction, Pointed};
@@ -25,6 +28,8 @@ const INDENT: f32 = 24.0;
 pub(super) fn list_ui(ui: &mut Ui, room: &Room<'_>, pointing: &mut Pointing, out: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.y = SMALL_GAP;
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        plan_ui(ui, room, out);
+        ui.separator();
         for id in fabrics_by_value(room.design) {
             let (Some(plan), Ok(fabric)) = (room.ledger.plans().get(&id), room.design.fabric(id)) else { continue };
             let shown = plan.as_ref().map(|quick| room.studio.plan_to_cut(id).unwrap_or(quick));
@@ -60,8 +65,8 @@ fn fabric_ui(
     let (units, chosen) = (room.design.units(), id == room.fabric);
     let (length, buy, done) = match plan {
         Ok(plan) => {
-            let done = format!("{} of {} cut", room.session.strips_cut(plan), strips(plan.plan.strips_cut()));
-            (format!("{} long", fabric_length(plan.plan.length, units)), format!("buy {}", buy_words(plan)), done)
+            let done = format!("{} of {} cut", room.session.strips_cut(plan), strips(plan.strips_cut()));
+            (taken(plan, units), format!("buy {}", buy_words(plan)), done)
         }
         Err(_) => ("cannot be cut".to_owned(), String::new(), String::new()),
     };
@@ -92,6 +97,19 @@ fn fabric_ui(
     }
 }
 
+/// What a plan takes, in short.
+fn taken(plan: &FabricPlan, units: Units) -> String {
+    let sheets = plan.sheets.iter().map(|run| run.repeat).sum();
+    match (plan.plan.length, sheets) {
+        (length, 0) => format!("{} long", fabric_length(length, units)),
+        (0, _) if plan.precuts.as_ref().is_some_and(|precuts| precuts.buy > 0) => counted(sheets, "sheet", "sheets"),
+        (0, sheets) => format!("from {} at hand", counted(sheets, "piece", "pieces")),
+        (length, sheets) => {
+            format!("{sheets} at hand, {} long", fabric_length(length, units))
+        }
+    }
+}
+
 fn strips(count: u64) -> String {
     counted(count, "strip", "strips")
 }
@@ -109,29 +127,49 @@ fn pieces_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Poi
 }
 
 fn strips_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Pointing, out: &mut Vec<Action>) {
-    let (cut, all) = (room.session.strips_cut(plan), plan.plan.strips_cut());
+    let (cut, all) = (room.session.strips_cut(plan), plan.strips_cut());
     ui.horizontal(|ui| {
-        heading(ui, "Strips across the fabric");
+        heading(ui, if plan.sheets.is_empty() { "Strips across the fabric" } else { "Strips" });
         quiet(ui, room.tokens, format!("{cut} of {all} cut"));
     });
     let units = room.design.units();
-    for (run, strip) in plan.plan.strips.iter().enumerate() {
-        let letter = strip_letter(run);
-        let mut done = room.session.is_cut(plan, run);
-        let head = format!("{letter}: {}", strip_heading(strip, units));
-        let text = RichText::new(&head).font(FontId::new(BODY, bold_family()));
-        if ui.checkbox(&mut done, text).changed() {
-            out.push(Action::Cut(CutAction::Tick { fabric: plan.fabric, run, cut: done }));
+    let mut run = 0;
+    for (cloth, heading) in plan.cloths().iter().zip(cloth_headings(plan, units)) {
+        if let Some(heading) = heading {
+            ui.add_space(SMALL_GAP);
+            ui.label(RichText::new(heading).color(room.tokens.text));
         }
-        ui.push_id(run, |ui| {
-            for row in strip_lines(plan, strip, units) {
-                let label = format!("Strip {letter}, piece {}: {}", row.number, row.text);
-                let line = Line { number: row.number, text: &row.text, size: "", label: &label, piece: row.piece };
-                ui.indent("rows", |ui| line_ui(ui, room, &line, pointing, out));
-            }
-        });
-        ui.add_space(SMALL_GAP);
+        for strip in cloth.strips {
+            strip_ui(ui, room, plan, (run, strip), pointing, out);
+            run += 1;
+        }
     }
+}
+
+/// Equal strips: a box to tick, and what is cut from each.
+fn strip_ui(
+    ui: &mut Ui,
+    room: &Room<'_>,
+    plan: &FabricPlan,
+    (run, strip): (usize, &StripRun),
+    pointing: &mut Pointing,
+    out: &mut Vec<Action>,
+) {
+    let (units, letter) = (room.design.units(), strip_letter(run));
+    let mut done = room.session.is_cut(plan, run);
+    let head = format!("{letter}: {}", strip_heading(strip, units));
+    let text = RichText::new(&head).font(FontId::new(BODY, bold_family()));
+    if ui.checkbox(&mut done, text).changed() {
+        out.push(Action::Cut(CutAction::Tick { fabric: plan.fabric, run, cut: done }));
+    }
+    ui.push_id(run, |ui| {
+        for row in strip_lines(plan, strip, units) {
+            let label = format!("Strip {letter}, piece {}: {}", row.number, row.text);
+            let line = Line { number: row.number, text: &row.text, size: "", label: &label, piece: row.piece };
+            ui.indent("rows", |ui| line_ui(ui, room, &line, pointing, out));
+        }
+    });
+    ui.add_space(SMALL_GAP);
 }
 
 /// What is sewn before it is cut, of the fabric that is shown.

@@ -3,6 +3,7 @@
 //!
 //! A piece that is pointed at, in the list or on the fabric, is lit in all three: its line, its pieces, its patches.
 
+mod lay_cloth;
 mod lay_keys;
 mod lay_pieces;
 mod lay_view;
@@ -126,8 +127,7 @@ pub(crate) fn cut_room_ui(
     let mut pointing = state.pointing;
     pointing.begin(ui);
     Panel::left("cutting list").exact_size(LIST_WIDTH).resizable(false).frame(plain).show(ui, |ui| {
-        plan_ui::plan_ui(ui, &room, out);
-        ui.separator();
+        plan_ui::head_ui(ui, &room, out);
         list::list_ui(ui, &room, &mut pointing, out);
     });
     Panel::right("quilt in cut").exact_size(QUILT_WIDTH).resizable(false).frame(plain).show(ui, |ui| {

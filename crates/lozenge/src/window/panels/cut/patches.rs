@@ -1,8 +1,8 @@
 //! Which patches of the quilt a kind of piece is cut for, looked up once for each plan.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use cutting::{ClassBook, ClassId, FabricPlan, PieceId, StripPlan};
+use cutting::{ClassBook, ClassId, FabricPlan, PieceId, SheetRun, StripPlan};
 use layout::{Design, FabricId, Source};
 
 use crate::window::wall::Scene;
@@ -16,6 +16,7 @@ pub(super) struct Patches {
     stamp: u64,
     fabric: FabricId,
     plan: StripPlan,
+    sheets: Vec<SheetRun>,
     by_piece: BTreeMap<PieceId, Vec<Standing>>,
 }
 
@@ -23,7 +24,7 @@ impl Patches {
     /// Looks up every patch of the plan's fabric.
     ///
     /// A patch that is a kind of piece of its own has that number; what is joined from sections stands under each of
-    /// them.
+    /// them, and what comes out of a blank under the blank as well.
     pub(super) fn new(design: &Design, book: &ClassBook, scene: &Scene, plan: &FabricPlan) -> Self {
         let sections: Vec<PieceId> =
             plan.pieces.iter().filter(|piece| piece.is_section).map(|piece| piece.prepared.id()).collect();
@@ -44,18 +45,35 @@ impl Patches {
                 }
             }
         }
-        Self { stamp: scene.stamp(), fabric: plan.fabric, plan: plan.plan.clone(), by_piece }
+        for (blank, inner) in blanks(plan) {
+            let mut out: Vec<Standing> = inner.iter().filter_map(|id| by_piece.get(id)).flatten().copied().collect();
+            out.sort_unstable();
+            by_piece.insert(blank, out);
+        }
+        let (plan, sheets, fabric) = (plan.plan.clone(), plan.sheets.clone(), plan.fabric);
+        Self { stamp: scene.stamp(), fabric, plan, sheets, by_piece }
     }
 
     /// Whether these are the patches of this plan in this scene.
     pub(super) fn is_of(&self, scene: &Scene, plan: &FabricPlan) -> bool {
-        self.stamp == scene.stamp() && self.fabric == plan.fabric && self.plan == plan.plan
+        self.stamp == scene.stamp()
+            && self.fabric == plan.fabric
+            && self.plan == plan.plan
+            && self.sheets == plan.sheets
     }
 
     /// The patches that a piece is cut for; none for binding, which is no patch.
     pub(super) fn of(&self, piece: PieceId) -> &[Standing] {
         self.by_piece.get(&piece).map_or(&[], Vec::as_slice)
     }
+}
+
+/// The blanks of a plan with the kinds of pieces that come out of each.
+fn blanks(plan: &FabricPlan) -> impl Iterator<Item = (PieceId, BTreeSet<PieceId>)> {
+    plan.pieces.iter().filter_map(|piece| {
+        let inner = piece.blank.as_ref()?.inner.iter().map(|placement| placement.piece);
+        Some((piece.prepared.id(), inner.collect()))
+    })
 }
 
 /// What each patch of a source is cut as in a fabric.

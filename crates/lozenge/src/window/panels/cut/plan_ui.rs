@@ -1,9 +1,10 @@
 //! What the plans are made by: how far the best plan is, how good it is, and what the maker wishes of it.
 
+use std::collections::BTreeSet;
 use std::time::Instant;
 
 use cutting::{FabricPlan, Planner};
-use eframe::egui::{CollapsingHeader, ProgressBar, RichText, Ui};
+use eframe::egui::{Align, CollapsingHeader, FontId, Layout, ProgressBar, RichText, Ui, vec2};
 
 use publish::cut_words::{bound_words, purchase_lines};
 
@@ -13,18 +14,25 @@ use crate::window::cut_session::CutAction;
 use crate::window::panels::widgets::quiet;
 use crate::window::panels::wishes_ui;
 use crate::window::planning::Progress;
-use crate::window::theme::GAP;
+use crate::window::theme::{BODY, bold_family};
 use crate::words::{counted, fabric_length};
 
-/// Draws the head of the list.
-pub(super) fn plan_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
+/// Draws the head of the list, which stays where it is.
+pub(super) fn head_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     ui.heading("Cutting");
-    ui.add_space(GAP / 2.0);
     progress_ui(ui, room, out);
+}
+
+/// Draws how good the plan is and what is wished of it, above the list and scrolled with it.
+pub(super) fn plan_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     if let Some(plan) = room.plan() {
-        for line in quality(room, plan) {
-            quiet(ui, room.tokens, line);
-        }
+        ui.scope(|ui| {
+            ui.spacing_mut().item_spacing.y = 1.0;
+            ui.spacing_mut().interact_size.y = 0.0;
+            for line in quality(room, plan) {
+                quiet(ui, room.tokens, line);
+            }
+        });
     }
     CollapsingHeader::new("How to cut").id_salt("wishes").show(ui, |ui| wishes_ui(ui, room.tokens, room.design, out));
     CollapsingHeader::new("Where the length goes").id_salt("breakdown").show(ui, |ui| {
@@ -34,32 +42,41 @@ pub(super) fn plan_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     });
 }
 
+/// Which plan is shown and how far the best one is: one line, which keeps its height and its button's place.
 fn progress_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
-    match room.studio.planning().progress(room.studio.revision(), Instant::now()) {
-        Progress::Running(share, _) => {
-            ui.horizontal(|ui| {
-                let bar = ProgressBar::new(share).desired_width(ui.available_width() - 70.0).text("planning");
-                ui.add(bar).on_hover_text("The best plan is being worked out; the quick one is shown meanwhile");
-                if ui.button("Stop").on_hover_text("Keep the quick plan").clicked() {
-                    out.push(Action::Cut(CutAction::Planning(false)));
+    let progress = room.studio.planning().progress(room.studio.revision(), Instant::now());
+    let share = match progress {
+        Progress::Running(share, _) => Some(share),
+        Progress::Waiting => Some(0.0),
+        Progress::Stopped | Progress::Done => None,
+    };
+    ui.allocate_ui_with_layout(
+        vec2(ui.available_width(), ui.spacing().interact_size.y),
+        Layout::right_to_left(Align::Center),
+        |ui| {
+            let button = match progress {
+                Progress::Done => None,
+                Progress::Stopped => Some(("Plan", "Work out the best plan", true)),
+                Progress::Running(..) | Progress::Waiting => Some(("Stop", "Keep the quick plan", false)),
+            };
+            if let Some((word, told, plan)) = button
+                && ui.button(word).on_hover_text(told).clicked()
+            {
+                out.push(Action::Cut(CutAction::Planning(plan)));
+            }
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                ui.label(match progress {
+                    Progress::Done => "The best plan",
+                    Progress::Stopped => "The quick plan; the best was stopped",
+                    Progress::Running(..) | Progress::Waiting => "The quick plan",
+                });
+                if let Some(share) = share {
+                    let bar = ProgressBar::new(share).desired_width(ui.available_width()).desired_height(6.0);
+                    ui.add(bar).on_hover_text("The best plan is being worked out; the quick one is shown meanwhile");
                 }
             });
-        }
-        Progress::Stopped => {
-            ui.horizontal(|ui| {
-                quiet(ui, room.tokens, "The quick plan; the best one was stopped.");
-                if ui.button("Plan").on_hover_text("Work out the best plan").clicked() {
-                    out.push(Action::Cut(CutAction::Planning(true)));
-                }
-            });
-        }
-        Progress::Waiting => {
-            quiet(ui, room.tokens, "The quick plan; the best one is about to be worked out.");
-        }
-        Progress::Done => {
-            ui.label(RichText::new("The best plan").color(room.tokens.text));
-        }
-    }
+        },
+    );
 }
 
 /// How near the plan is to the least, and what it saves against the quick one.
@@ -73,19 +90,25 @@ fn quality(room: &Room<'_>, plan: &FabricPlan) -> Vec<String> {
     if let Some(quick) = quick.filter(|quick| quick.plan.length > plan.plan.length) {
         lines.push(format!("{} less than the quick plan", fabric_length(quick.plan.length - plan.plan.length, units)));
     }
-    let widths = counted(plan.plan.strip_widths() as u64, "strip width", "strip widths");
+    let heights = plan.cloths().iter().flat_map(|cloth| cloth.strips).map(|run| run.height).collect::<BTreeSet<_>>();
+    let widths = counted(heights.len() as u64, "strip width", "strip widths");
     lines.push(format!("{}, {widths}", counted(plan.cuts(), "cut", "cuts")));
     lines
 }
 
-/// The lines that add up to what is bought.
+/// The lines that add up to what is bought; the sums in bold.
 fn breakdown_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan) {
     let units = room.design.units();
-    eframe::egui::Grid::new("breakdown").num_columns(2).spacing([GAP, 2.0]).show(ui, |ui| {
-        for (name, length) in purchase_lines(plan, units) {
+    ui.spacing_mut().item_spacing.y = 1.0;
+    ui.spacing_mut().interact_size.y = 18.0;
+    for (name, length) in purchase_lines(plan, units) {
+        let is_sum = matches!(name, "required" | "to buy" | "cost");
+        ui.horizontal(|ui| {
             quiet(ui, room.tokens, name);
-            ui.label(length);
-            ui.end_row();
-        }
-    });
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                let length = RichText::new(length);
+                ui.label(if is_sum { length.font(FontId::new(BODY, bold_family())) } else { length });
+            });
+        });
+    }
 }

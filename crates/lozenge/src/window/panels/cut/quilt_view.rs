@@ -5,6 +5,7 @@ use std::sync::Arc;
 use cutting::{FabricPlan, PieceId};
 use eframe::egui::epaint::{Mesh, Vertex, WHITE_UV};
 use eframe::egui::{self, Color32, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
+use publish::blank_words::blank_words;
 use publish::cut_words::{cut_size, piece_name};
 
 use super::{CutState, Room};
@@ -124,6 +125,12 @@ fn lit_mesh(
     LitMesh { piece, rect, accent, fill: Arc::new(mesh), outlines }
 }
 
+/// The words as a line of their own.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// What the lit piece is, how many there are, and from which strips they come.
 fn piece_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, state: &CutState, out: &mut Vec<Action>) {
     let lit = room.lit();
@@ -140,7 +147,13 @@ fn piece_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, state: &CutState, o
     heading(ui, &format!("{number} · {}", piece_name(piece, units)));
     ui.label(format!("{} to cut, {}", piece.count, cut_size(piece, units)));
     let letters = state.lay.as_ref().map(|lay| lay.letters_of(number).join(", ")).unwrap_or_default();
-    quiet(ui, room.tokens, format!("From strips {letters}"));
+    if !letters.is_empty() {
+        let strips = if letters.contains(',') { "strips" } else { "strip" };
+        quiet(ui, room.tokens, format!("From {strips} {letters}"));
+    }
+    if let Some(words) = blank_words(piece, units) {
+        quiet(ui, room.tokens, capital(&words));
+    }
     let patches = state.patches.as_ref().map_or(0, |patches| patches.of(piece.prepared.id()).len()) as u64;
     let goes = match patches {
         0 => "Goes round the edge of the quilt".to_owned(),
