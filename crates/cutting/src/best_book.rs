@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use layout::{Buying, Colour, CuttingWishes, Design, Fabric, FabricId, Look};
 use rayon::prelude::*;
 
+use crate::audit::audit;
 use crate::cut_list::PlannedPiece;
 use crate::error::CutError;
 use crate::fabric_plan::{FabricPlan, Terms};
@@ -83,7 +84,19 @@ impl BestBook {
             return Err(CutError::Stopped);
         }
         book.plans.extend(made);
+        book.check(design, watch)?;
         Ok(book)
+    }
+
+    /// Takes a plan away that does not survive the audit: what is shown has been laid again piece by piece.
+    fn check(&mut self, design: &Design, watch: &Watch) -> Result<(), CutError> {
+        if watch.is_stopped() {
+            return Err(CutError::Stopped);
+        }
+        for (id, problem) in audit(design, &self.plans).err().unwrap_or_default() {
+            self.plans.insert(id, Err(CutError::Unsound { problem: Box::new(problem) }));
+        }
+        Ok(())
     }
 
     /// The plan of each fabric that is used, or why there is none.

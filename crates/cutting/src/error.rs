@@ -6,6 +6,7 @@ use layout::EditError;
 use thiserror::Error;
 
 use crate::piece::{PieceId, PreparedPiece};
+use crate::problem::Problem;
 use crate::rounding::{Direction, decimal_inches};
 
 /// Why pieces could not be turned into a cutting plan.
@@ -81,6 +82,12 @@ pub enum CutError {
     ListedTwice {
         /// The piece.
         piece: PieceId,
+    },
+    /// A plan that did not pass its own audit; a defect of the program.
+    #[error("the plan did not pass its check ({problem}) and is not shown; use the quick plan, and please report this")]
+    Unsound {
+        /// What is wrong.
+        problem: Box<Problem>,
     },
     /// Somebody asked the work to end.
     #[error("planning was stopped; plan again when it is wanted")]
