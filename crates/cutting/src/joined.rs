@@ -109,6 +109,31 @@ fn pieces_to_join(needed: &Exact, length: &Exact, loss: &Exact) -> Result<u64, C
     Ok(u64::try_from(count).unwrap_or(1).max(1))
 }
 
+/// Length of bias strip that a square of `side` inches gives at `width` inches, by area: side² ÷ width. An upper bound:
+/// the seams of a continuous strip take a little of it.
+#[must_use]
+pub fn bias_length(side: &Exact, width: &Exact) -> Option<Exact> {
+    (side * side).checked_div(width)
+}
+
+/// The least side, in whole steps of `step`, of a square that gives `needed` inches of bias strip at `width` inches.
+#[must_use]
+pub fn bias_square(needed: &Exact, width: &Exact, step: &Length) -> Option<Exact> {
+    let area = needed * width;
+    let enough = |steps: i64| {
+        let side = step.inches().scale_int(steps);
+        &side * &side >= area
+    };
+    // Doubled until it is enough, then halved in between.
+    let mut high = (0..40).map(|power| 1_i64 << power).find(|steps| enough(*steps))?;
+    let mut low = high / 2;
+    while high - low > 1 {
+        let middle = low + (high - low) / 2;
+        if enough(middle) { high = middle } else { low = middle }
+    }
+    Some(step.inches().scale_int(high))
+}
+
 /// Which way the panels of a backing run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PanelDirection {

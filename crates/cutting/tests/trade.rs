@@ -372,3 +372,43 @@ fn large_patches() {
     labels.sort_unstable();
     assert_eq!(labels, ["row end triangle, leaning left", "row end triangle, leaning right"]);
 }
+
+/// A square of 12 in gives 72 in of bias strip at 2 in (handout on continuous bias: side² ÷ width, an upper bound). The
+/// binding of a 74 × 80 in quilt, 308 in and 12 in more, wants a square of 28⅜ in at 2½ in: √(320·2½) = 28.28.
+#[test]
+fn bias_from_a_square() {
+    assert_eq!(cutting::joined::bias_length(&Exact::int(12), &Exact::int(2)), Some(Exact::int(72)));
+    let side = cutting::joined::bias_square(&Exact::int(320), &ratio(5, 2), &fraction(1, 8)).unwrap();
+    assert_eq!(side, ratio(227, 8));
+    assert_eq!(cutting::joined::bias_square(&Exact::int(72), &Exact::int(2), &fraction(1, 8)), Some(Exact::int(12)));
+}
+
+/// Side setting triangles from squares cut twice, corner ones from squares cut once: finished block × 1.414 + 1¼ in and
+/// ÷ 1.414 + ⅞ in (Moonlight Quilters guild: 6 → 9¾ and 5⅛, 12 → 9⅜; exact 9.6924, 5.0962, 9.3388).
+#[test]
+fn setting_triangles_from_squares() {
+    use cutting::methods::{square_once, square_twice};
+    use cutting::{CutPiece, Freedom, PieceId};
+    let cut = |corners: [(Exact, Exact); 3]| {
+        let corners = corners.into_iter().map(|(x, y)| geometry::Point::new(x, y)).collect();
+        let polygon = geometry::Polygon::new(corners).unwrap();
+        let grain = geometry::Vector::new(Exact::ONE, Exact::ZERO);
+        let shape = geometry::cut::CutShape::mitred(&polygon, &vec![ratio(1, 4); 3], &grain).unwrap();
+        CutPiece { id: PieceId(1), polygon: shape.outline().clone(), freedom: Freedom::TURNS }
+    };
+    let inches = |units: i64| cutting::buying::inches(units);
+    let half = |e: &Exact| e.half();
+    for (block, side, corner) in [(6, ratio(39, 4), ratio(41, 8)), (12, ratio(73, 4), ratio(75, 8))] {
+        let long = &Exact::int(block) * &Exact::sqrt2();
+        let zero = || Exact::ZERO;
+        let side_piece = cut([(zero(), zero()), (long.clone(), zero()), (half(&long), half(&long))]);
+        let leg = half(&long);
+        let corner_piece = cut([(zero(), zero()), (leg.clone(), zero()), (zero(), leg.clone())]);
+        assert_eq!(inches(square_twice(&side_piece, cutting::RulerStep::EIGHTH_INCH).unwrap().width), side, "{block}");
+        assert_eq!(
+            inches(square_once(&corner_piece, cutting::RulerStep::EIGHTH_INCH).unwrap().width),
+            corner,
+            "{block}"
+        );
+    }
+}
