@@ -31,6 +31,8 @@ pub(crate) struct Row {
     pub(crate) height: i64,
     /// Widths of one piece, two, three …, as many as fit and are wanted.
     pub(crate) widths: Vec<i64>,
+    /// Width of the last of these and one piece more, when that is the same; for an even number, their own.
+    pub(crate) paired: Option<i64>,
 }
 
 /// Pieces wanted from fabric of one width.
@@ -66,8 +68,10 @@ impl Order {
                 is_complete &= fit <= MOST_IN_ROW;
                 let most = fit.min(MOST_IN_ROW);
                 let widths: Vec<i64> = (1..=most).map(|n| row.width_of(n)).collect();
-                if !widths.is_empty() {
-                    rows.push(Row { kind: kinds.len(), pattern, height: row.strip_height(), widths });
+                if let Some(&last) = widths.last() {
+                    // The first piece that is no longer wanted, if it takes no width.
+                    let paired = (most % 2 == 0 || row.width_of(most + 1) == last).then_some(last);
+                    rows.push(Row { kind: kinds.len(), pattern, height: row.strip_height(), widths, paired });
                 }
             }
             if rows.len() == before {
@@ -98,6 +102,25 @@ impl Order {
         heights.sort_unstable();
         let rows_up_to = heights.iter().map(|&h| self.rows.partition_point(|row| row.height <= h)).collect();
         Self { heights, rows_up_to, is_stacked: true, ..self.clone() }
+    }
+
+    /// The same order for a bound: one piece more of each kind that is wanted an odd number of times and lies in pairs
+    /// that are no wider than their first piece alone.
+    ///
+    /// No plan becomes longer by that: a row of the kind has an odd number of pieces, and one more in it takes no width.
+    pub(crate) fn evened(&self) -> Self {
+        let mut evened = self.clone();
+        for (index, kind) in evened.kinds.iter_mut().enumerate().filter(|k| k.1.count % 2 == 1) {
+            let pairs = |row: &Row| row.paired.is_some() && row.widths.chunks_exact(2).all(|two| two[0] == two[1]);
+            if !self.rows.iter().filter(|row| row.kind == index).all(pairs) {
+                continue;
+            }
+            kind.count += 1;
+            for row in evened.rows.iter_mut().filter(|row| row.kind == index && row.widths.len() % 2 == 1) {
+                row.widths.extend(row.paired);
+            }
+        }
+        evened
     }
 
     /// How many of each kind.

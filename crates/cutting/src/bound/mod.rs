@@ -58,9 +58,11 @@ pub fn least_by_area(width: i64, pieces: &[(&CutPiece, u64)]) -> Result<i64, Cut
 /// **Theorem.** No plan of straight strips is shorter than the value returned.
 ///
 /// *Proof.* Let y(h) be the number of strips of height h in a plan; h is the height of a row, so the length is
-/// Σ h·y(h) over the heights of rows. Give each piece a value of at least zero, whole or not. All pieces wanted are cut,
-/// so their value N is at most what the strips hold, and if no strip of height h holds more than V(h),
-/// Σ V(h)·y(h) ≥ N. As the y(h) are whole numbers, for any unit u also Σ ⌈V(h)/u⌉·y(h) ≥ ⌈N/u⌉. (Farley's bound for
+/// Σ h·y(h) over the heights of rows. Where a kind lies in pairs that are as wide as one piece alone, in whatever row,
+/// and an odd number is wanted, some row has an odd number, and one piece more in it changes nothing else: so the plan
+/// is one for an even number too, and that is what is wanted from here on. Give each piece a value of at least zero,
+/// whole or not. All pieces wanted are cut, so their value N is at most what the strips hold, and if no strip of height
+/// h holds more than V(h), Σ V(h)·y(h) ≥ N. As the y(h) are whole numbers, for any unit u also Σ ⌈V(h)/u⌉·y(h) ≥ ⌈N/u⌉. (Farley's bound for
 /// linear programming is one such condition.) V(h) comes from an exact knapsack in whole numbers, proved at
 /// `bound::worth`. Further conditions of the same form come from levels, proved at `bound::levels`. The value returned
 /// is at most the least Σ h·y(h) over whole numbers y(h) ≥ 0 that meet all conditions, by branch and bound in whole
@@ -98,7 +100,7 @@ pub(crate) fn straight_below(order: &Order, floor: i64, enough: i64, budget: &mu
     if order.kinds.is_empty() || order.kinds.len() > MAX_KINDS || floor >= enough {
         return Ok(floor);
     }
-    straight::least(order, floor, enough, budget)
+    straight::least(&order.evened(), floor, enough, budget)
 }
 
 /// The least length of fabric, in lay units, on which the pieces can lie at all: the greater of [`least_by_area`] and
