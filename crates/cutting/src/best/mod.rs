@@ -22,17 +22,17 @@ use order::Order;
 /// The most kinds of piece that are searched over; above it the quick plan is the answer.
 pub const MAX_KINDS: usize = 200;
 
-/// Numbers of heights of stacked rows that strips may have, in one search after the other: with few a search goes deeper,
-/// with many it sees more.
-const STACKS: [usize; 2] = [12, 24];
+/// Numbers of heights of stacked rows that strips may have, in one search after the other, and their quarters of the
+/// steps: with few a search goes deeper, with many it sees more.
+const STACKS: [(usize, u64); 2] = [(12, 1), (24, 3)];
 
 /// What a plan is to be good at, and how long to look for it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Wish {
     /// Lay units of fabric length that one cut saved is worth; zero for the least fabric.
     pub cut_worth: i64,
-    /// Steps of each search of a fabric, of which there are up to three: a step is 65 536 entries of a table of the search, or one node of a search over
-    /// whole numbers. Steps never depend on time.
+    /// Steps for the bound of a fabric, and as many for the search: a step is 65 536 entries of a table of the search, or
+    /// one node of a search over whole numbers. Steps never depend on time.
     pub steps: u64,
 }
 
@@ -72,11 +72,11 @@ pub fn best(width: i64, pieces: &[(&PreparedPiece, u64)], wish: Wish, watch: &Wa
     let mut taken = budget.finish();
     let mut plan = plan;
     if order.kinds.len() <= MAX_KINDS {
-        for stacks in STACKS {
+        for (stacks, quarters) in STACKS {
             if wish.cut_worth == 0 && plan.length <= least {
                 break;
             }
-            let mut budget = Budget::new(wish.steps, watch);
+            let mut budget = Budget::new(wish.steps * quarters / 4, watch);
             plan = search::search(&order.stacked(stacks), wish, least, plan, &mut budget)?;
             taken += budget.finish();
         }
