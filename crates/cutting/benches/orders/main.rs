@@ -53,9 +53,9 @@ fn main() {
     let kinds: Vec<f64> = orders.iter().flat_map(|o| &o.fabrics).map(|f| f.pieces.len() as f64).collect();
     println!("{ORDERS} orders, {fabrics} fabrics, kinds of piece per fabric: {}", spread(kinds));
     let began = Instant::now();
-    let mut found = on_threads(&orders, |fabric| plan(fabric));
+    let mut found = on_threads(&orders, plan);
     let seconds = began.elapsed().as_secs_f64();
-    let few = on_threads(&orders, |fabric| fewest_cuts(fabric));
+    let few = on_threads(&orders, fewest_cuts);
     for (found, few) in found.iter_mut().flatten().zip(few.into_iter().flatten()) {
         found.few = few;
     }
