@@ -270,3 +270,13 @@ fn another_fabric_is_shown_from_the_beginning() {
         press(&mut desk, Modifiers::COMMAND, Key::Plus);
     }
 }
+
+/// A star's strips lie between two marks of the ruler; what that does to its size is said, with sizes that fit better.
+#[test]
+fn what_the_ruler_makes_of_a_block_is_told() {
+    let mut desk = cutting("crib-night-ferry");
+    assert!(!reads(&desk, "sizes that fit"));
+    desk.get_by_label("On the ruler").click();
+    desk.run();
+    assert!(reads(&desk, "sizes that fit") && reads(&desk, "the block finishes"));
+}

@@ -15,6 +15,7 @@ mod lay_picture;
 pub mod lengths;
 mod png;
 mod quilt_picture;
+pub mod ruler_words;
 mod svg;
 mod typeface;
 

@@ -3,20 +3,19 @@
 use std::io::Write;
 use std::path::Path;
 
-use cutting::methods::{bias_by_role, outside_grain};
-use cutting::{BestBook, BlockFit, Cloth, FabricPlan, Ledger, SewnRun, Watch, audit};
+use cutting::{BestBook, Cloth, FabricPlan, Ledger, SewnRun, Watch, audit};
 use layout::{Design, Overwrite, save};
 use publish::cut_words::{
     bound_words, buy_words, cloth_headings, cloth_words, cut_size, piece_name, purchase_lines, sewn_line,
     strip_heading, strip_letter, strip_lines,
 };
+use publish::ruler_words::ruler_words;
 use publish::{LayPicture, Paper, lay_sheets, svg};
 
 use super::cut_json::{Plans, cut};
 use super::{chosen, open, planned, print_json, uncut};
 use crate::args::Cut;
 use crate::error::CommandError;
-use crate::words::finished;
 
 /// Prints the cutting plan of one variant, after it has passed its audit.
 pub(super) fn run(args: &Cut, out: &mut dyn Write) -> Result<(), CommandError> {
@@ -83,8 +82,13 @@ fn print(
             writeln!(out, "  {}", sewn_line(run, design)?)?;
         }
     }
-    print_ruler(design, ledger, out)?;
-    print_bias(design, out)
+    for (heading, lines) in ruler_words(design, ledger.book()) {
+        writeln!(out, "\n{heading}:")?;
+        for line in lines {
+            writeln!(out, "  {line}")?;
+        }
+    }
+    Ok(())
 }
 
 fn print_fabric(design: &Design, plan: &FabricPlan, out: &mut dyn Write) -> Result<(), CommandError> {
@@ -124,53 +128,6 @@ fn print_cloth(
         *letter += 1;
         for line in strip_lines(plan, strip, units) {
             writeln!(out, "        {}", line.text)?;
-        }
-    }
-    Ok(())
-}
-
-/// What the ruler makes of the blocks, where it changes their size, and sizes nearby that it can set.
-fn print_ruler(design: &Design, ledger: &Ledger, out: &mut dyn Write) -> Result<(), CommandError> {
-    let units = design.units();
-    for fit in BlockFit::of_design(design, ledger.book()) {
-        let off: Vec<_> = fit.strips.iter().filter(|strip| !strip.strip.error().is_zero()).collect();
-        if off.is_empty() {
-            continue;
-        }
-        writeln!(out, "\n{} on the ruler:", design.block(fit.block)?.name())?;
-        for strip in off {
-            let roles: Vec<&str> = strip.roles.iter().map(geometry::Role::name).collect();
-            writeln!(
-                out,
-                "  {}: strips of {} exactly; at {} the block finishes {}",
-                roles.join(", "),
-                finished(&strip.strip.exact, units),
-                finished(&strip.strip.ruler, units),
-                finished(&strip.finishes, units)
-            )?;
-        }
-        let sizes: Vec<String> = fit
-            .sizes
-            .iter()
-            .map(|s| {
-                let worst = finished(&s.worst, units);
-                format!("{} (strips {}, others within {worst})", finished(&s.size, units), finished(&s.strip, units))
-            })
-            .collect();
-        writeln!(out, "  Sizes that fit: {}", sizes.join("; "))?;
-    }
-    Ok(())
-}
-
-/// Edges of blocks that lie on the bias, which stretch.
-fn print_bias(design: &Design, out: &mut dyn Write) -> Result<(), CommandError> {
-    for (_, def) in design.blocks() {
-        for (role, edges) in bias_by_role(&outside_grain(def.block())) {
-            writeln!(
-                out,
-                "\n{}: {edges} outside edges of the {role} lie on the bias and stretch; handle them with care",
-                def.name()
-            )?;
         }
     }
     Ok(())

@@ -1,12 +1,14 @@
 //! What the plans are made by: how far the best plan is, how good it is, and what the maker wishes of it.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 use std::time::Instant;
 
 use cutting::{FabricPlan, Planner};
 use eframe::egui::{Align, CollapsingHeader, FontId, Layout, ProgressBar, RichText, Ui, vec2};
 
 use publish::cut_words::{bound_words, purchase_lines};
+use publish::ruler_words::ruler_words;
 
 use super::Room;
 use crate::window::action::Action;
@@ -40,6 +42,33 @@ pub(super) fn plan_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
             breakdown_ui(ui, room, plan);
         }
     });
+    CollapsingHeader::new("On the ruler").id_salt("ruler").show(ui, |ui| ruler_ui(ui, room));
+}
+
+/// What of the blocks one revision of the quilt has to say about the ruler.
+type RulerWords = Arc<Vec<(String, Vec<String>)>>;
+
+/// What the ruler makes of the blocks, worked out once for each revision of the quilt.
+fn ruler_ui(ui: &mut Ui, room: &Room<'_>) {
+    let (id, revision) = (ui.scope_id().with("ruler words"), room.studio.revision());
+    let kept: Option<(u64, RulerWords)> = ui.data(|d| d.get_temp(id));
+    let words = match kept {
+        Some((of, words)) if of == revision => words,
+        _ => {
+            let words = Arc::new(ruler_words(room.design, room.ledger.book()));
+            ui.data_mut(|d| d.insert_temp(id, (revision, Arc::clone(&words))));
+            words
+        }
+    };
+    if words.is_empty() {
+        quiet(ui, room.tokens, "The ruler can set every strip of every block.");
+    }
+    for (heading, lines) in words.iter() {
+        ui.label(heading);
+        for line in lines {
+            quiet(ui, room.tokens, line);
+        }
+    }
 }
 
 /// Which plan is shown and how far the best one is: one line, which keeps its height and its button's place.
