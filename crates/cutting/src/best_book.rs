@@ -116,12 +116,4 @@ impl BestBook {
     pub const fn planned(&self) -> usize {
         self.planned
     }
-
-    /// Whether the plan of this fabric is the one that its quick plan in `ledger` stands beside.
-    #[must_use]
-    pub fn is_of(&self, design: &Design, ledger: &Ledger, id: FabricId) -> bool {
-        let Some(Ok(quick)) = ledger.plans().get(&id) else { return self.keys.contains_key(&id) };
-        let Ok(fabric) = design.fabric(id) else { return false };
-        self.keys.get(&id).is_some_and(|key| *key == Key::new(fabric, quick, key.sewn.as_ref(), Terms::of(design)))
-    }
 }

@@ -10,7 +10,7 @@ use crate::bound::least_by_straight_strips;
 use crate::cut_list::PlannedPiece;
 use crate::error::CutError;
 use crate::fabric_plan::{FabricPlan, Planner, Terms, cut_worth, from_strips, score, share};
-use crate::methods::{Blank, blanks_for};
+use crate::methods::{Blank, Method, blanks_for};
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
 use crate::quick::quick;
 use crate::rounding::RulerStep;
@@ -182,7 +182,9 @@ pub(crate) fn add_blanks(
         piece.from_blanks += from.min(most).min(piece.from_strips());
     }
     let first = blank.inner.first().and_then(|i| listed.iter().find(|p| p.prepared.id() == i.piece));
-    let freedom = first.map_or(Freedom::NONE, |p| p.prepared.piece().freedom);
+    let of_fabric = first.map_or(Freedom::NONE, |p| p.prepared.piece().freedom);
+    // Fabric is folded selvage to selvage: a folded strip runs across and cannot be turned.
+    let freedom = if matches!(blank.method, Method::Folded { .. }) { Freedom::NONE } else { of_fabric };
     let label = first.map_or_else(String::new, |p| format!("{} for {}", blank.method.blank_name(), p.label));
     let polygon = blank.outline().map_err(|_| CutError::TooLong)?;
     let id = PieceId(listed.iter().map(|p| p.prepared.id().0).max().unwrap_or(0).saturating_add(1));

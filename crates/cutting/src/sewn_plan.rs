@@ -206,6 +206,10 @@ fn fabrics_in(
 fn parts(ledger: &Ledger, source: Source, unit: &SewnUnit, fabrics: &[FabricId], units: u64) -> Option<Vec<SewnPart>> {
     let plans: Vec<&FabricPlan> =
         fabrics.iter().map(|id| ledger.plans().get(id)?.as_ref().ok()).collect::<Option<_>>()?;
+    // A fabric that stands for several is planned for one of them; how units mix them is not told.
+    if plans.iter().any(|plan| plan.parts > 1) {
+        return None;
+    }
     let width = plans.iter().map(|plan| plan.width).min()?;
     let pieces: Vec<&PlannedPiece> = plans
         .iter()
