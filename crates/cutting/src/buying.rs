@@ -7,24 +7,11 @@ use geometry::ruler::inch_text;
 use geometry::{Exact, inches_to_mm};
 use layout::{Buying, BuyingStep, Price};
 
-/// What a plan takes, before anything is added for buying.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Taken {
-    /// Length of fabric in inches.
-    pub length: Exact,
-    /// Length of fabric in inches for the quilt alone, without spare pieces; the whole length when left out.
-    pub without_spares: Option<Exact>,
-    /// Strips cut from it.
-    pub strips: u64,
-}
-
 /// What to buy, and how it comes about. All lengths in inches; the lines add up.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Purchase {
-    /// Length that the pieces of the quilt take.
+    /// Length that the plan takes, spare pieces included.
     pub required: Exact,
-    /// Length that spare pieces take beyond.
-    pub spare: Exact,
     /// What is lost when the cut end is squared up, at the start and again after every so many strips.
     pub squaring_up: Exact,
     /// What shrinks away.
@@ -43,24 +30,20 @@ impl Purchase {
     /// What to buy so that `required` inches are left to cut, the cut end squared up once.
     #[must_use]
     pub fn new(required: Exact, buying: &Buying) -> Self {
-        Self::by_length(Taken { length: required, without_spares: None, strips: 0 }, buying, 0, None)
+        Self::by_length(required, 0, buying, 0, None)
     }
 
-    /// What to buy for strips from a roll. The cut end is squared up at the start and again after every
+    /// What to buy for `strips` strips that take `required` inches of a roll. The cut end is squared up at the start and again after every
     /// `squaring_every` strips; 0 for once.
     ///
     /// Fabric is washed before it is cut, and what shrinks by s leaves 1−s of its length: so the sum of what is cut
     /// and what is squared up is divided by 1−s, and then rounded up to the step of sale.
     #[must_use]
-    pub fn by_length(taken: Taken, buying: &Buying, squaring_every: u16, price: Option<Price>) -> Self {
-        let Taken { length, without_spares, strips } = taken;
-        // A plan may by chance be shorter with spares; then they take nothing.
-        let required = without_spares.filter(|alone| *alone < length).unwrap_or_else(|| length.clone());
-        let spare = &length - &required;
-        let times = if length.is_zero() { 0 } else { 1 + strips.checked_div(squaring_every.into()).unwrap_or(0) };
+    pub fn by_length(required: Exact, strips: u64, buying: &Buying, squaring_every: u16, price: Option<Price>) -> Self {
+        let times = if required.is_zero() { 0 } else { 1 + strips.checked_div(squaring_every.into()).unwrap_or(0) };
         let once = buying.squaring_up.as_ref().map_or(Exact::ZERO, |l| l.inches().clone());
         let squaring_up = once.scale_int(i64::try_from(times).unwrap_or(i64::MAX));
-        let dry = &length + &squaring_up;
+        let dry = &required + &squaring_up;
         let left = Exact::ratio(1000 - i64::from(buying.shrinkage_permille()), 1000).unwrap_or(Exact::ONE);
         let sum = dry.checked_div(&left).unwrap_or_else(|| dry.clone());
         let step = step_inches(buying.step);
@@ -73,7 +56,6 @@ impl Purchase {
             cost: price.and_then(|price| cost_of_length(&buy, price, buying.step)),
             label: length_label(&buy, buying.step),
             required,
-            spare,
             squaring_up,
             buy,
         }
@@ -83,23 +65,18 @@ impl Purchase {
 /// Precut pieces to buy. They are taken as they are sold: not washed, and squared up by no more than their edges.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PrecutPurchase {
-    /// How many pieces the quilt takes.
-    pub required: u64,
-    /// How many more the spare pieces of the quilt take.
-    pub spare: u64,
-    /// The sum: what to buy.
+    /// How many to buy.
     pub buy: u64,
     /// What they cost, where the price is known.
     pub cost: Option<Cost>,
 }
 
 impl PrecutPurchase {
-    /// `pieces` precuts, of which the quilt alone would take `without_spares`.
+    /// So many precuts.
     #[must_use]
-    pub fn new(pieces: u64, without_spares: Option<u64>, price: Option<Price>) -> Self {
-        let required = without_spares.unwrap_or(pieces).min(pieces);
+    pub fn new(pieces: u64, price: Option<Price>) -> Self {
         let cost = price.and_then(|price| u64::from(price.hundredths()).checked_mul(pieces));
-        Self { required, spare: pieces - required, buy: pieces, cost: cost.map(|hundredths| Cost { hundredths }) }
+        Self { buy: pieces, cost: cost.map(|hundredths| Cost { hundredths }) }
     }
 }
 

@@ -70,14 +70,6 @@ pub struct Needs<'a> {
     pub binding: Option<&'a BindingCut>,
 }
 
-impl Needs<'_> {
-    /// Whether nothing is needed.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        self.classes.is_empty() && self.binding.is_none()
-    }
-}
-
 /// What becomes of border strips that are longer than the fabric is wide.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum LongStrips {

@@ -7,7 +7,7 @@ use layout::{Buying, CuttingWishes, Design, Fabric, FabricId, MethodKind, Print,
 use crate::blank_lays::cut_blanks;
 use crate::bound::{least_by_any_means, least_by_area};
 use crate::breakdown::Breakdown;
-use crate::buying::{Cost, PrecutPurchase, Purchase, Taken, inches};
+use crate::buying::{Cost, PrecutPurchase, Purchase, inches};
 use crate::class::ClassBook;
 use crate::cut_list::{CutList, LongStrips, Needs, PlannedPiece};
 use crate::error::CutError;
@@ -164,13 +164,13 @@ impl FabricPlan {
                 least_by_any_means(width, &counted)?
             }
         };
-        let taken = cut.strips_cut();
+        let strips = cut.strips_cut();
         let StockPlan { stock, sheets, roll, bought } = cut;
         let plan = roll.map_or(StripPlan { width, length: 0, strips: Vec::new() }, |roll| roll.plan);
-        let taken = Taken { length: inches(plan.length), without_spares: None, strips: taken };
+        let required = inches(plan.length);
         let precuts = match (bought, &fabric.sold) {
-            (Bought::Sheets { count, .. }, _) => Some(PrecutPurchase::new(count, None, fabric.price)),
-            (Bought::Nothing, Sold::Precut(_)) => Some(PrecutPurchase::new(0, None, fabric.price)),
+            (Bought::Sheets { count, .. }, _) => Some(PrecutPurchase::new(count, fabric.price)),
+            (Bought::Nothing, Sold::Precut(_)) => Some(PrecutPurchase::new(0, fabric.price)),
             _ => None,
         };
         Ok(Self {
@@ -182,7 +182,7 @@ impl FabricPlan {
             least_by_any_means: least,
             least_by_straight_strips: None,
             breakdown: Breakdown::new(&plan, &pieces, sheets.is_empty(), fabric.bolt_width.as_ref()),
-            purchase: Purchase::by_length(taken, terms.buying, terms.wishes.squaring_every, fabric.price),
+            purchase: Purchase::by_length(required, strips, terms.buying, terms.wishes.squaring_every, fabric.price),
             precuts,
             pieces,
             plan,
@@ -196,13 +196,16 @@ impl FabricPlan {
     /// and those that take blanks apart. Cuts through folded fabric count once.
     #[must_use]
     pub fn cuts(&self) -> u64 {
-        cuts(&self.stock_plan(), &self.pieces)
+        let in_cloth = |cloth: Cloth<'_>| cloth.repeat.saturating_mul(cuts_of_strips(cloth.strips));
+        let outer = self.cloths().into_iter().map(in_cloth).fold(0, u64::saturating_add);
+        outer.saturating_add(cuts_of_blanks(&self.pieces))
     }
 
     /// Strips in all, from sheets and from the length.
     #[must_use]
     pub fn strips_cut(&self) -> u64 {
-        self.stock_plan().strips_cut()
+        let in_cloth = |cloth: Cloth<'_>| cloth.repeat.saturating_mul(cloth.strips.iter().map(|run| run.repeat).sum());
+        self.cloths().into_iter().map(in_cloth).fold(0, u64::saturating_add)
     }
 
     /// Length of fabric that all parts together take, in inches.
@@ -329,8 +332,12 @@ pub(crate) fn cuts(cut: &StockPlan, pieces: &[PlannedPiece]) -> u64 {
     let on_roll = cut.roll.as_ref().map_or(0, |roll| roll.plan.cuts());
     let in_run = |run: &SheetRun| run.repeat.saturating_mul(cuts_of_strips(&run.strips));
     let outer = cut.sheets.iter().map(in_run).fold(on_roll, u64::saturating_add);
-    let inner = pieces.iter().map(|p| p.count.saturating_mul(p.blank_cuts()));
-    inner.fold(outer, u64::saturating_add)
+    outer.saturating_add(cuts_of_blanks(pieces))
+}
+
+/// Straight cuts that take blanks apart.
+fn cuts_of_blanks(pieces: &[PlannedPiece]) -> u64 {
+    pieces.iter().map(|p| p.count.saturating_mul(p.blank_cuts())).fold(0, u64::saturating_add)
 }
 
 /// Lay units of fabric length that one cut saved is worth.

@@ -1,7 +1,7 @@
 //! From what a plan takes to what is bought and paid: the lines add up exactly, and enough is left to cut.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-use cutting::{Cost, PrecutPurchase, Purchase, Taken, with_spares};
+use cutting::{Cost, PrecutPurchase, Purchase, with_spares};
 use geometry::{Exact, Length};
 use layout::{Buying, BuyingStep, Price};
 use proptest::prelude::*;
@@ -14,51 +14,34 @@ fn inch() -> Option<Length> {
     Some(Length::whole_inches(1).unwrap())
 }
 
-fn by_length(length: Exact, alone: Option<Exact>, strips: u64) -> Taken {
-    Taken { length, without_spares: alone, strips }
-}
-
 /// The figures are worked by hand.
 #[test]
 fn lines_and_costs() {
     use BuyingStep::{EighthYard, TenCentimetres};
     let buying = |permille, step| Buying::new(permille, inch(), step).unwrap();
-    // 30 in and 3 in of spare strips; 13 strips squared every 6: 3 in; 36/0.9 = 40 in, over 1 yd: 1⅛ yd = 40½ in at
-    // 12.99 a yard is 14.61375.
-    let taken = by_length(Exact::int(33), Some(Exact::int(30)), 13);
-    let bought = Purchase::by_length(taken, &buying(100, EighthYard), 6, Price::new(1299).ok());
-    let lines =
-        [&bought.required, &bought.spare, &bought.squaring_up, &bought.shrinkage, &bought.rounding, &bought.buy];
-    assert_eq!(lines.map(|l| l.to_decimal(2)), ["30.00", "3.00", "3.00", "4.00", "0.50", "40.50"]);
+    // 33 in; 13 strips squared every 6: 3 in; 36/0.9 = 40 in, over 1 yd: 1⅛ yd = 40½ in at 12.99 a yard is 14.61375.
+    let bought = Purchase::by_length(Exact::int(33), 13, &buying(100, EighthYard), 6, Price::new(1299).ok());
+    let lines = [&bought.required, &bought.squaring_up, &bought.shrinkage, &bought.rounding, &bought.buy];
+    assert_eq!(lines.map(|l| l.to_decimal(2)), ["33.00", "3.00", "4.00", "0.50", "40.50"]);
     assert_eq!((bought.label.as_str(), bought.cost.unwrap().to_string().as_str()), ("1⅛ yd", "14.62"));
     // Squared up once, 11 strips or not: 34 in are under 1 yd = 36 in; at 10 a yard, 10.00 and no more.
-    let once =
-        Purchase::by_length(by_length(Exact::int(33), None, 11), &buying(0, EighthYard), 0, Price::new(1000).ok());
-    assert_eq!((once.squaring_up, once.spare), (Exact::ONE, Exact::ZERO));
+    let once = Purchase::by_length(Exact::int(33), 11, &buying(0, EighthYard), 0, Price::new(1000).ok());
+    assert_eq!(once.squaring_up, Exact::ONE);
     assert_eq!((once.label.as_str(), once.cost), ("1 yd", Some(Cost { hundredths: 1000 })));
     // 33 in and 1 in = 86.36 cm: 0.9 m at 19.99 a metre is 17.991.
-    let taken = by_length(Exact::int(33), None, 11);
-    let metric = Purchase::by_length(taken, &buying(0, TenCentimetres), 0, Price::new(1999).ok());
+    let metric = Purchase::by_length(Exact::int(33), 11, &buying(0, TenCentimetres), 0, Price::new(1999).ok());
     assert_eq!((metric.label.as_str(), metric.cost.unwrap().to_string().as_str()), ("0.9 m", "18.00"));
-    // Nothing costs nothing, and a plan that is shorter with spares is taken as it is.
-    let nothing = Purchase::by_length(by_length(Exact::ZERO, None, 0), &buying(30, EighthYard), 6, Price::new(5).ok());
-    assert_eq!((nothing.label.as_str(), nothing.cost), ("0 yd", Some(Cost { hundredths: 0 })));
-    let shorter =
-        Purchase::by_length(by_length(Exact::int(9), Some(Exact::int(10)), 1), &buying(0, EighthYard), 0, None);
-    assert_eq!((shorter.required, shorter.spare, shorter.cost), (Exact::int(9), Exact::ZERO, None));
+    let nothing = Purchase::by_length(Exact::ZERO, 0, &buying(30, EighthYard), 6, Price::new(5).ok());
+    assert_eq!((nothing.label.as_str(), nothing.cost), ("0 yd", Some(Cost { hundredths: 0 })), "nothing costs nothing");
 }
 
 #[test]
 fn precuts_are_counted() {
     let price = Price::new(325).unwrap();
-    let eight = PrecutPurchase::new(8, Some(7), Some(price));
-    assert_eq!(
-        (eight.required, eight.spare, eight.buy, eight.cost.unwrap().to_string()),
-        (7, 1, 8, "26.00".to_owned())
-    );
-    let by_chance = PrecutPurchase::new(8, Some(9), None);
-    assert_eq!((by_chance.required, by_chance.spare, by_chance.cost), (8, 0, None));
-    assert_eq!(PrecutPurchase::new(u64::MAX, None, Some(price)).cost, None, "beyond any purse");
+    let eight = PrecutPurchase::new(8, Some(price));
+    assert_eq!((eight.buy, eight.cost.unwrap().to_string()), (8, "26.00".to_owned()));
+    assert_eq!(PrecutPurchase::new(8, None).cost, None);
+    assert_eq!(PrecutPurchase::new(u64::MAX, Some(price)).cost, None, "beyond any purse");
 }
 
 #[test]
@@ -75,7 +58,7 @@ proptest! {
 
     #[test]
     fn enough_is_left_after_washing(
-        (length, alone) in (1_i64..3_000_000, 1_i64..3_000_000),
+        length in 1_i64..3_000_000,
         (permille, every, strips) in (0_u16..=250, 0_u16..9, 0_u64..90),
         hundredths in 0_u32..1_000_000,
         yards: bool,
@@ -83,12 +66,11 @@ proptest! {
         let step = if yards { BuyingStep::EighthYard } else { BuyingStep::TenCentimetres };
         let buying = Buying::new(permille, inch(), step).unwrap();
         let length = ratio(length, 1000);
-        let taken = by_length(length.clone(), Some(ratio(alone, 1000)), strips);
-        let bought = Purchase::by_length(taken, &buying, every, Price::new(hundredths).ok());
-        let lines = [&bought.required, &bought.spare, &bought.squaring_up, &bought.shrinkage, &bought.rounding];
+        let bought = Purchase::by_length(length.clone(), strips, &buying, every, Price::new(hundredths).ok());
+        let lines = [&bought.required, &bought.squaring_up, &bought.shrinkage, &bought.rounding];
         prop_assert!(lines.iter().all(|line| !line.is_negative()));
         prop_assert_eq!(lines.into_iter().fold(Exact::ZERO, |sum, line| &sum + line), bought.buy.clone());
-        prop_assert_eq!(&bought.required + &bought.spare, length.clone());
+        prop_assert_eq!(bought.required.clone(), length.clone());
         let times = (1..=strips).filter(|n| every > 0 && n.is_multiple_of(u64::from(every))).count() + 1;
         prop_assert_eq!(bought.squaring_up.clone(), Exact::int(i64::try_from(times).unwrap()));
         let washed = &bought.buy * &ratio(1000 - i64::from(permille), 1000);

@@ -162,7 +162,7 @@ proptest! {
         let bought = Purchase::new(required.clone(), &buying);
         let left = ratio(1000 - i64::from(permille), 1000);
         prop_assert!(&bought.buy * &left >= &required + &Exact::int(end));
-        let lines = [&bought.spare, &bought.squaring_up, &bought.shrinkage, &bought.rounding];
+        let lines = [&bought.squaring_up, &bought.shrinkage, &bought.rounding];
         prop_assert!(lines.iter().all(|line| !line.is_negative()));
         prop_assert_eq!(lines.into_iter().fold(bought.required.clone(), |sum, line| &sum + line), bought.buy.clone());
         let size = if yards { ratio(9, 2) } else { ratio(500, 127) };
@@ -373,7 +373,7 @@ fn large_patches() {
     assert_eq!(labels, ["row end triangle, leaning left", "row end triangle, leaning right"]);
 }
 
-/// A square of 12 in gives 72 in of bias strip at 2 in (handout on continuous bias: side² ÷ width, an upper bound). The
+/// A square of 12 in gives 72 in of bias strip at 2 in: side² ÷ width, an upper bound by area (mathematics). The
 /// binding of a 74 × 80 in quilt, 308 in and 12 in more, wants a square of 28⅜ in at 2½ in: √(320·2½) = 28.28.
 #[test]
 fn bias_from_a_square() {

@@ -333,7 +333,6 @@ pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, Str
     }
     let bought = &plan.purchase;
     let parts = plan.breakdown.lines();
-    let required = &bought.required + &bought.spare;
     let added = [
         ("squaring up", &bought.squaring_up),
         ("shrinkage", &bought.shrinkage),
@@ -341,7 +340,7 @@ pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, Str
     ];
     let told = |(name, length): (&'static str, &Exact)| (!length.is_zero()).then(|| (name, about(length, units)));
     let mut lines: Vec<(&'static str, String)> = parts.into_iter().filter_map(told).collect();
-    lines.push(("required", about(&required, units)));
+    lines.push(("required", about(&bought.required, units)));
     lines.extend(added.into_iter().filter_map(told));
     lines.push(("to buy", about(&bought.buy, units)));
     lines.extend(cost);

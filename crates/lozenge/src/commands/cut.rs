@@ -3,7 +3,7 @@
 use std::io::Write;
 use std::path::Path;
 
-use cutting::{BestBook, Cloth, FabricPlan, Ledger, SewnRun, Watch, audit};
+use cutting::{BestBook, Cloth, FabricPlan, Ledger, Planner, SewnRun, Watch, audit};
 use layout::{Design, Overwrite, save};
 use publish::cut_words::{
     bound_words, buy_words, cloth_headings, cloth_words, cut_size, piece_name, purchase_lines, sewn_line,
@@ -24,14 +24,14 @@ pub(super) fn run(args: &Cut, out: &mut dyn Write) -> Result<(), CommandError> {
     let (_, ledger) = planned(design)?;
     let book =
         if args.quick { None } else { Some(BestBook::new(design, &ledger, &BestBook::default(), &Watch::new())?) };
-    let (plans, sewn, planner) =
-        book.as_ref().map_or((ledger.plans(), [].as_slice(), "quick"), |book| (book.plans(), book.sewn(), "best"));
-    if let Err(problems) = audit(design, plans) {
-        let count = problems.len();
-        if let Some((_, first)) = problems.into_iter().next() {
-            return Err(CommandError::Audit { count, first });
+    let (plans, sewn, planner) = match &book {
+        // Best plans have been audited when they were made.
+        Some(book) => (book.plans(), book.sewn(), Planner::Best.name()),
+        None => {
+            audited(design, ledger.plans())?;
+            (ledger.plans(), [].as_slice(), Planner::Quick.name())
         }
-    }
+    };
     if args.reading.json {
         print_json(&cut(design, plans, sewn, planner)?, out)?;
     } else {
@@ -41,6 +41,16 @@ pub(super) fn run(args: &Cut, out: &mut dyn Write) -> Result<(), CommandError> {
         draw_lays(design, plans, folder, args.force)?;
     }
     uncut(plans)
+}
+
+/// Refuses plans that do not survive the audit.
+fn audited(design: &Design, plans: &Plans) -> Result<(), CommandError> {
+    let Err(problems) = audit(design, plans) else { return Ok(()) };
+    let count = problems.len();
+    match problems.into_iter().next() {
+        Some((_, first)) => Err(CommandError::Audit { count, first }),
+        None => Ok(()),
+    }
 }
 
 /// Writes the lay of every fabric, page by page.
