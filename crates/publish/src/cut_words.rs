@@ -332,27 +332,54 @@ pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, Str
         return [("to buy", buy_words(plan))].into_iter().chain(cost).collect();
     }
     let bought = &plan.purchase;
-    let parts = plan.breakdown.lines();
     let added = [
         ("squaring up", &bought.squaring_up),
         ("shrinkage", &bought.shrinkage),
         ("rounding to the step of sale", &bought.rounding),
     ];
-    let told = |(name, length): (&'static str, &Exact)| (!length.is_zero()).then(|| (name, about(length, units)));
-    let mut lines: Vec<(&'static str, String)> = parts.into_iter().filter_map(told).collect();
-    lines.push(("required", about(&bought.required, units)));
-    lines.extend(added.into_iter().filter_map(told));
-    lines.push(("to buy", about(&bought.buy, units)));
+    let mut running = Running { units, sum: Exact::ZERO };
+    let mut lines: Vec<(&'static str, String)> =
+        plan.breakdown.lines().into_iter().filter_map(|line| running.line(line)).collect();
+    lines.push(("required", running.total()));
+    lines.extend(added.into_iter().filter_map(|line| running.line(line)));
+    lines.push(("to buy", running.total()));
     lines.extend(cost);
     lines
 }
 
-/// A length with two decimals: lines that were rounded to fractions would not add up.
-fn about(inches: &Exact, units: Units) -> String {
-    match units {
-        Units::Inches => format!("{}″", inches.to_decimal(2)),
-        Units::Centimetres => {
-            format!("{} cm", (&inches_to_mm(inches) * &Exact::ratio(1, 10).unwrap_or_default()).to_decimal(2))
+/// Lines shown with two decimals that add up as they are shown: each is the difference of two rounded sums.
+struct Running {
+    units: Units,
+    /// Of the lines so far, in inches.
+    sum: Exact,
+}
+
+impl Running {
+    /// A line with its length; none for nothing.
+    fn line(&mut self, (name, inches): (&'static str, &Exact)) -> Option<(&'static str, String)> {
+        let before = self.rounded();
+        self.sum += inches;
+        (!inches.is_zero()).then(|| (name, self.told(&(&self.rounded() - &before))))
+    }
+
+    fn total(&self) -> String {
+        self.told(&self.rounded())
+    }
+
+    /// The sum to the nearest hundredth of an inch or centimetre, in that unit.
+    fn rounded(&self) -> Exact {
+        let shown = match self.units {
+            Units::Inches => self.sum.clone(),
+            Units::Centimetres => &inches_to_mm(&self.sum) * &Exact::ratio(1, 10).unwrap_or_default(),
+        };
+        let hundredths = (&shown.scale_int(100) + &Exact::ONE.half()).floor();
+        &Exact::from(hundredths) * &Exact::ratio(1, 100).unwrap_or_default()
+    }
+
+    fn told(&self, shown: &Exact) -> String {
+        match self.units {
+            Units::Inches => format!("{}″", shown.to_decimal(2)),
+            Units::Centimetres => format!("{} cm", shown.to_decimal(2)),
         }
     }
 }

@@ -12,7 +12,17 @@ use crate::lengths::finished;
 #[must_use]
 pub fn ruler_words(design: &Design, book: &ClassBook) -> Vec<(String, Vec<String>)> {
     let fits = BlockFit::of_design(design, book);
-    let mut found: Vec<(String, Vec<String>)> = fits.iter().filter_map(|fit| fit_words(design, fit)).collect();
+    let mut found: Vec<(String, Vec<String>)> = Vec::new();
+    for (name, lines) in fits.iter().filter_map(|fit| fit_words(design, fit)) {
+        // Blocks of one draft in other fabrics have the same to say.
+        match found.iter_mut().find(|(_, told)| *told == lines) {
+            Some((names, _)) => *names = format!("{names}, {name}"),
+            None => found.push((name, lines)),
+        }
+    }
+    for (heading, _) in &mut found {
+        heading.push_str(" on the ruler");
+    }
     for (_, def) in design.blocks() {
         let edges = bias_by_role(&outside_grain(def.block()));
         let line = |(role, count): (Role, usize)| {
@@ -40,10 +50,10 @@ fn fit_words(design: &Design, fit: &BlockFit) -> Option<(String, Vec<String>)> {
     if lines.is_empty() {
         return None;
     }
-    let sizes = fit.sizes.iter().map(|s| {
+    lines.push("sizes that fit:".to_owned());
+    lines.extend(fit.sizes.iter().map(|s| {
         let [size, strip, worst] = [&s.size, &s.strip, &s.worst].map(|length| finished(length, units));
-        format!("{size} (strips {strip}, others within {worst})")
-    });
-    lines.push(format!("sizes that fit: {}", sizes.collect::<Vec<_>>().join("; ")));
-    Some((format!("{} on the ruler", design.block(fit.block).ok()?.name()), lines))
+        format!("{size} from strips of {strip}, others within {worst}")
+    }));
+    Some((design.block(fit.block).ok()?.name().to_owned(), lines))
 }

@@ -9,7 +9,7 @@ use geometry::Length;
 use geometry::lay::{LayPoint, LayPolygon, UNITS_PER_INCH};
 use layout::file::Document;
 use layout::{Colour, CuttingWishes, Design, Edit, Fabric, FabricId, InHand, Precut, Sold, Tally, apply};
-use publish::cut_words::{buy_words, strip_letter};
+use publish::cut_words::{buy_words, purchase_lines, strip_letter};
 use publish::{
     Drawing, Item, LayCloth, LayCut, LayPicture, LayPiece, LayRow, LayStrip, Paper, Text, Weight, lay_picture,
     lay_sheets, png, svg,
@@ -375,4 +375,23 @@ fn a_picture_shows_its_text() {
     let pixels = Pixmap::decode_png(&png(&drawing, 800).unwrap()).unwrap();
     let title = pixels.pixels().iter().take(800 * 55).filter(|pixel| pixel.red() < 80).count();
     assert!(title > 300, "{title} dark pixels above the fabric");
+}
+
+/// Whoever adds the lines up on paper gets the sums that stand there.
+#[test]
+fn the_lines_of_a_purchase_add_up_as_they_are_shown() {
+    let hundredths = |shown: &str| -> i64 {
+        let digits: String = shown.chars().filter(char::is_ascii_digit).collect();
+        digits.parse().unwrap()
+    };
+    each_plan(|name, plan, lay| {
+        let mut sum = 0;
+        for (line, shown) in purchase_lines(plan, lay.units) {
+            match line {
+                "required" | "to buy" if plan.plan.length > 0 => assert_eq!(hundredths(&shown), sum, "{name}: {line}"),
+                "to buy" | "cost" => {}
+                _ => sum += hundredths(&shown),
+            }
+        }
+    });
 }

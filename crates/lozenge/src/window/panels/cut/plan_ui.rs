@@ -16,7 +16,7 @@ use crate::window::cut_session::CutAction;
 use crate::window::panels::widgets::quiet;
 use crate::window::panels::wishes_ui;
 use crate::window::planning::Progress;
-use crate::window::theme::{BODY, bold_family};
+use crate::window::theme::{BODY, GAP, bold_family};
 use crate::words::{counted, fabric_length};
 
 /// Draws the head of the list, which stays where it is.
@@ -65,9 +65,13 @@ fn ruler_ui(ui: &mut Ui, room: &Room<'_>) {
     }
     for (heading, lines) in words.iter() {
         ui.label(heading);
-        for line in lines {
-            quiet(ui, room.tokens, line);
-        }
+        ui.scope(|ui| {
+            ui.spacing_mut().item_spacing.y = 2.0;
+            ui.spacing_mut().interact_size.y = 0.0;
+            for line in lines {
+                quiet(ui, room.tokens, line);
+            }
+        });
     }
 }
 
@@ -135,6 +139,8 @@ fn breakdown_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan) {
         ui.horizontal(|ui| {
             quiet(ui, room.tokens, name);
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                // Clear of the scroll bar.
+                ui.add_space(GAP);
                 let length = RichText::new(length);
                 ui.label(if is_sum { length.font(FontId::new(BODY, bold_family())) } else { length });
             });
