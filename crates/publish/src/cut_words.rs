@@ -76,13 +76,20 @@ pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<Row
         rows: u64,
         how: String,
     }
+    let row_height = |segment: &Segment| {
+        let (_, piece) = piece_of(plan, segment)?;
+        Some(piece.prepared.patterns().get(segment.pattern)?.strip_height())
+    };
+    // A strip as high as rows stacked in it is cut into sections first; others have lower rows at their end.
+    let is_stacked = strip.segments.iter().filter_map(row_height).all(|height| height < strip.height);
+    let part = if is_stacked { "a section" } else { "the strip's end" };
     let mut found: Vec<Found<'_>> = Vec::new();
     for segment in &strip.segments {
         let Some((number, piece)) = piece_of(plan, segment) else { continue };
         let Some(pattern) = piece.prepared.patterns().get(segment.pattern) else { continue };
         let mut how = if segment.count > 1 && piece.blank.is_none() { subcut(pattern, units) } else { String::new() };
         if pattern.strip_height() < strip.height {
-            how.push_str(&format!(", from the strip's end cut down to {}", ruler(pattern.strip_height(), units)));
+            how.push_str(&format!(", from {part} cut down to {}", ruler(pattern.strip_height(), units)));
         }
         match found.iter_mut().find(|row| row.number == number && row.how == how) {
             Some(row) => {
