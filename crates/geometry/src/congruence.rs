@@ -30,18 +30,17 @@ impl ShapeClass {
     /// The class of `outline` with a grain direction and one note for each edge (missing notes count as 0).
     #[must_use]
     pub fn of(outline: &Polygon, grain: Option<&Vector>, edge_notes: &[Exact]) -> Self {
-        let n = outline.corners().len();
-        let marks = (0..n).map(|i| {
-            let (before, edge) = (outline.edge(i + n - 1), outline.edge(i));
-            CornerMark {
-                edge_squared: edge.length_squared(),
-                dot: before.dot(&edge),
-                cross: before.cross(&edge),
-                grain: grain.map(|g| fourfold_angle(g, &edge)),
-                edge_note: edge_notes.get(i).cloned().unwrap_or_default(),
-            }
-        });
-        Self(least_rotation(marks.collect()))
+        Self(least_rotation(marks(outline, grain, edge_notes)))
+    }
+
+    /// The corners of `outline` at which its class begins to describe it: one, or as many as turns carry it to itself.
+    #[must_use]
+    pub fn starts(outline: &Polygon) -> Vec<usize> {
+        let marks = marks(outline, None, &[]);
+        let n = marks.len();
+        let rotation = |start: usize| marks[start..].iter().chain(&marks[..start]);
+        let best = (1..n).fold(0, |best, start| if rotation(start).lt(rotation(best)) { start } else { best });
+        (0..n).filter(|&start| rotation(start).eq(rotation(best))).collect()
     }
 
     /// The class of the mirror image.
@@ -95,6 +94,22 @@ impl ShapeClass {
         let mirrored = self.mirrored();
         if mirrored < self { mirrored } else { self }
     }
+}
+
+/// The marks of all corners, from the first.
+fn marks(outline: &Polygon, grain: Option<&Vector>, edge_notes: &[Exact]) -> Vec<CornerMark> {
+    let n = outline.corners().len();
+    let mark = |i| {
+        let (before, edge) = (outline.edge(i + n - 1), outline.edge(i));
+        CornerMark {
+            edge_squared: edge.length_squared(),
+            dot: before.dot(&edge),
+            cross: before.cross(&edge),
+            grain: grain.map(|g| fourfold_angle(g, &edge)),
+            edge_note: edge_notes.get(i).cloned().unwrap_or_default(),
+        }
+    };
+    (0..n).map(mark).collect()
 }
 
 /// (cos 4φ, sin 4φ), φ the angle from `edge` to the grain; neither vector's length matters.

@@ -21,6 +21,8 @@ pub struct Seam {
     pub from: Point,
     /// Second end.
     pub to: Point,
+    /// Number of the line it lies on, counted from 0 in the order of the seams: equal for seams on one straight line.
+    pub line: usize,
 }
 
 /// One patch's edge on a line, as an interval.
@@ -44,27 +46,43 @@ pub fn seams<'a>(patches: impl IntoIterator<Item = &'a Polygon>) -> Vec<Seam> {
         }
     }
     let mut found = Vec::new();
-    for (line, mut stretches) in on_line.into_iter().collect::<Vec<_>>() {
+    for (number, (line, mut stretches)) in on_line.into_iter().enumerate().collect::<Vec<_>>() {
         stretches.sort_by(|s, t| s.low.cmp(&t.low));
         let (forward, backward): (Vec<_>, Vec<_>) = stretches.into_iter().partition(|s| s.forward);
-        pair_up(&book, &line, &forward, &backward, &mut found);
+        pair_up(&book, (number, &line), &forward, &backward, &mut found);
     }
     // The lines come out of a hash map: this order is the only one that reaches the caller.
     found.sort_by(|s, t| {
         (s.left, s.right).cmp(&(t.left, t.right)).then_with(|| s.from.order(&t.from)).then_with(|| s.to.order(&t.to))
     });
+    number_lines(&mut found);
     found
 }
 
+/// Numbers lines anew in the order of the seams.
+fn number_lines(found: &mut [Seam]) {
+    let mut numbers: FxHashMap<usize, usize> = FxHashMap::default();
+    for seam in found {
+        let next = numbers.len();
+        seam.line = *numbers.entry(seam.line).or_insert(next);
+    }
+}
+
 /// Pairs edges of opposite sense on one line; both lists are sorted, and within a list nothing overlaps.
-fn pair_up(book: &LineBook, line: &LineKey, forward: &[Stretch], backward: &[Stretch], found: &mut Vec<Seam>) {
+fn pair_up(
+    book: &LineBook,
+    (number, line): (usize, &LineKey),
+    forward: &[Stretch],
+    backward: &[Stretch],
+    found: &mut Vec<Seam>,
+) {
     let (mut f, mut b) = (0, 0);
     while let (Some(left), Some(right)) = (forward.get(f), backward.get(b)) {
         let low = (&left.low).max(&right.low);
         let high = (&left.high).min(&right.high);
         if low < high {
             let (from, to) = (book.point(line, low), book.point(line, high));
-            found.push(Seam { left: left.patch, right: right.patch, from, to });
+            found.push(Seam { left: left.patch, right: right.patch, from, to, line: number });
         }
         if left.high <= right.high { f += 1 } else { b += 1 }
     }

@@ -1,0 +1,140 @@
+//! Which units are sewn alike: congruent as a whole, patch by patch, without being turned over.
+//!
+//! A unit is described from one corner of one of its patches, in numbers that no motion changes: lengths squared and
+//! scalar and vector products with the edge that leaves that corner. All of them are exact. Of all corners from which
+//! it could be described, those of the rarest kind of patch are tried and the least description counts.
+
+use geometry::{Exact, Motion, Point, Polygon, ShapeClass, Vector};
+use rustc_hash::FxHashMap;
+
+use crate::patch_set::PatchSet;
+use crate::seam_graph::SeamGraph;
+
+/// One kind of unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct ClassId(pub usize);
+
+/// Where one patch lies in its unit: its shape, and its first corner and first edge seen from the unit's own corner.
+type PatchMark = (usize, [Exact; 4]);
+
+/// The description of a unit: the length of the edge it is measured by, squared, and its patches.
+type Description = (Exact, Vec<PatchMark>);
+
+/// A unit's class, and its patches in the order in which its description names them: congruent units name
+/// corresponding patches in the same place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Classed {
+    /// The class.
+    pub class: ClassId,
+    /// Patches in the order of the description.
+    pub order: Vec<usize>,
+}
+
+/// Where the description of a patch can begin: a corner and the edge that leaves it.
+struct Start {
+    at: Point,
+    edge: Vector,
+}
+
+/// The patches of a block as they are, or as their mirror images are.
+struct Hand {
+    /// Number of each patch's shape.
+    shapes: Vec<usize>,
+    starts: Vec<Vec<Start>>,
+}
+
+/// Tells the classes of the units of one block. Classes are numbered in the order in which they are asked for.
+pub struct ClassBook {
+    plain: Hand,
+    mirrored: Hand,
+    known: FxHashMap<Description, ClassId>,
+    of_region: FxHashMap<PatchSet, Classed>,
+    work: u64,
+}
+
+impl ClassBook {
+    /// An empty book for the block of `graph`.
+    #[must_use]
+    pub fn new(graph: &SeamGraph) -> Self {
+        let outlines: Vec<Polygon> = graph.block().patches().iter().map(|p| p.outline.clone()).collect();
+        let mirror = Motion::mirror(&Point::origin());
+        let images: Vec<Polygon> = outlines.iter().map(|o| mirror.polygon(o)).collect();
+        let class = |o: &Polygon| ShapeClass::of(o, None, &[]);
+        // Numbered in their own order, so that a block drawn in another order has the same descriptions.
+        let mut sorted: Vec<ShapeClass> = outlines.iter().chain(&images).map(class).collect();
+        sorted.sort_unstable();
+        sorted.dedup();
+        let hand = |outlines: &[Polygon]| Hand {
+            shapes: outlines.iter().map(|o| sorted.partition_point(|other| *other < class(o))).collect(),
+            starts: outlines.iter().map(starts).collect(),
+        };
+        let (plain, mirrored) = (hand(&outlines), hand(&images));
+        Self { plain, mirrored, known: FxHashMap::default(), of_region: FxHashMap::default(), work: 0 }
+    }
+
+    /// The class of a unit.
+    pub fn class(&mut self, region: &PatchSet) -> Classed {
+        if let Some(known) = self.of_region.get(region) {
+            return known.clone();
+        }
+        let (description, order) = self.plain.describe(region, &mut self.work);
+        let next = ClassId(self.known.len());
+        let class = *self.known.entry(description).or_insert(next);
+        let classed = Classed { class, order };
+        self.of_region.insert(*region, classed.clone());
+        classed
+    }
+
+    /// The class of a unit's mirror image, if a unit of that class was asked for before; a unit that is its own mirror
+    /// image has its own class.
+    pub fn mirror_class(&mut self, region: &PatchSet) -> Option<ClassId> {
+        let (description, _) = self.mirrored.describe(region, &mut self.work);
+        self.known.get(&description).copied()
+    }
+
+    /// How many patches were looked at so far: a measure of effort that does not depend on the clock.
+    #[must_use]
+    pub const fn work(&self) -> u64 {
+        self.work
+    }
+}
+
+/// Where the description of a patch can begin.
+fn starts(outline: &Polygon) -> Vec<Start> {
+    let start = |i: usize| Start { at: outline.corner(i).clone(), edge: outline.edge(i) };
+    ShapeClass::starts(outline).into_iter().map(start).collect()
+}
+
+impl Hand {
+    /// The least description of a unit.
+    fn describe(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<usize>) {
+        let mut count: FxHashMap<usize, usize> = FxHashMap::default();
+        for patch in region.iter() {
+            *count.entry(self.shapes[patch]).or_insert(0) += self.starts[patch].len();
+        }
+        let rarest = region.iter().map(|p| (count[&self.shapes[p]], self.shapes[p])).min();
+        let anchors = region.iter().filter(|&p| rarest.is_some_and(|r| r.1 == self.shapes[p]));
+        let described = anchors.flat_map(|p| &self.starts[p]).map(|start| {
+            *work += region.len() as u64;
+            self.seen_from(region, start)
+        });
+        described.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or_default()
+    }
+
+    /// The description of a unit as seen from one corner.
+    fn seen_from(&self, region: &PatchSet, from: &Start) -> (Description, Vec<usize>) {
+        let mark = |patch: usize| {
+            let seen = |start: &Start| {
+                let to = &start.at - &from.at;
+                let edge = &start.edge;
+                [from.edge.dot(&to), from.edge.cross(&to), from.edge.dot(edge), from.edge.cross(edge)]
+            };
+            let least = self.starts[patch].iter().map(seen).min().unwrap_or_default();
+            ((self.shapes[patch], least), patch)
+        };
+        let mut marks: Vec<(PatchMark, usize)> = region.iter().map(mark).collect();
+        marks.sort_unstable();
+        let (marks, order) = marks.into_iter().unzip();
+        ((from.edge.length_squared(), marks), order)
+    }
+}
