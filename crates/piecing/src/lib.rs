@@ -6,6 +6,8 @@
 //! - [`unit_class`]: which units are made alike.
 //! - [`order`]: the order of sewing, with as few set-in seams and different steps as can be found.
 //! - [`tree`]: what the order of sewing is: a tree of units.
+//! - [`outline`]: the finished outline of a unit.
+//! - [`trim`]: where a unit is cut to size, and against which seams.
 //!
 //! Everything follows from geometry alone: a block under another name, turned, or drawn by hand is sewn the same way.
 //! What it does not know: how pieces are cut and laid, and anything about a window.
@@ -13,16 +15,20 @@
 pub mod error;
 pub mod joins;
 pub mod order;
+pub mod outline;
 pub mod patch_set;
 pub mod seam_graph;
 mod set_in;
 pub mod tree;
+pub mod trim;
 pub mod unit_class;
 
 pub use error::PiecingError;
 pub use joins::Join;
 pub use order::order_of_sewing;
+pub use outline::outline_of;
 pub use patch_set::{MAX_PIECED, PatchSet};
 pub use seam_graph::{SeamGraph, Stretch};
 pub use tree::{Making, Pivots, SeamTree, Step, Unit, UnitId};
+pub use trim::{CuttingHand, Distance, Guide, Hold, Trim, TrimmedEdge, trims};
 pub use unit_class::ClassId;
