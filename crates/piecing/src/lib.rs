@@ -6,6 +6,7 @@
 //! - [`unit_class`]: which units are made alike.
 //! - [`order`]: the order of sewing, with as few set-in seams and different steps as can be found.
 //! - [`tree`]: what the order of sewing is: a tree of units.
+//! - [`variants`]: how many units of each step a quilt needs, in which fabrics.
 //! - [`outline`]: the finished outline of a unit.
 //! - [`trim`]: where a unit is cut to size, and against which seams.
 //!
@@ -22,6 +23,7 @@ mod set_in;
 pub mod tree;
 pub mod trim;
 pub mod unit_class;
+pub mod variants;
 
 pub use error::PiecingError;
 pub use joins::Join;
@@ -32,3 +34,4 @@ pub use seam_graph::{SeamGraph, Stretch};
 pub use tree::{Making, Pivots, SeamTree, Step, Unit, UnitId};
 pub use trim::{CuttingHand, Distance, Guide, Hold, Trim, TrimmedEdge, trims};
 pub use unit_class::ClassId;
+pub use variants::{Colouring, Variant, Variants, colourings};

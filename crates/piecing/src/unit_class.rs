@@ -92,6 +92,25 @@ impl ClassBook {
         self.known.get(&description).copied()
     }
 
+    /// All orders in which the class of a unit can name its patches: as many as turns carry the unit to itself.
+    pub fn orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
+        let all = self.plain.descriptions(region, &mut self.work);
+        let Some(least) = all.iter().map(|(description, _)| description).min().cloned() else { return Vec::new() };
+        all.into_iter().filter(|(description, _)| *description == least).map(|(_, order)| order).collect()
+    }
+
+    /// The class of a unit's mirror image, as [`ClassBook::mirror_class`], and all orders in which that class names the
+    /// patches of the unit.
+    pub fn mirrored_orders(&mut self, region: &PatchSet) -> Option<(ClassId, Vec<Vec<usize>>)> {
+        let all = self.mirrored.descriptions(region, &mut self.work);
+        let least = all.iter().map(|(description, _)| description).min().cloned()?;
+        let class = *self.known.get(&least)?;
+        Some((
+            class,
+            all.into_iter().filter(|(description, _)| *description == least).map(|(_, order)| order).collect(),
+        ))
+    }
+
     /// How many patches were looked at so far: a measure of effort that does not depend on the clock.
     #[must_use]
     pub const fn work(&self) -> u64 {
@@ -108,6 +127,12 @@ fn starts(outline: &Polygon) -> Vec<Start> {
 impl Hand {
     /// The least description of a unit.
     fn describe(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<usize>) {
+        let described = self.descriptions(region, work).into_iter();
+        described.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or_default()
+    }
+
+    /// The descriptions of a unit from all corners of its rarest kind of patch.
+    fn descriptions(&self, region: &PatchSet, work: &mut u64) -> Vec<(Description, Vec<usize>)> {
         let mut count: FxHashMap<usize, usize> = FxHashMap::default();
         for patch in region.iter() {
             *count.entry(self.shapes[patch]).or_insert(0) += self.starts[patch].len();
@@ -118,7 +143,7 @@ impl Hand {
             *work += region.len() as u64;
             self.seen_from(region, start)
         });
-        described.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or_default()
+        described.collect()
     }
 
     /// The description of a unit as seen from one corner.

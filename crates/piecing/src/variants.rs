@@ -1,0 +1,129 @@
+//! How many units of each step a quilt needs, and in which fabrics.
+//!
+//! A step is told by geometry alone; what is made in one go has the same fabrics too. Units of mirrored blocks are the
+//! mirror images and are counted apart, unless a unit is its own mirror image.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use layout::{BlockId, Design, EditError, FabricId, PlaceId, Source};
+
+use crate::patch_set::PatchSet;
+use crate::tree::{SeamTree, Step};
+use crate::unit_class::ClassBook;
+
+/// Units of one step that are alike in every way.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Variant {
+    /// Whether it is the mirror image of the units of its step.
+    pub mirrored: bool,
+    /// A unit of the tree from which it can be drawn.
+    pub patches: PatchSet,
+    /// Whether it is drawn as the mirror image of those patches, since they are in a mirrored block.
+    pub drawn_mirrored: bool,
+    /// The fabric of each patch of the block; those of `patches` count.
+    pub fabrics: Arc<Vec<FabricId>>,
+    /// How many the quilt needs.
+    pub count: u64,
+}
+
+/// A block of the quilt in one set of fabrics.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Colouring {
+    /// Whether the block is mirrored.
+    pub mirrored: bool,
+    /// The fabric of each patch.
+    pub fabrics: Arc<Vec<FabricId>>,
+    /// The places that hold such a block, in order.
+    pub places: Vec<PlaceId>,
+}
+
+/// The colourings of a block in a quilt, in the order of the first place of each.
+///
+/// # Errors
+/// A patch without a fabric; not for a checked design.
+pub fn colourings(design: &Design, block: BlockId) -> Result<Vec<Colouring>, EditError> {
+    let drawn = Arc::clone(design.block(block)?.block());
+    let mut found: Vec<Colouring> = Vec::new();
+    let mut known: BTreeMap<(bool, Vec<FabricId>), usize> = BTreeMap::new();
+    for (place, placed) in design.places().filter(|(_, placed)| placed.block == block) {
+        let paint = |index| design.paint(place, Source::Block(block), &drawn, index);
+        let fabrics = (0..drawn.patches().len()).map(paint).collect::<Result<Vec<_>, _>>()?;
+        let index = *known.entry((placed.mirrored, fabrics)).or_insert_with_key(|(mirrored, fabrics)| {
+            let fabrics = Arc::new(fabrics.clone());
+            found.push(Colouring { mirrored: *mirrored, fabrics, places: Vec::new() });
+            found.len() - 1
+        });
+        found[index].places.push(place);
+    }
+    Ok(found)
+}
+
+/// Finds out how often each step is made in which fabrics.
+pub struct Variants<'a> {
+    tree: &'a SeamTree,
+    steps: Vec<Step>,
+    book: ClassBook,
+}
+
+/// What is the same for all units of a variant: whether they are mirror images, and their fabrics in the order of the
+/// class.
+type Likeness = (bool, Vec<FabricId>);
+
+impl<'a> Variants<'a> {
+    /// For the steps of `tree`.
+    #[must_use]
+    pub fn new(tree: &'a SeamTree) -> Self {
+        let (steps, mut book) = (tree.steps(), ClassBook::new(tree.graph()));
+        for step in &steps {
+            // So that the book knows the classes of all steps when it is asked for mirror images.
+            book.class(&tree.unit(step.units[0]).patches);
+        }
+        Self { tree, steps, book }
+    }
+
+    /// The variants of each step in a quilt with these colourings of its block; of each step the most numerous first,
+    /// mirror images last.
+    pub fn of_steps(&mut self, colourings: &[Colouring]) -> Vec<Vec<Variant>> {
+        let mut found: Vec<BTreeMap<Likeness, Variant>> = vec![BTreeMap::new(); self.steps.len()];
+        for index in 0..self.steps.len() {
+            for unit in self.steps[index].units.clone() {
+                let patches = self.tree.unit(unit).patches;
+                let plain = self.book.orders(&patches);
+                let image = self.image(&patches);
+                for colouring in colourings {
+                    let (step, mirrored, orders) = match &image {
+                        Some((step, orders)) if colouring.mirrored => (*step, false, orders),
+                        _ => (index, colouring.mirrored, &plain),
+                    };
+                    let named = |order: &Vec<usize>| order.iter().map(|&p| colouring.fabrics[p]).collect::<Vec<_>>();
+                    // A unit that a turn carries to itself can be held either way.
+                    let Some(fabrics) = orders.iter().map(named).min() else { continue };
+                    let variant = found[step].entry((mirrored, fabrics)).or_insert_with(|| Variant {
+                        mirrored,
+                        patches,
+                        drawn_mirrored: colouring.mirrored,
+                        fabrics: Arc::clone(&colouring.fabrics),
+                        count: 0,
+                    });
+                    variant.count += colouring.places.len() as u64;
+                }
+            }
+        }
+        found.into_iter().map(sorted).collect()
+    }
+
+    /// The step whose units are the mirror images of this unit, if there is one, and the orders of its patches there.
+    fn image(&mut self, patches: &PatchSet) -> Option<(usize, Vec<Vec<usize>>)> {
+        let (class, orders) = self.book.mirrored_orders(patches)?;
+        let is_of_class = |step: &Step| self.book.class(&self.tree.unit(step.units[0]).patches).class == class;
+        let step = self.steps.clone().iter().position(is_of_class)?;
+        Some((step, orders))
+    }
+}
+
+fn sorted(variants: BTreeMap<Likeness, Variant>) -> Vec<Variant> {
+    let mut variants: Vec<(Likeness, Variant)> = variants.into_iter().collect();
+    variants.sort_by_key(|((mirrored, _), variant)| (*mirrored, std::cmp::Reverse(variant.count)));
+    variants.into_iter().map(|(_, variant)| variant).collect()
+}
