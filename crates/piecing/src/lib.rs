@@ -6,15 +6,19 @@
 //! - [`unit_class`]: which units are made alike.
 //! - [`order`]: the order of sewing, with as few set-in seams and different steps as can be found.
 //! - [`tree`]: what the order of sewing is: a tree of units.
+//! - [`mod@block_plan`]: everything about sewing one block of a quilt.
 //! - [`variants`]: how many units of each step a quilt needs, in which fabrics.
 //! - [`outline`]: the finished outline of a unit.
+//! - [`measure`]: what a sewn unit measures.
 //! - [`trim`]: where a unit is cut to size, and against which seams.
 //!
 //! Everything follows from geometry alone: a block under another name, turned, or drawn by hand is sewn the same way.
 //! What it does not know: how pieces are cut and laid, and anything about a window.
 
+pub mod block_plan;
 pub mod error;
 pub mod joins;
+pub mod measure;
 pub mod order;
 pub mod outline;
 pub mod patch_set;
@@ -25,8 +29,10 @@ pub mod trim;
 pub mod unit_class;
 pub mod variants;
 
+pub use block_plan::{BlockPlan, PlanError};
 pub use error::PiecingError;
 pub use joins::Join;
+pub use measure::{Measured, measured};
 pub use order::order_of_sewing;
 pub use outline::outline_of;
 pub use patch_set::{MAX_PIECED, PatchSet};

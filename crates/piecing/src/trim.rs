@@ -7,6 +7,7 @@
 
 use geometry::{Exact, Length, Point, Polygon, Vector};
 
+use crate::measure::{inward, parallel_edges};
 use crate::outline::outline_of;
 use crate::patch_set::PatchSet;
 use crate::seam_graph::SeamGraph;
@@ -24,6 +25,16 @@ impl Distance {
     #[must_use]
     pub const fn of(inches: Exact) -> Self {
         Self { over: Exact::ZERO, squared: Exact::ONE, plus: inches }
+    }
+
+    /// The distance over/√squared.
+    pub(crate) const fn ratio(over: Exact, squared: Exact) -> Self {
+        Self { over, squared, plus: Exact::ZERO }
+    }
+
+    /// The distance and `more` inches.
+    pub(crate) fn plus(self, more: &Exact) -> Self {
+        Self { plus: &self.plus + more, ..self }
     }
 
     /// The distance as a number of the field, if it is one.
@@ -123,17 +134,9 @@ impl Trim {
     /// From one trimmed edge to the parallel one across the unit, for each such pair, each pair once.
     #[must_use]
     pub fn across(&self) -> Vec<(usize, usize, Distance)> {
-        let n = self.outline.corners().len();
-        let pairs = (0..n).flat_map(|i| (i + 1..n).map(move |j| (i, j)));
-        let parallel = |&(i, j): &(usize, usize)| {
-            let (a, b) = (self.outline.edge(i), self.outline.edge(j));
-            a.cross(&b).is_zero() && a.dot(&b).is_negative()
-        };
-        let measured = |(i, j)| {
-            let inward = self.inward(i, self.outline.corner(j));
-            (i, j, Distance { plus: self.allowance.scale_int(2), ..inward })
-        };
-        pairs.filter(parallel).map(measured).collect()
+        let both = self.allowance.scale_int(2);
+        let measured = |(i, j)| (i, j, inward(&self.outline, i, self.outline.corner(j)).plus(&both));
+        parallel_edges(&self.outline).map(measured).collect()
     }
 
     /// The order in which a hand cuts the edges: what lies towards the cutter and the edge above it, then the unit is
@@ -153,14 +156,7 @@ impl Trim {
     /// How far `point` lies inside the cut line of an edge.
     #[must_use]
     pub fn depth(&self, edge: usize, point: &Point) -> Distance {
-        Distance { plus: self.allowance.clone(), ..self.inward(edge, point) }
-    }
-
-    /// How far `point` lies inside a finished edge.
-    fn inward(&self, edge: usize, point: &Point) -> Distance {
-        let along = self.outline.edge(edge);
-        let over = along.cross(&(point - self.outline.corner(edge)));
-        Distance { over, squared: along.length_squared(), plus: Exact::ZERO }
+        inward(&self.outline, edge, point).plus(&self.allowance)
     }
 }
 

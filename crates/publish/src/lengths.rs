@@ -51,6 +51,45 @@ pub fn finished(inches: &Exact, units: Units) -> String {
     }
 }
 
+/// A distance to lay a ruler by: a number of the ruler where it is one, else three decimals of an inch or two of a
+/// centimetre.
+#[must_use]
+pub fn distance(distance: &piecing::Distance, units: Units) -> String {
+    let exact = distance.exact().filter(|exact| units == Units::Centimetres || on_ruler(exact));
+    match (exact, units) {
+        (Some(exact), _) => finished(&exact, units),
+        (None, Units::Inches) => format!("{:.3}″", distance.to_f64()),
+        (None, Units::Centimetres) => format!("{:.2} cm", distance.to_f64() * 2.54),
+    }
+}
+
+/// The same in words for one who has no such mark: "3.515″ (just over 3½″)".
+#[must_use]
+pub fn distance_words(length: &piecing::Distance, units: Units) -> String {
+    let words = distance(length, units);
+    if units == Units::Centimetres || length.exact().is_some_and(|exact| on_ruler(&exact)) {
+        return words;
+    }
+    let eighths = (length.to_f64() * 8.0).round();
+    let off = length.to_f64() - eighths / 8.0;
+    let Some(mark) = Exact::ratio(whole(eighths), 8) else { return words };
+    if off.abs() < 5e-4 {
+        return finished(&mark, units);
+    }
+    format!("{words} (just {} {})", if off > 0.0 { "over" } else { "under" }, finished(&mark, units))
+}
+
+/// Whether a length of inches is a whole number of sixteenths.
+fn on_ruler(inches: &Exact) -> bool {
+    inches.scale_int(16).as_rational().is_some_and(|(_, den)| den == 1.into())
+}
+
+/// A whole float as a number; lengths of quilts are small.
+#[expect(clippy::cast_possible_truncation, reason = "saturates; lengths of quilts are far below")]
+const fn whole(value: f64) -> i64 {
+    value as i64
+}
+
 /// `count` of something, with the plural where it is needed.
 #[must_use]
 pub fn counted(count: u64, one: &str, many: &str) -> String {

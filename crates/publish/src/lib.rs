@@ -16,6 +16,7 @@ pub mod lengths;
 mod png;
 mod quilt_picture;
 pub mod ruler_words;
+pub mod sewing;
 mod svg;
 mod typeface;
 

@@ -1,0 +1,68 @@
+//! Everything about sewing one block of a quilt.
+
+use layout::{BlockId, Design, EditError};
+use thiserror::Error;
+
+use crate::error::PiecingError;
+use crate::order::order_of_sewing;
+use crate::patch_set::PatchSet;
+use crate::tree::{SeamTree, Step};
+use crate::trim::{Trim, trims};
+use crate::variants::{Colouring, Variant, Variants, colourings};
+
+/// How one block of a quilt is sewn.
+#[derive(Debug, Clone)]
+pub struct BlockPlan {
+    /// The block.
+    pub block: BlockId,
+    /// The order of its seams.
+    pub tree: SeamTree,
+    /// Its steps, in order.
+    pub steps: Vec<Step>,
+    /// How many units of each step the quilt needs, in which fabrics.
+    pub variants: Vec<Vec<Variant>>,
+    /// In which fabrics the block stands in the quilt.
+    pub colourings: Vec<Colouring>,
+    /// The units that are trimmed after they are sewn; none without an oversize margin.
+    pub trims: Vec<Trim>,
+}
+
+/// Why a block of a quilt has no plan.
+#[derive(Debug, Clone, PartialEq, Eq, Error)]
+pub enum PlanError {
+    /// No order of sewing.
+    #[error("{block}: {source}")]
+    Order {
+        /// Name of the block.
+        block: String,
+        /// Why.
+        source: PiecingError,
+    },
+    /// A block or fabric that is not there.
+    #[error(transparent)]
+    Design(#[from] EditError),
+}
+
+impl BlockPlan {
+    /// Plans the sewing of `block` for the quilt it stands in.
+    ///
+    /// # Errors
+    /// [`PlanError`]: a block with too many patches, or with patches that touch only at points.
+    pub fn new(design: &Design, block: BlockId) -> Result<Self, PlanError> {
+        let def = design.block(block)?;
+        let order = |source| PlanError::Order { block: def.name().to_owned(), source };
+        let tree = order_of_sewing(def.block()).map_err(order)?;
+        let steps = tree.steps();
+        let colourings = colourings(design, block)?;
+        let variants = Variants::new(&tree).of_steps(&colourings);
+        let trimmed: Vec<PatchSet> = design.cutting().oversize.iter().map(|_| tree.graph().all()).collect();
+        let trims = trims(tree.graph(), &trimmed, design.seam());
+        Ok(Self { block, tree, steps, variants, colourings, trims })
+    }
+
+    /// The trim of a unit, if it is trimmed.
+    #[must_use]
+    pub fn trim_of(&self, patches: &PatchSet) -> Option<&Trim> {
+        self.trims.iter().find(|trim| trim.patches == *patches)
+    }
+}

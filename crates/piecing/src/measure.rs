@@ -1,0 +1,66 @@
+//! What a sewn unit measures: the figures to check it by.
+
+use geometry::{Exact, Point, Polygon};
+
+use crate::outline::outline_of;
+use crate::patch_set::PatchSet;
+use crate::seam_graph::SeamGraph;
+use crate::trim::Distance;
+
+/// What a unit measures from raw edge to raw edge.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Measured {
+    /// A rectangle, its shorter side first.
+    Rectangle(Distance, Distance),
+    /// Another shape with parallel edges: the distances between them, the least first.
+    Between(Vec<Distance>),
+    /// A triangle or another shape without parallel edges: how far its farthest corner lies from its longest edge when
+    /// finished.
+    Finished(Distance),
+}
+
+/// What the unit of these patches measures with `allowance` inches of seam allowance all round; none for patches whose
+/// outline is not one ring.
+#[must_use]
+pub fn measured(graph: &SeamGraph, patches: &PatchSet, allowance: &Exact) -> Option<Measured> {
+    let outline = outline_of(graph, patches)?;
+    let both = allowance.scale_int(2);
+    let mut between: Vec<Distance> =
+        parallel_edges(&outline).map(|(i, j)| inward(&outline, i, outline.corner(j)).plus(&both)).collect();
+    between.sort_by(|a, b| a.to_f64().total_cmp(&b.to_f64()));
+    if is_rectangle(&outline)
+        && let [short, long] = between.as_slice()
+    {
+        return Some(Measured::Rectangle(short.clone(), long.clone()));
+    }
+    between.dedup();
+    if !between.is_empty() {
+        return Some(Measured::Between(between));
+    }
+    let n = outline.corners().len();
+    let longest = (0..n).max_by(|&i, &j| outline.edge(i).length_squared().cmp(&outline.edge(j).length_squared()))?;
+    let heights = outline.corners().iter().map(|corner| inward(&outline, longest, corner));
+    heights.max_by(|a, b| a.to_f64().total_cmp(&b.to_f64())).map(Measured::Finished)
+}
+
+/// Pairs of edges that run against each other, each pair once.
+pub(crate) fn parallel_edges(outline: &Polygon) -> impl Iterator<Item = (usize, usize)> + '_ {
+    let n = outline.corners().len();
+    let pairs = (0..n).flat_map(move |i| (i + 1..n).map(move |j| (i, j)));
+    pairs.filter(|&(i, j)| {
+        let (a, b) = (outline.edge(i), outline.edge(j));
+        a.cross(&b).is_zero() && a.dot(&b).is_negative()
+    })
+}
+
+/// How far `point` lies inside an edge of an outline.
+pub(crate) fn inward(outline: &Polygon, edge: usize, point: &Point) -> Distance {
+    let along = outline.edge(edge);
+    let over = along.cross(&(point - outline.corner(edge)));
+    Distance::ratio(over, along.length_squared())
+}
+
+/// Whether all four corners are square.
+fn is_rectangle(outline: &Polygon) -> bool {
+    outline.corners().len() == 4 && (0..4).all(|i| outline.edge(i).dot(&outline.edge((i + 1) % 4)).is_zero())
+}

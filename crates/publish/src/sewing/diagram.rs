@@ -1,0 +1,220 @@
+//! The diagram of a step: its parts apart on the left, sewn on the right, with arrows that show where seams are pressed.
+
+use std::sync::Arc;
+
+use geometry::{Point as Place, Polygon};
+use layout::{Design, EditError, FabricId};
+use piecing::{Making, PatchSet, SeamTree, Unit, Variant};
+
+use super::press::PressedSeam;
+use super::{ACCENT, INK, QUIET};
+use crate::{Area, Item, Lines, Point, Polyline};
+
+/// How far parts are drawn from each other, as a share of their distance from the middle of the unit.
+const APART: f64 = 0.24;
+/// The widest and highest that a unit is drawn, in inches, and the room between two of them.
+const CELL_IN: [f64; 2] = [2.2, 1.75];
+const BETWEEN_IN: f64 = 0.55;
+/// The largest that an inch of the quilt is drawn.
+const LARGEST_SCALE: f64 = 0.5;
+const SEAM_IN: f64 = 0.009;
+const ARROW_IN: f64 = 0.014;
+/// Length of a pressing arrow and of its head.
+const ARROW_LENGTH_IN: f64 = 0.26;
+const HEAD_IN: f64 = 0.075;
+
+/// One patch on its way to the page.
+pub(super) struct Shape {
+    pub(super) corners: Vec<Point>,
+    pub(super) fabric: FabricId,
+}
+
+/// From the block's frame, whose y axis points up, to the page.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Scale {
+    /// Inches on the page for an inch of the quilt.
+    by: f64,
+    /// Where the block's origin lies on the page.
+    origin: Point,
+    mirrored: bool,
+}
+
+impl Scale {
+    /// The scale by which what lies within `low` and `high` is drawn with its upper left corner at `corner`.
+    pub(super) fn new(by: f64, [low, high]: [Point; 2], corner: Point, mirrored: bool) -> Self {
+        let x = if mirrored { corner[0] + high[0] * by } else { corner[0] - low[0] * by };
+        Self { by, origin: [x, corner[1] + high[1] * by], mirrored }
+    }
+
+    /// A point of the block, moved by some inches of the quilt.
+    pub(super) fn at(&self, [x, y]: Point, [dx, dy]: Point) -> Point {
+        let x = if self.mirrored { -(x + dx) } else { x + dx };
+        [self.origin[0] + x * self.by, self.origin[1] - (y + dy) * self.by]
+    }
+
+    /// A direction of the block on the page, of length 1.
+    fn direction(&self, [x, y]: Point) -> Point {
+        let length = x.hypot(y).max(f64::MIN_POSITIVE);
+        [if self.mirrored { -x } else { x } / length, -y / length]
+    }
+}
+
+/// A diagram and the room it takes.
+pub(super) struct Diagram {
+    pub(super) items: Vec<Item>,
+    pub(super) width_in: f64,
+    pub(super) height_in: f64,
+}
+
+/// Bounds of points: least and greatest.
+fn bounds(points: impl IntoIterator<Item = Point>) -> [Point; 2] {
+    points.into_iter().fold([[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]], |[low, high], p| {
+        [[low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])]]
+    })
+}
+
+fn middle(points: impl IntoIterator<Item = Point>) -> Point {
+    let [low, high] = bounds(points);
+    [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0]
+}
+
+/// The patches of a set with their fabrics.
+fn outlines<'a>(tree: &'a SeamTree, patches: &PatchSet, fabrics: &Arc<Vec<FabricId>>) -> Vec<(&'a Polygon, FabricId)> {
+    let all = tree.graph().block().patches();
+    patches.iter().filter_map(|i| Some((&all.get(i)?.outline, *fabrics.get(i)?))).collect()
+}
+
+fn points(outlines: &[(&Polygon, FabricId)]) -> Vec<Point> {
+    outlines.iter().flat_map(|(outline, _)| outline.corners()).map(Place::to_f64).collect()
+}
+
+/// How far each part is moved, in inches of the quilt.
+fn shifts(tree: &SeamTree, unit: &Unit) -> Vec<(PatchSet, Point)> {
+    let Making::Sewn { parts, .. } = &unit.making else { return vec![(unit.patches, [0.0; 2])] };
+    let corners = |patches: &PatchSet| -> Vec<Point> {
+        let all = tree.graph().block().patches();
+        patches.iter().flat_map(|i| all[i].outline.corners()).map(Place::to_f64).collect()
+    };
+    let [low, high] = bounds(corners(&unit.patches));
+    let whole = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
+    let least = 0.12 * (high[0] - low[0]).max(high[1] - low[1]);
+    let shift = |patches: PatchSet| {
+        let own = middle(corners(&patches));
+        let away = [own[0] - whole[0], own[1] - whole[1]];
+        let far = away[0].hypot(away[1]);
+        let scale = if far < 1e-9 { 0.0 } else { APART.max(least / far) };
+        (patches, [away[0] * scale, away[1] * scale])
+    };
+    parts.iter().map(|id| shift(tree.unit(*id).patches)).collect()
+}
+
+/// The diagram of the step that makes `unit` in the fabrics of `variant`.
+pub(super) fn step_diagram(
+    tree: &SeamTree,
+    unit: &Unit,
+    variant: &Variant,
+    pressed: &[PressedSeam],
+    design: &Design,
+) -> Result<Diagram, EditError> {
+    let apart = shifts(tree, unit);
+    let spread: Vec<Point> = apart
+        .iter()
+        .flat_map(|(patches, [dx, dy])| {
+            let part = points(&outlines(tree, patches, &variant.fabrics));
+            part.into_iter().map(move |[x, y]| [x + dx, y + dy])
+        })
+        .collect();
+    let whole = points(&outlines(tree, &unit.patches, &variant.fabrics));
+    let (before, after) = (bounds(spread), bounds(whole));
+    let size = |[low, high]: [Point; 2]| [high[0] - low[0], high[1] - low[1]];
+    let (before_size, after_size) = (size(before), size(after));
+    let fit = |k: usize| CELL_IN[k] / before_size[k].max(after_size[k]).max(f64::MIN_POSITIVE);
+    let by = fit(0).min(fit(1)).min(LARGEST_SCALE);
+    let height_in = before_size[1].max(after_size[1]) * by;
+    let scale = |within: [Point; 2], left: f64| {
+        let top = (height_in - (within[1][1] - within[0][1]) * by) / 2.0;
+        Scale::new(by, within, [left, top], variant.drawn_mirrored)
+    };
+    let first = scale(before, 0.0);
+    let second = scale(after, before_size[0] * by + BETWEEN_IN);
+    let mut items = Vec::new();
+    for (patches, shift) in &apart {
+        items.extend(filled(&placed(&outlines(tree, patches, &variant.fabrics), first, *shift), design)?);
+    }
+    items.extend(filled(&placed_patches(tree, &unit.patches, &variant.fabrics, second), design)?);
+    let between = before_size[0] * by;
+    items.extend(arrow([between + 0.14, height_in / 2.0], [between + BETWEEN_IN - 0.14, height_in / 2.0], QUIET));
+    for seam in pressed {
+        items.extend(pressing(seam, second));
+    }
+    Ok(Diagram { items, width_in: between + BETWEEN_IN + after_size[0] * by, height_in })
+}
+
+fn placed(outlines: &[(&Polygon, FabricId)], scale: Scale, shift: Point) -> Vec<Shape> {
+    let shape = |(outline, fabric): &(&Polygon, FabricId)| Shape {
+        corners: outline.corners().iter().map(|p| scale.at(p.to_f64(), shift)).collect(),
+        fabric: *fabric,
+    };
+    outlines.iter().map(shape).collect()
+}
+
+/// The patches of a set where they lie in their block.
+pub(super) fn placed_patches(
+    tree: &SeamTree,
+    patches: &PatchSet,
+    fabrics: &Arc<Vec<FabricId>>,
+    scale: Scale,
+) -> Vec<Shape> {
+    placed(&outlines(tree, patches, fabrics), scale, [0.0; 2])
+}
+
+/// Patches in the colours of their fabrics, outlined.
+pub(super) fn filled(shapes: &[Shape], design: &Design) -> Result<Vec<Item>, EditError> {
+    let mut items = Vec::new();
+    for shape in shapes {
+        let fabric = design.fabric(shape.fabric)?;
+        let polygons = vec![shape.corners.clone()];
+        items.push(Item::Area(Area { label: fabric.name.clone(), fill: fabric.look.colour(), polygons }));
+    }
+    let outline = |shape: &Shape| Polyline { points: shape.corners.clone(), closed: true };
+    let polylines = shapes.iter().map(outline).collect();
+    items.push(Item::Lines(Lines { stroke: INK, width_in: SEAM_IN, dashes: Vec::new(), polylines }));
+    Ok(items)
+}
+
+/// An arrow from point to point.
+pub(super) fn arrow(from: Point, to: Point, stroke: layout::Colour) -> Vec<Item> {
+    let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
+    let length = dx.hypot(dy).max(f64::MIN_POSITIVE);
+    let (ux, uy) = (dx / length, dy / length);
+    let head = HEAD_IN.min(length);
+    let back = [to[0] - ux * head, to[1] - uy * head];
+    let wing = |s: f64| [back[0] - uy * s * head * 0.5, back[1] + ux * s * head * 0.5];
+    let shaft = Polyline { points: vec![from, back], closed: false };
+    vec![
+        Item::Lines(Lines { stroke, width_in: ARROW_IN, dashes: Vec::new(), polylines: vec![shaft] }),
+        Item::Area(Area { label: String::new(), fill: stroke, polygons: vec![vec![to, wing(1.0), wing(-1.0)]] }),
+    ]
+}
+
+/// The arrow of a pressed seam across its middle, on a light ground so that it shows on every fabric; two for a seam
+/// pressed open.
+fn pressing(seam: &PressedSeam, scale: Scale) -> Vec<Item> {
+    let [from, to] = [&seam.from, &seam.to].map(Place::to_f64);
+    let at = scale.at([(from[0] + to[0]) / 2.0, (from[1] + to[1]) / 2.0], [0.0; 2]);
+    // Left of the seam, in the block's frame.
+    let left = scale.direction([-(to[1] - from[1]), to[0] - from[0]]);
+    let half = ARROW_LENGTH_IN / 2.0;
+    let tip = |s: f64| [at[0] + left[0] * half * s, at[1] + left[1] * half * s];
+    let stroke = |from: Point, to: Point| {
+        let ground = Polyline { points: vec![from, to], closed: false };
+        let ground =
+            Lines { stroke: super::PAPER, width_in: ARROW_IN * 3.2, dashes: Vec::new(), polylines: vec![ground] };
+        std::iter::once(Item::Lines(ground)).chain(arrow(from, to, ACCENT)).collect::<Vec<_>>()
+    };
+    match seam.toward {
+        super::press::Toward::Left => stroke(tip(-1.0), tip(1.0)),
+        super::press::Toward::Right => stroke(tip(1.0), tip(-1.0)),
+        super::press::Toward::Open => [stroke(at, tip(1.0)), stroke(at, tip(-1.0))].concat(),
+    }
+}

@@ -1,0 +1,124 @@
+//! The diagram of a trim: the unit with its oversize edges, the lines it is cut on, and what they are measured from.
+
+use geometry::Point as Place;
+use layout::{Design, EditError, Units};
+use piecing::{Guide, SeamTree, Trim, Variant};
+
+use super::diagram::{Diagram, Scale, arrow, filled, placed_patches};
+use super::{ACCENT, PAPER, QUIET};
+use crate::lengths::distance;
+use crate::typeface::text_width;
+use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
+
+/// The widest and highest that a trimmed unit is drawn, in inches.
+const CELL_IN: f64 = 2.3;
+const LARGEST_SCALE: f64 = 0.5;
+const LABEL_IN: f64 = 0.115;
+/// What is cut away.
+const WASTE: layout::Colour = layout::Colour::rgb(226, 226, 222);
+
+/// A line in floats: a point of the finished edge and the direction outward.
+struct Edge {
+    at: Point,
+    out: Point,
+}
+
+/// The diagram of `trim` in the fabrics of `variant`; `margin_in` is cut beyond the seam allowance.
+pub(super) fn trim_diagram(
+    tree: &SeamTree,
+    trim: &Trim,
+    variant: &Variant,
+    margin_in: f64,
+    design: &Design,
+) -> Result<Diagram, EditError> {
+    let allowance = trim.allowance.to_f64();
+    let edges = edges(trim);
+    let trimmed = |i: usize| trim.edges.iter().any(|edge| edge.edge == i);
+    let raw = offset(&edges, |i| if trimmed(i) { allowance + margin_in } else { allowance });
+    let cut = offset(&edges, |_| allowance);
+    let (low, high) = bounds(&raw);
+    let (width, height) = (high[0] - low[0], high[1] - low[1]);
+    let by = (CELL_IN / width.max(height).max(f64::MIN_POSITIVE)).min(LARGEST_SCALE);
+    let scale = Scale::new(by, [low, high], [0.0; 2], variant.drawn_mirrored);
+    let page = |points: &[Point]| points.iter().map(|p| scale.at(*p, [0.0; 2])).collect::<Vec<_>>();
+    let mut items = vec![
+        Item::Area(Area { label: "cut away".to_owned(), fill: WASTE, polygons: vec![page(&raw)] }),
+        Item::Area(Area { label: "seam allowance".to_owned(), fill: PAPER, polygons: vec![page(&cut)] }),
+    ];
+    items.extend(filled(&placed_patches(tree, &trim.patches, &variant.fabrics, scale), design)?);
+    let n = cut.len();
+    let lines = (0..n).filter(|&i| trimmed(i)).map(|i| {
+        // Cuts run past the unit at both ends.
+        let (a, b) = (cut[i], cut[(i + 1) % n]);
+        let (dx, dy) = ((b[0] - a[0]) * 0.04, (b[1] - a[1]) * 0.04);
+        Polyline { points: page(&[[a[0] - dx, a[1] - dy], [b[0] + dx, b[1] + dy]]), closed: false }
+    });
+    let (stroke, dashes) = (ACCENT, vec![0.07, 0.045]);
+    items.push(Item::Lines(Lines { stroke, width_in: 0.016, dashes, polylines: lines.collect() }));
+    for edge in &trim.edges {
+        if let Some(guide) = edge.guides.iter().find(|g| !matches!(g, Guide::Slanted { .. })) {
+            items.extend(measured(&edges[edge.edge], guide, scale, allowance, design.units()));
+        }
+    }
+    Ok(Diagram { items, width_in: width * by, height_in: height * by })
+}
+
+/// The edges of a trimmed unit.
+fn edges(trim: &Trim) -> Vec<Edge> {
+    let edge = |(a, b): (&Place, &Place)| {
+        let out = (b - a).right();
+        let (at, x, y) = (a.to_f64(), out.x.to_f64(), out.y.to_f64());
+        let length = x.hypot(y);
+        Edge { at, out: [x / length, y / length] }
+    };
+    trim.outline.edges().map(edge).collect()
+}
+
+/// The outline with every edge moved out; corner `i` lies before edge `i`.
+fn offset(edges: &[Edge], by: impl Fn(usize) -> f64) -> Vec<Point> {
+    let n = edges.len();
+    let reach = |i: usize| {
+        let edge = &edges[i];
+        edge.at[0] * edge.out[0] + edge.at[1] * edge.out[1] + by(i)
+    };
+    let corner = |i: usize| {
+        let before = (i + n - 1) % n;
+        let (a, b, c, d) = (edges[before].out, edges[i].out, reach(before), reach(i));
+        let det = a[0] * b[1] - a[1] * b[0];
+        [(c * b[1] - d * a[1]) / det, (a[0] * d - b[0] * c) / det]
+    };
+    (0..n).map(corner).collect()
+}
+
+fn bounds(points: &[Point]) -> (Point, Point) {
+    points.iter().fold(([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]), |(low, high), p| {
+        ([low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])])
+    })
+}
+
+/// A measured line from a guide to the trimmed edge, with its length.
+fn measured(edge: &Edge, guide: &Guide, scale: Scale, allowance: f64, units: Units) -> Vec<Item> {
+    let (from, length) = match guide {
+        Guide::Parallel { from, to, distance } => {
+            let (a, b) = (from.to_f64(), to.to_f64());
+            ([a[0] + (b[0] - a[0]) * 0.62, a[1] + (b[1] - a[1]) * 0.62], distance)
+        }
+        Guide::Crossing { at, distance } => (at.to_f64(), distance),
+        Guide::Slanted { .. } => return Vec::new(),
+    };
+    let depth = (edge.at[0] - from[0]) * edge.out[0] + (edge.at[1] - from[1]) * edge.out[1] + allowance;
+    let to = [from[0] + edge.out[0] * depth, from[1] + edge.out[1] * depth];
+    let (a, b) = (scale.at(from, [0.0; 2]), scale.at(to, [0.0; 2]));
+    let words = distance(length, units);
+    // Near the trimmed edge, so that the words of opposite edges keep apart.
+    let middle = [a[0] + (b[0] - a[0]) * 0.8, a[1] + (b[1] - a[1]) * 0.8];
+    let (wide, high) = (text_width(&words, LABEL_IN, Weight::Bold) + 0.05, LABEL_IN * 1.25);
+    let ground =
+        [[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]].map(|[x, y]| [middle[0] + x * wide, middle[1] + y * high]);
+    let at = [middle[0], middle[1] + LABEL_IN * 0.36];
+    let mut items = arrow(a, b, QUIET);
+    items.push(Item::Area(Area { label: String::new(), fill: PAPER, polygons: vec![ground.to_vec()] }));
+    let (anchor, weight) = (Anchor::Middle, Weight::Bold);
+    items.push(Item::Text(Text { text: words, at, anchor, size_in: LABEL_IN, weight, fill: ACCENT, turned: 0.0 }));
+    items
+}

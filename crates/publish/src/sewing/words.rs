@@ -1,0 +1,131 @@
+//! The words of a step: what is sewn to what, how it is pressed, trimmed and measured.
+
+use std::collections::BTreeSet;
+
+use geometry::Exact;
+use layout::{Design, EditError, FabricId, Units};
+use piecing::{BlockPlan, CuttingHand, Guide, Making, Measured, Trim, Unit, UnitId, Variant, measured};
+
+use crate::lengths::{counted, distance_words, finished};
+
+/// "24 × diamond in Plum, sector triangle in Oat": how many of a variant, and the fabrics of its patches.
+pub(super) fn variant_words(plan: &BlockPlan, variant: &Variant, design: &Design) -> Result<String, EditError> {
+    let patches = plan.tree.graph().block().patches();
+    let mut told: BTreeSet<(&str, FabricId)> = BTreeSet::new();
+    let mut parts = Vec::new();
+    for patch in variant.patches.iter() {
+        let (role, fabric) = (patches[patch].role.name(), variant.fabrics[patch]);
+        if told.insert((role, fabric)) {
+            parts.push(format!("{role} in {}", design.fabric(fabric)?.name));
+        }
+    }
+    let hand = if variant.mirrored { " mirrored" } else { "" };
+    Ok(format!("{}{hand}: {}", variant.count, parts.join(", ")))
+}
+
+/// The name of a part: a patch by its role, a unit by the number of its step.
+pub(super) fn part_name(plan: &BlockPlan, id: UnitId) -> String {
+    let unit = plan.tree.unit(id);
+    match unit.making {
+        Making::Cut(patch) => plan.tree.graph().block().patches()[patch].role.name().to_owned(),
+        Making::Sewn { .. } => {
+            let step = plan.steps.iter().position(|step| step.class == unit.class);
+            step.map_or_else(String::new, |step| format!("unit {}", step + 1))
+        }
+    }
+}
+
+/// "2 × unit 1, diamond": names in order, equal neighbours counted.
+fn listed(names: &[String]) -> String {
+    let runs = names.chunk_by(|a, b| a == b);
+    let told = runs.map(|run| if run.len() == 1 { run[0].clone() } else { format!("{} × {}", run.len(), run[0]) });
+    told.collect::<Vec<_>>().join(", ")
+}
+
+/// How the parts of a unit are sewn together.
+pub(super) fn sewing_words(plan: &BlockPlan, unit: &Unit) -> Vec<String> {
+    let Making::Sewn { parts, seams } = &unit.making else { return Vec::new() };
+    let names: Vec<String> = parts.iter().map(|id| part_name(plan, *id)).collect();
+    let mut lines = match names.as_slice() {
+        [a, b] if a == b => vec![format!("Sew two of {a} together.")],
+        [a, b] => vec![format!("Sew {a} to {b}.")],
+        names => vec![format!("Sew together in this order: {}.", listed(names))],
+    };
+    let pivots: usize = seams.iter().map(piecing::Join::pivots).sum();
+    if pivots > 0 {
+        let set_in = seams.iter().filter(|seam| seam.pivots() > 0).count();
+        let pivots = counted(pivots as u64, "pivot", "pivots");
+        let seams = counted(set_in as u64, "seam is", "seams are");
+        lines.push(format!(
+            "{seams} set in, with {pivots}: stop one seam allowance before the corner, needle down, turn the pieces about \
+             the needle, sew on.",
+        ));
+    }
+    lines
+}
+
+/// What the sewn unit measures; empty for shapes that nobody measures.
+pub(super) fn measure_words(plan: &BlockPlan, unit: &Unit, seam: &Exact, units: Units) -> Option<String> {
+    let words = |d: &piecing::Distance| distance_words(d, units);
+    Some(match measured(plan.tree.graph(), &unit.patches, seam)? {
+        Measured::Rectangle(a, b) => format!("{} × {}", words(&a), words(&b)),
+        Measured::Between(all) => {
+            let all: Vec<String> = all.iter().map(words).collect();
+            format!("{} between parallel edges", all.join(" and "))
+        }
+        Measured::Finished(height) => format!("{} high when finished", words(&height)),
+    })
+}
+
+/// How a unit is trimmed.
+pub(super) fn trim_words(trim: &Trim, hand: CuttingHand, units: Units) -> Vec<String> {
+    let size = match trim.rectangle() {
+        Some((width, height)) => format!("Trim to {} × {}.", finished(&width, units), finished(&height, units)),
+        None => format!("Trim {}.", counted(trim.edges.len() as u64, "edge", "edges")),
+    };
+    let mut lines = vec![size];
+    let mut told: Vec<(String, usize)> = Vec::new();
+    for edge in &trim.edges {
+        let words =
+            edge.guides.iter().filter_map(|guide| guide_words(guide, units)).take(3).collect::<Vec<_>>().join("; ");
+        match told.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, count)) => *count += 1,
+            None => told.push((words, 1)),
+        }
+    }
+    for (words, count) in told.into_iter().filter(|(words, _)| !words.is_empty()) {
+        let edges = if count == 1 { "One edge".to_owned() } else { format!("{count} edges") };
+        lines.push(format!("{edges}: {words}."));
+    }
+    lines.push(hand_words(trim, hand));
+    lines
+}
+
+/// What the ruler is laid by.
+fn guide_words(guide: &Guide, units: Units) -> Option<String> {
+    Some(match guide {
+        Guide::Parallel { distance, .. } => format!("{} from the parallel seam", distance_words(distance, units)),
+        Guide::Crossing { distance, .. } => format!("{} from the seam crossing", distance_words(distance, units)),
+        Guide::Slanted { degrees, .. } => format!("seam at {}° to the edge", angle(*degrees)),
+    })
+}
+
+/// Degrees with as many decimals as they need, one at most.
+fn angle(degrees: f64) -> String {
+    let text = format!("{degrees:.1}");
+    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+}
+
+/// The order of the cuts.
+fn hand_words(trim: &Trim, hand: CuttingHand) -> String {
+    let side = match hand {
+        CuttingHand::Right => "right",
+        CuttingHand::Left => "left",
+    };
+    let holds = trim.holds(hand);
+    if holds.iter().any(|hold| hold.edges.len() == 2) {
+        format!("Cut along the {side} and the upper side of the ruler, turn the unit by half, cut the other two sides.")
+    } else {
+        format!("Turn the unit so that each edge in turn lies to the {side} of the ruler, and cut.")
+    }
+}
