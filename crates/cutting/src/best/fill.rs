@@ -39,6 +39,8 @@ struct Stack {
 struct Chain {
     layers: Vec<u64>,
     tables: Vec<Vec<State>>,
+    /// After no row, one row, two …, which table holds: a row that adds nothing leaves the one before.
+    used: Vec<usize>,
 }
 
 /// Tables of the knapsack, kept between runs for their memory.
@@ -48,6 +50,8 @@ pub(super) struct Fill {
     chain_of: Vec<usize>,
     /// For each height and cell, the best cell up to it.
     best_to: Vec<Vec<u16>>,
+    /// For each height, the cells whose content is worth more than that of all cells before.
+    growing: Vec<Vec<usize>>,
     /// For each height, the sections that are worth more than all narrower ones.
     stacks: Vec<Vec<Stack>>,
 }
@@ -61,16 +65,23 @@ impl Fill {
             // The last chain will do if it only has fewer rows.
             match chains.last_mut().filter(|last| layers.starts_with(&last.layers)) {
                 Some(last) => last.layers = layers,
-                None => chains.push(Chain { layers, tables: Vec::new() }),
+                None => chains.push(Chain { layers, tables: Vec::new(), used: Vec::new() }),
             }
             chain_of.push(chains.len() - 1);
         }
         for chain in &mut chains {
             chain.tables = vec![vec![NOTHING; CELLS + 1]; chain.layers.len() + 1];
             chain.tables[0][0] = State { value: 0.0, width: 0, from: 0, added: 0 };
+            chain.used = vec![0; chain.tables.len()];
         }
         let heights = order.heights.len();
-        Self { chains, chain_of, best_to: vec![vec![0; CELLS + 1]; heights], stacks: vec![Vec::new(); heights] }
+        Self {
+            chains,
+            chain_of,
+            best_to: vec![vec![0; CELLS + 1]; heights],
+            growing: vec![Vec::new(); heights],
+            stacks: vec![Vec::new(); heights],
+        }
     }
 
     /// Entries of the tables that one run may touch.
@@ -91,13 +102,15 @@ impl Fill {
             }
         }
         for height in 0..order.heights.len() {
-            let table = &self.chains[self.chain_of[height]].tables[order.rows_up_to[height]];
-            let mut best = 0;
-            for cell in 0..=CELLS {
-                if table[cell].value > table[best].value {
-                    best = cell;
+            let table = self.chains[self.chain_of[height]].table(order.rows_up_to[height]);
+            self.growing[height].clear();
+            let (mut best, mut most) = (0, 0.0);
+            for ((cell, state), best_to) in (0_u16..).zip(table).zip(&mut self.best_to[height]) {
+                if state.value > most {
+                    (best, most) = (cell, state.value);
+                    self.growing[height].push(usize::from(cell));
                 }
-                self.best_to[height][cell] = u16::try_from(best).unwrap_or(0);
+                *best_to = best;
             }
         }
         for height in 0..order.heights.len() {
@@ -109,23 +122,21 @@ impl Fill {
     fn find_stacks(&mut self, order: &Order, height: usize) {
         self.stacks[height].clear();
         let tall = order.heights[height];
-        let mut found: Vec<Stack> = Vec::new();
+        let mut found: Vec<Option<Stack>> = vec![None; CELLS + 1];
         for lower in 0..height {
             let upper = order.height_within(tall - order.heights[lower]).filter(|&u| u < lower);
             let Some(upper) = upper else { continue };
-            for cell in 0..=CELLS {
+            // In other cells the section is the same as in one before.
+            for &cell in self.growing[lower].iter().chain(&self.growing[upper]) {
                 let (below, above) = (self.side_by_side(order, lower, cell), self.side_by_side(order, upper, cell));
                 let (value, width) = (below.value + above.value, below.width.max(above.width));
-                let stack = Stack { value, width, lower, upper, cell };
-                match found.get_mut(cell) {
-                    Some(best) if best.value < value => *best = stack,
-                    Some(_) => (),
-                    None => found.push(stack),
+                if found[cell].is_none_or(|best| best.value < value) {
+                    found[cell] = Some(Stack { value, width, lower, upper, cell });
                 }
             }
         }
         let mut most = 0.0;
-        for stack in found {
+        for stack in found.into_iter().flatten() {
             if stack.value > most {
                 most = stack.value;
                 self.stacks[height].push(stack);
@@ -134,13 +145,13 @@ impl Fill {
     }
 
     fn side_by_side(&self, order: &Order, height: usize, cell: usize) -> State {
-        let table = &self.chains[self.chain_of[height]].tables[order.rows_up_to[height]];
+        let table = self.chains[self.chain_of[height]].table(order.rows_up_to[height]);
         table[usize::from(self.best_to[height][cell])]
     }
 
     /// Index of the last cell whose contents surely are at most `width` wide.
     fn cell_within(&self, order: &Order, height: usize, width: i64) -> Option<usize> {
-        let cell = cell_of(order.width, width);
+        let cell = Cells::across(order.width).of(width);
         if self.side_by_side(order, height, cell).width <= width { Some(cell) } else { cell.checked_sub(1) }
     }
 
@@ -196,6 +207,9 @@ impl Fill {
         let mut at = usize::from(self.best_to[height][cell]);
         let mut single: Vec<(usize, u64)> = Vec::new();
         for row in (0..order.rows_up_to[height]).rev() {
+            if chain.used[row + 1] != row + 1 {
+                continue;
+            }
             let State { from, added, .. } = chain.tables[row + 1][at];
             match (added, chain.layers[row]) {
                 (0, _) => (),
@@ -211,29 +225,41 @@ impl Fill {
 }
 
 impl Chain {
+    /// The table after so many rows.
+    fn table(&self, rows: usize) -> &[State] {
+        &self.tables[self.used[rows]]
+    }
+
     fn add_row(&mut self, order: &Order, index: usize, values: &[f64], wanted: &[u64]) {
         let row = &order.rows[index];
-        let (value, layers) = (values[row.kind], self.layers[index]);
+        let value = values[row.kind];
+        let ways = numbers(row.widths.len() as u64, self.layers[index], wanted[row.kind]);
+        if value <= 0.0 || ways.is_empty() {
+            self.used[index + 1] = self.used[index];
+            return;
+        }
+        self.used[index + 1] = index + 1;
+        let ways: Vec<(u16, f64, i64)> =
+            ways.into_iter().map(|(added, column)| (added, f64::from(added) * value, row.widths[column])).collect();
         let (before, after) = self.tables.split_at_mut(index + 1);
-        let (old, new) = (&before[index], &mut after[0]);
+        let (old, new) = (&before[self.used[index]], &mut after[0]);
         for (cell, (to, from)) in (0_u16..).zip(new.iter_mut().zip(old)) {
             *to = State { from: cell, added: 0, ..*from };
         }
-        if value <= 0.0 {
-            return;
-        }
-        let ways = numbers(row.widths.len() as u64, layers, wanted[row.kind]);
+        let cells = Cells::across(order.width);
+        let mut most = -1.0;
         for (cell, from) in (0_u16..).zip(old) {
-            if from.value < 0.0 {
+            // A content that is wider than another and worth no more leads to nothing better.
+            if from.value <= most {
                 continue;
             }
-            for &(added, column) in &ways {
-                let width = from.width + row.widths[column];
+            most = from.value;
+            for &(added, value, width) in &ways {
+                let (value, width) = (from.value + value, from.width + width);
                 if width > order.width {
                     break;
                 }
-                let value = from.value + f64::from(added) * value;
-                let to = &mut new[cell_of(order.width, width)];
+                let to = &mut new[cells.of(width)];
                 if value > to.value || (value >= to.value && width < to.width) {
                     *to = State { value, width, from: cell, added };
                 }
@@ -259,7 +285,20 @@ fn numbers(columns: u64, layers: u64, wanted: u64) -> Vec<(u16, usize)> {
     list
 }
 
-/// The cell that a width ends in.
-fn cell_of(fabric: i64, width: i64) -> usize {
-    usize::try_from(i128::from(width) * CELLS as i128 / i128::from(fabric)).unwrap_or(CELLS)
+/// The cells that widths end in.
+#[derive(Clone, Copy)]
+struct Cells {
+    per_unit: f64,
+}
+
+impl Cells {
+    fn across(fabric: i64) -> Self {
+        Self { per_unit: CELLS as f64 / fabric as f64 }
+    }
+
+    /// Never a lower cell for a greater width; by multiplication, since this is asked more often than anything else.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from zero to the number of cells")]
+    fn of(self, width: i64) -> usize {
+        ((width.max(0) as f64 * self.per_unit) as usize).min(CELLS)
+    }
 }

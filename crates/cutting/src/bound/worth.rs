@@ -84,13 +84,17 @@ pub(super) fn work(order: &Order, heights: &Heights) -> u64 {
 /// hold nothing but one row so high that no row is low enough to lie above or below it are collected by kind: rows of
 /// one kind that lie in such sections hold no more pieces than are wanted, in one row of each pattern at most, which is
 /// the limit put on them; every
-/// other section may be repeated without limit. ∎
+/// other section may be repeated without limit. Tables grow with width and height, so a section in two that is worth no
+/// more than a narrower one, or whose lower part is worth no more than a lower one, need not be among the choices. ∎
 pub(super) fn most_worth(order: &Order, heights: &Heights, values: &[i64]) -> Option<Vec<i64>> {
     let cells: Vec<Vec<usize>> = order.rows.iter().map(|row| cells_of(order.width, row)).collect();
     if cells.iter().any(|row| row[0] == 0) {
         return None;
     }
     let mut tables: Vec<Vec<i64>> = vec![vec![0; CELLS + 1]];
+    // For each table the widths at which it grows, and whether it is other than the one before.
+    let mut growing: Vec<Vec<usize>> = vec![Vec::new()];
+    let mut is_new = vec![true];
     let mut worth = vec![0; order.heights.len()];
     // Closed under putting its contents side by side; grows with the height.
     let mut closed = vec![0_i64; CELLS + 1];
@@ -103,9 +107,14 @@ pub(super) fn most_worth(order: &Order, heights: &Heights, values: &[i64]) -> Op
             }
         }
         for (index, lower) in heights.reached.iter().enumerate().skip(1).take_while(|l| 2 * *l.1 <= height) {
+            // Where nothing new has come with a height, the one before leaves as much above it or more.
+            if !is_new[index] {
+                continue;
+            }
             let upper = heights.within(height - lower);
-            for (width, (below, above)) in tables[index].iter().zip(&tables[upper]).enumerate() {
-                repeat(&mut closed, width, below + above);
+            // At other widths a narrower section is worth as much.
+            for &width in growing[index].iter().chain(&growing[upper]) {
+                repeat(&mut closed, width, tables[index][width] + tables[upper][width]);
             }
         }
         let high = HighRows::new(order, heights, height, &cells);
@@ -115,6 +124,8 @@ pub(super) fn most_worth(order: &Order, heights: &Heights, values: &[i64]) -> Op
             let holding = high.worth_holding(order, order.heights[strip], values, &closed);
             worth[strip] = holding.min(table[CELLS]);
         }
+        growing.push((1..=CELLS).filter(|&w| table[w] > table[w - 1]).collect());
+        is_new.push(tables.len() == 1 || tables.last() != Some(&table));
         tables.push(table);
     }
     Some(worth)
