@@ -10,6 +10,8 @@
 //! Everything follows from geometry alone: a block under another name, turned, or drawn by hand is sewn the same way.
 //! What it does not know: how pieces are cut and laid, and anything about a window.
 
+mod convex;
+mod divide;
 pub mod error;
 pub mod joins;
 pub mod order;
@@ -18,11 +20,12 @@ pub mod seam_graph;
 mod set_in;
 pub mod tree;
 pub mod unit_class;
+mod ways;
 
 pub use error::PiecingError;
 pub use joins::Join;
-pub use order::order_of_sewing;
+pub use order::{order_of_sewing, order_of_sewing_with};
 pub use patch_set::{MAX_PIECED, PatchSet};
 pub use seam_graph::{SeamGraph, Stretch};
-pub use tree::{Making, Pivots, SeamTree, Step, Unit, UnitId};
+pub use tree::{Effort, Making, Pivots, SeamTree, Step, Unit, UnitId};
 pub use unit_class::ClassId;
