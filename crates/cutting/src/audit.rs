@@ -79,7 +79,7 @@ fn unreadable(error: &impl std::fmt::Display) -> Problem {
 
 /// The shape of a patch as it stands, with what each of its edges is cut beyond the finished edge.
 fn shape_of(design: &Design, source: Source, block: &Block, index: usize, mirrored: bool, print: Print) -> ShapeClass {
-    let allowances = patch_allowances(block, index, source, design.seam(), design.cutting().oversize.as_ref());
+    let allowances = patch_allowances(design, source, block, index);
     let (outline, grain, allowances) = as_it_stands(&block.patches()[index], allowances, mirrored);
     of_print(ShapeClass::of(&outline, grain.as_ref(), &allowances), print)
 }

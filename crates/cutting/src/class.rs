@@ -100,7 +100,7 @@ pub struct ClassBook {
     areas: BTreeMap<(Source, PatchKey), Exact>,
     roles: BTreeMap<(Source, PatchKey), Role>,
     seam: Length,
-    /// What block edges have beyond the seam allowance, to be trimmed off later.
+    /// What edges of blocks and trimmed units have beyond the seam allowance, to be trimmed off later.
     oversize: Option<Length>,
     step: RulerStep,
     /// How the strips of pieces that are not trimmed later are set on the ruler.
@@ -144,7 +144,7 @@ impl ClassBook {
     fn add_source(&mut self, design: &Design, source: Source, mirrored: bool) -> Result<(), CutError> {
         let block: Arc<Block> = design.source_block(source)?;
         for (index, patch) in block.patches().iter().enumerate() {
-            let allowances = patch_allowances(&block, index, source, &self.seam, self.oversize.as_ref());
+            let allowances = patch_allowances(design, source, &block, index);
             let class = self.class_of(patch, allowances, mirrored).map_err(|error| CutError::Shape {
                 block: design.source_name(source),
                 role: patch.role.clone(),
@@ -272,19 +272,15 @@ impl ClassBook {
 }
 
 /// What each edge of patch `index` is cut beyond its finished edge, in inches: the seam allowance, and on the outline of
-/// a block the margin that is trimmed off later.
-pub(crate) fn patch_allowances(
-    block: &Block,
-    index: usize,
-    source: Source,
-    seam: &Length,
-    oversize: Option<&Length>,
-) -> Vec<Exact> {
-    let seam = seam.inches();
-    let margin = oversize.filter(|_| matches!(source, Source::Block(_)));
-    let of_edge = |outside: bool| margin.filter(|_| outside).map_or_else(|| seam.clone(), |m| seam + m.inches());
-    match margin {
-        Some(_) => block.outside_edges(index).into_iter().map(of_edge).collect(),
+/// a block or of a trimmed unit the margin that is trimmed off later.
+pub(crate) fn patch_allowances(design: &Design, source: Source, block: &Block, index: usize) -> Vec<Exact> {
+    let seam = design.seam().inches();
+    let def = if let Source::Block(id) = source { design.block(id).ok() } else { None };
+    match def.zip(design.cutting().oversize.as_ref()) {
+        Some((def, margin)) => {
+            let of_edge = |oversize| if oversize { seam + margin.inches() } else { seam.clone() };
+            def.oversize_edges(index).into_iter().map(of_edge).collect()
+        }
         None => vec![seam.clone(); block.patches().get(index).map_or(0, |p| p.outline.corners().len())],
     }
 }

@@ -9,9 +9,9 @@ use std::sync::Arc;
 use thiserror::Error;
 
 use crate::exact::Exact;
-use crate::point::{Point, Vector};
+use crate::point::{Point, Vector, on_segment};
 use crate::polygon::Polygon;
-use crate::seams::{Seam, seams};
+use crate::seams::{Seam, edge_neighbours, seams};
 use crate::tiling::prove_tiling;
 
 /// The most bits a coefficient of a coordinate may need.
@@ -260,6 +260,24 @@ impl Block {
         self.patches.get(index).map_or_else(Vec::new, |patch| outside_edges(&self.base, &patch.outline))
     }
 
+    /// For each patch and each of its edges, the patches that share a stretch of that edge, in order.
+    #[must_use]
+    pub fn edge_neighbours(&self) -> Vec<Vec<Vec<usize>>> {
+        let outlines: Vec<&Polygon> = self.patches.iter().map(|p| &p.outline).collect();
+        edge_neighbours(&outlines)
+    }
+
+    /// For each patch of a unit (patches named once, by index) and each of its edges, whether the edge lies whole on
+    /// the outline of the unit: no stretch of it is shared with another patch of the unit. Empty for a patch that is
+    /// not there.
+    #[must_use]
+    pub fn unit_outside_edges(&self, unit: &[usize]) -> Vec<Vec<bool>> {
+        let outline = |index: &usize| self.patches.get(*index).map(|p| &p.outline);
+        let mut edges = edge_neighbours(&unit.iter().filter_map(outline).collect::<Vec<_>>()).into_iter();
+        let outside = |edges: Vec<Vec<usize>>| edges.iter().map(Vec::is_empty).collect();
+        unit.iter().map(|i| outline(i).and_then(|_| edges.next()).map_or_else(Vec::new, outside)).collect()
+    }
+
     /// The same block with its patches renamed: `keys` in the order of the patches.
     ///
     /// # Errors
@@ -282,11 +300,7 @@ impl Block {
 /// For each edge of `outline`, a patch of a block with the outline `base`, whether it lies on an edge of `base`.
 #[must_use]
 pub fn outside_edges(base: &Polygon, outline: &Polygon) -> Vec<bool> {
-    let within = |a: &Point, b: &Point, p: &Point| {
-        let (along, to) = (b - a, p - a);
-        along.cross(&to).is_zero() && !along.dot(&to).is_negative() && along.dot(&to) <= along.length_squared()
-    };
-    let on_base = |p: &Point, q: &Point| base.edges().any(|(a, b)| within(a, b, p) && within(a, b, q));
+    let on_base = |p: &Point, q: &Point| base.edges().any(|(a, b)| on_segment(a, b, p) && on_segment(a, b, q));
     outline.edges().map(|(p, q)| on_base(p, q)).collect()
 }
 

@@ -30,12 +30,14 @@ mod motion;
 mod point;
 mod polygon;
 mod recipe;
+mod recut;
 pub mod ruler;
 mod seams;
 mod sign;
 mod sixty;
 mod squares;
 mod stars;
+mod symmetry;
 mod tiling;
 
 pub use block::{
@@ -50,6 +52,7 @@ pub use motion::Motion;
 pub use point::{Crossing, Point, Vector, crossing, meet, side};
 pub use polygon::{MAX_CORNERS, Place, Polygon, PolygonError};
 pub use recipe::{MAX_STRIPES, Measure, Recipe, RecipeError, Size, own_outline};
+pub use recut::{ExtraSeam, RecutError};
 pub use seams::{Seam, seams};
 pub use sign::{sign_nested, sign_root};
 pub use sixty::triangle_height_ratio;

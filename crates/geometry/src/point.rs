@@ -190,6 +190,12 @@ pub fn side(a: &Point, b: &Point, c: &Point) -> Ordering {
     (b - a).cross(&(c - a)).sign()
 }
 
+/// Whether `p` lies on the segment from `a` to `b`, ends included.
+pub(crate) fn on_segment(a: &Point, b: &Point, p: &Point) -> bool {
+    let (along, to) = (b - a, p - a);
+    along.cross(&to).is_zero() && !along.dot(&to).is_negative() && along.dot(&to) <= along.length_squared()
+}
+
 /// What two segments share.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Crossing {

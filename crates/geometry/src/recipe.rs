@@ -11,6 +11,7 @@ use crate::exact::Exact;
 use crate::length::Length;
 use crate::point::Point;
 use crate::polygon::Polygon;
+use crate::recut::{ExtraSeam, RecutError, recut};
 use crate::{sixty, squares, stars};
 
 /// The smallest finished side of a block or edge of a unit, in inches: 1/64.
@@ -126,6 +127,14 @@ pub enum Recipe {
         /// Patches.
         patches: Vec<Patch>,
     },
+    /// Another block with some of its patches cut in two along symmetry lines of its outline. A part of a patch keeps
+    /// its value and grain, and takes its role with "half" before it.
+    Recut {
+        /// The block that is cut again; not itself one that was.
+        of: Box<Self>,
+        /// The extra seams, at most one a patch.
+        seams: Vec<ExtraSeam>,
+    },
 }
 
 /// Why a recipe gives no block.
@@ -161,6 +170,9 @@ pub enum RecipeError {
     /// The size has no exact answer.
     #[error(transparent)]
     Refused(#[from] Refusal),
+    /// The block cannot be cut again like that.
+    #[error(transparent)]
+    Recut(#[from] RecutError),
     /// The drawing is no block.
     #[error(transparent)]
     Draft(#[from] DraftError),
@@ -181,7 +193,8 @@ impl Recipe {
     ///
     /// # Errors
     /// Any [`RecipeError`]: a measure that the family does not have, a size too small, a parameter out of its
-    /// bounds, a size that has no exact answer (with the nearest that have), or own patches that do not tile.
+    /// bounds, a size that has no exact answer (with the nearest that have), own patches that do not tile, or an extra
+    /// seam that does not cut its patch in two.
     pub fn draft(&self) -> Result<Block, RecipeError> {
         let block = match self {
             Self::TiltedStar(size) => stars::tilted(&tilted_side(size)?),
@@ -208,6 +221,8 @@ impl Recipe {
             }
             Self::Stripes { width, height, count } => squares::stripes(&checked(width)?, &checked(height)?, *count),
             Self::Own { base, patches } => Block::prove(base.clone(), patches.clone()).map_err(DraftError::from),
+            Self::Recut { of, .. } if matches!(**of, Self::Recut { .. }) => return Err(RecutError::Nested.into()),
+            Self::Recut { of, seams } => return recut(&of.draft()?, seams),
         };
         Ok(block?)
     }

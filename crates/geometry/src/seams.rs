@@ -7,7 +7,7 @@ use rustc_hash::FxHashMap;
 
 use crate::exact::Exact;
 use crate::lines::{LineBook, LineKey};
-use crate::point::Point;
+use crate::point::{Point, on_segment};
 use crate::polygon::Polygon;
 
 /// A stretch of edge that two patches share.
@@ -66,6 +66,21 @@ fn number_lines(found: &mut [Seam]) {
         let next = numbers.len();
         seam.line = *numbers.entry(seam.line).or_insert(next);
     }
+}
+
+/// For each of `patches` and each of its edges, the others that share a stretch of that edge, in order.
+pub(crate) fn edge_neighbours(patches: &[&Polygon]) -> Vec<Vec<Vec<usize>>> {
+    let mut found: Vec<Vec<Vec<usize>>> = patches.iter().map(|p| vec![Vec::new(); p.corners().len()]).collect();
+    for seam in seams(patches.iter().copied()) {
+        for (patch, other) in [(seam.left, seam.right), (seam.right, seam.left)] {
+            let holds = |(a, b): (&Point, &Point)| on_segment(a, b, &seam.from) && on_segment(a, b, &seam.to);
+            if let Some(edge) = patches[patch].edges().position(holds) {
+                found[patch][edge].push(other);
+            }
+        }
+    }
+    found.iter_mut().flatten().for_each(|others| others.sort_unstable());
+    found
 }
 
 /// Pairs edges of opposite sense on one line; both lists are sorted, and within a list nothing overlaps.

@@ -1,11 +1,12 @@
 //! Edits of everything but paint.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use geometry::{PatchKey, Recipe, Role, Value};
 
 use crate::apply_paint::{remove_place_paint, with_block};
+use crate::apply_redraft;
 use crate::assemble::DesignParts;
 use crate::block_def::{BlockDef, RoleTable, check_table};
 use crate::design::{Design, MAX_BLOCKS, MAX_FABRICS, Place};
@@ -15,6 +16,7 @@ use crate::fabric::{Fabric, checked_name};
 use crate::finishing::check_ruler_step;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId};
 use crate::setting::{Border, Setting};
+use crate::trim::UnitKeys;
 
 type Applied = Result<(Design, Delta), EditError>;
 
@@ -43,8 +45,9 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         Edit::SwapFabrics(a, b) => map_fabrics(design, |id| swapped(id, *a, *b), &[*a, *b]),
         Edit::AddBlock { name, recipe, table } => add_block(design, name, recipe, table),
         Edit::RenameBlock(id, name) => rename_block(design, *id, name),
-        Edit::Redraft(recipes) => redraft(design, recipes),
+        Edit::Redraft(recipes) => apply_redraft::redraft(design, recipes),
         Edit::SetRoleTable(id, table) => set_role_table(design, *id, table),
+        Edit::SetTrimmedUnits { block, units } => set_trimmed_units(design, *block, units),
         Edit::RemoveBlock(id) => remove_block(design, *id),
         Edit::SetBlock { place, block } => set_block(design, *place, *block),
         Edit::Turn { place, turn } => {
@@ -176,32 +179,11 @@ fn rename_block(design: &Design, id: BlockId, name: &str) -> Applied {
     Ok((next, Delta::of(Touched::Nothing)))
 }
 
-fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Applied {
-    let mut parts = design.parts();
-    let mut lost_lines = Vec::new();
-    for (id, recipe) in recipes {
-        let (def, lost) = design.block(*id)?.redrafted(recipe.clone())?;
-        let halves = def.block().halves();
-        for place in parts.places.values_mut().filter(|p| p.block == *id) {
-            if place.halves.values().len() != usize::from(halves) {
-                place.halves = Halves::alternating(halves);
-            }
-        }
-        let old = design.block(*id)?;
-        let lost: BTreeSet<PatchKey> = lost.into_iter().collect();
-        let gone = |key: &PatchKey| lost.contains(key);
-        lost_lines
-            .extend(old.painted.keys().filter(|k| gone(k)).map(|k| format!("{}: paint of patch {}", old.name(), k.0)));
-        let roles: Vec<_> = def.block().patches().iter().map(|p| p.role.clone()).collect();
-        let here = |place: &PlaceId| design.places.get(place).is_some_and(|p| p.block == *id);
-        lost_lines.extend(drop_paint(
-            &mut parts,
-            |(place, key)| !(here(place) && gone(key)),
-            |(place, role)| !here(place) || roles.contains(role),
-        ));
-        parts.blocks.insert(*id, def);
-    }
-    Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost: lost_lines }))
+fn set_trimmed_units(design: &Design, id: BlockId, units: &UnitKeys) -> Applied {
+    let def = design.block(id)?.clone().with_trimmed(units.clone())?;
+    let mut next = design.clone();
+    next.blocks.insert_mut(id, Arc::new(def));
+    everything(next)
 }
 
 fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
@@ -294,7 +276,7 @@ fn set_borders(design: &Design, borders: &[Border]) -> Applied {
 }
 
 /// Drops paint of places that must not stay, and says which.
-fn drop_paint(
+pub(crate) fn drop_paint(
     parts: &mut DesignParts,
     patch_stays: impl Fn(&(PlaceId, PatchKey)) -> bool,
     role_stays: impl Fn(&(PlaceId, Role)) -> bool,

@@ -5,31 +5,56 @@
 //! several old patches fall into one new patch, the one with the same role, then the lowest key, gives its name;
 //! the others are lost and reported. New patches that hold no witness get fresh keys above all old ones.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::{Block, BlockError, Exact, Patch, PatchKey, Place, Point};
+
+/// A new drawing with the keys of an old one.
+pub(crate) struct Carried {
+    /// The new drawing.
+    pub(crate) block: Block,
+    /// Old keys that no new patch could take.
+    pub(crate) lost: Vec<PatchKey>,
+    /// For old keys, the new patch (by its key) that holds the witness of the old one.
+    pub(crate) into: BTreeMap<PatchKey, PatchKey>,
+    /// For keys that the old drawing does not have, the old patch (by its key) that holds the witness of the new one.
+    pub(crate) origins: BTreeMap<PatchKey, PatchKey>,
+}
 
 /// `new` with the keys of `old`, and the old keys that found no patch.
 ///
 /// # Errors
 /// None in practice: keys are made unique here; a [`BlockError`] would be a defect and is passed on.
 pub fn carry_keys(old: &Block, new: Block) -> Result<(Block, Vec<PatchKey>), BlockError> {
-    let carried = Carrier::new(old, &new);
-    let holders = Holders::new(new.patches());
+    carry(old, new).map(|carried| (carried.block, carried.lost))
+}
+
+/// As [`carry_keys`], and what became of each patch.
+pub(crate) fn carry(old: &Block, new: Block) -> Result<Carried, BlockError> {
+    let holding = Holding::new(old, &new);
     let mut heirs: Vec<Option<(bool, PatchKey)>> = vec![None; new.patches().len()];
+    let mut held: Vec<(PatchKey, usize)> = Vec::new();
     for patch in old.patches() {
-        let witness = carried.point(&patch.outline.witness());
-        let Some(index) = holders.of(&witness) else { continue };
+        let Some(index) = holding.of(patch) else { continue };
+        held.push((patch.key, index));
         let other_role = new.patches()[index].role != patch.role;
         let claim = (other_role, patch.key);
         heirs[index] = Some(heirs[index].map_or(claim, |standing| standing.min(claim)));
     }
-    let mut fresh = fresh_keys(old);
-    let keys: Vec<PatchKey> =
-        heirs.iter().map_while(|heir| heir.map(|(_, key)| key).or_else(|| fresh.next())).collect();
+    let mut unused = fresh_keys(old);
+    let mut fresh = Vec::new();
+    let mut keys = Vec::new();
+    for (index, heir) in heirs.into_iter().enumerate() {
+        let key = heir.map(|(_, key)| key).or_else(|| unused.next().inspect(|key| fresh.push((*key, index))));
+        keys.extend(key);
+    }
     let kept: BTreeSet<PatchKey> = keys.iter().copied().collect();
     let lost = old.patches().iter().map(|p| p.key).filter(|key| !kept.contains(key)).collect();
-    Ok((new.with_keys(&keys)?, lost))
+    let into = held.into_iter().filter_map(|(key, index)| Some((key, *keys.get(index)?))).collect();
+    let back = Holding::new(&new, old);
+    let origin = |(key, index): (PatchKey, usize)| Some((key, old.patches()[back.of(&new.patches()[index])?].key));
+    let origins = fresh.into_iter().filter_map(origin).collect();
+    Ok(Carried { block: new.with_keys(&keys)?, lost, into, origins })
 }
 
 /// Keys that `block` does not have: those above all of its own first, then the gaps.
@@ -37,6 +62,24 @@ fn fresh_keys(block: &Block) -> impl Iterator<Item = PatchKey> {
     let taken: BTreeSet<u32> = block.patches().iter().map(|p| p.key.0).collect();
     let highest = taken.last().copied().unwrap_or(0);
     (highest..=u32::MAX).chain(0..highest).filter(move |key| !taken.contains(key)).map(PatchKey)
+}
+
+/// Finds the patches of one drawing that hold the witnesses of another's.
+pub(crate) struct Holding<'a> {
+    carrier: Carrier,
+    holders: Holders<'a>,
+}
+
+impl<'a> Holding<'a> {
+    /// For patches of `from`, looked for in `to`.
+    pub(crate) fn new(from: &Block, to: &'a Block) -> Self {
+        Self { carrier: Carrier::new(from, to), holders: Holders::new(to.patches()) }
+    }
+
+    /// The index of the patch that holds the witness of `patch`.
+    pub(crate) fn of(&self, patch: &Patch) -> Option<usize> {
+        self.holders.of(&self.carrier.point(&patch.outline.witness()))
+    }
 }
 
 /// Carries points from one block's bounds to another's.

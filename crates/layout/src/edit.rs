@@ -12,6 +12,7 @@ use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
 use crate::setting::{Border, Setting};
+use crate::trim::UnitKeys;
 use crate::wishes::CuttingWishes;
 use crate::{apply_paint, apply_structure};
 
@@ -65,6 +66,13 @@ pub enum Edit {
     Redraft(Vec<(BlockId, Recipe)>),
     /// Sets a block's whole role table.
     SetRoleTable(BlockId, RoleTable),
+    /// Sets which units of a block are trimmed before the block is.
+    SetTrimmedUnits {
+        /// Which block.
+        block: BlockId,
+        /// All its trimmed units.
+        units: UnitKeys,
+    },
     /// Removes a block that stands nowhere.
     RemoveBlock(BlockId),
     /// Paints this patch, here.
@@ -172,7 +180,7 @@ pub enum Touched {
 pub struct Delta {
     /// What it touched.
     pub touched: Touched,
-    /// Paint that a redraft or an exchange could not keep, one line each.
+    /// Paint and trimmed units that a redraft or an exchange could not keep, one line each.
     pub lost: Vec<String>,
 }
 
@@ -219,6 +227,7 @@ impl Edit {
             Self::RenameBlock(..) => "Rename block",
             Self::Redraft(_) => "Redraft block",
             Self::SetRoleTable(..) => "Change fabrics of a block",
+            Self::SetTrimmedUnits { .. } => "Change trimmed units",
             Self::RemoveBlock(_) => "Remove block",
             Self::PaintPatch { .. } | Self::PaintPatchEverywhere { .. } => "Paint patch",
             Self::PaintRoleHere { .. } | Self::PaintRole { .. } => "Paint role",

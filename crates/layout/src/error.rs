@@ -4,6 +4,7 @@ use geometry::{BlockError, LengthError, RecipeError, Role, Value};
 use thiserror::Error;
 
 use crate::ids::{BlockId, FabricId, PlaceId};
+use crate::trim::TrimFault;
 use crate::wishes::MAX_OVERSIZE_INCHES;
 
 /// Why an edit was refused. The design is as it was.
@@ -131,6 +132,14 @@ pub enum EditError {
     /// An oversize margin that no seam asks for.
     #[error("the oversize margin must be at most {MAX_OVERSIZE_INCHES} in")]
     Oversize,
+    /// Patches that are no unit to be trimmed.
+    #[error("block \"{block}\": {source}")]
+    Trim {
+        /// The block's name.
+        block: String,
+        /// Why.
+        source: TrimFault,
+    },
     /// A ruler step that no ruler has.
     #[error("a ruler step must be a fraction of an inch or of a millimetre, from 1/64 in to 12 in")]
     RulerStep,

@@ -6,6 +6,7 @@
 //! What it does not know: how pieces are cut and laid, how they are sewn, and anything about a window.
 
 mod apply_paint;
+mod apply_redraft;
 mod apply_structure;
 mod assemble;
 mod block_def;
@@ -25,6 +26,7 @@ mod starter;
 mod stock;
 mod tally;
 mod top;
+mod trim;
 mod wishes;
 
 pub use assemble::DesignParts;
@@ -44,6 +46,7 @@ pub use starter::Starter;
 pub use stock::{InHand, MAX_IN_HAND, MAX_IN_HAND_COUNT, MAX_MIXED, MAX_PRICE, Precut, Price, Sold};
 pub use tally::{Move, Tally, TallyChange, TallyWork};
 pub use top::{Placed, Top};
+pub use trim::{MAX_TRIM_UNITS, TrimFault, UnitKeys};
 pub use wishes::{
     CuttingWishes, MAX_CUT_WORTH, MAX_OVERSIZE_INCHES, MAX_SPARE, MAX_SQUARING_EVERY, MethodKind, RulerRounding,
 };

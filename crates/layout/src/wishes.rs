@@ -70,8 +70,8 @@ pub struct CuttingWishes {
     /// What one cut saved is worth, in hundredths of an inch of fabric: 0, which asks for the least fabric, to
     /// [`MAX_CUT_WORTH`].
     pub cut_worth: u8,
-    /// Margin beyond the seam allowance on edges that lie on the edge of a block, to be trimmed after sewing; at most
-    /// [`MAX_OVERSIZE_INCHES`].
+    /// Margin beyond the seam allowance on edges that lie on the edge of a block or of a trimmed unit, to be trimmed
+    /// after sewing; at most [`MAX_OVERSIZE_INCHES`].
     pub oversize: Option<Length>,
     /// Spare pieces in thousandths of each kind, rounded up to whole pieces; 0 to [`MAX_SPARE`].
     pub spare_permille: u16,

@@ -4,12 +4,12 @@
 mod common;
 
 use common::{
-    DARK, FOURTH, LIGHT, THIRD, cell, families, file_text, own_recipe, patch, polygon, quilt_of, scaled, shown,
-    starter, straight,
+    DARK, FOURTH, LIGHT, THIRD, block_of, cell, cut_star, families, file_text, own_recipe, patch, polygon, quilt_of,
+    recut, scaled, shown, starter, straight,
 };
-use geometry::{Exact, PatchKey, Recipe, Tone, Value};
+use geometry::{Exact, PatchKey, Recipe, Role, Tone, Value};
 use layout::file::Document;
-use layout::{BlockDef, BlockId, Design, Edit, FabricId, Tally, apply, carry_keys};
+use layout::{BlockDef, BlockId, Design, Edit, FabricId, History, Tally, apply, carry_keys};
 
 fn keys(design: &Design) -> Vec<u32> {
     design.block(BlockId(1)).unwrap().block().patches().iter().map(|p| p.key.0).collect()
@@ -129,4 +129,58 @@ fn a_new_role_needs_a_fabric_first() {
         refused.to_string(),
         "Block 1 has no fabric for its glass when the value is medium; add it to the block's role table"
     );
+}
+
+/// A re-cut shows the fabrics that its patches had, and so does the whole again; nothing is lost on the way.
+#[test]
+fn a_re_cut_block_shows_the_same_fabrics() {
+    let star = Recipe::TiltedStar(block_of(12));
+    let design = starter(std::slice::from_ref(&star), straight(2, 2), &[]).design().unwrap();
+    let square = Role::new("background square").unwrap();
+    let paint = |role: &Role, fabric| Edit::PaintRole {
+        block: BlockId(1),
+        role: role.clone(),
+        value: Some(Value::Light),
+        fabric,
+    };
+    let here = Edit::PaintRoleHere { place: cell(1, 1), role: square.clone(), fabric: THIRD };
+    let design = apply(&apply(&design, &paint(&square, FOURTH)).unwrap().0, &here).unwrap().0;
+    // Patches painted apart, cut and whole ones, in every block and in one.
+    let design = paint_everywhere(&paint_everywhere(&design, 0, LIGHT), 9, DARK);
+    let design = paint_here(&paint_here(&design, 13, THIRD), 8, DARK);
+    let mut history = History::new(design.clone());
+    history.apply(&Edit::Redraft(vec![(BlockId(1), cut_star(12))])).unwrap();
+    let cut = history.design().clone();
+    assert_eq!(keys(&cut), (0..24).collect::<Vec<_>>());
+    assert_eq!([&design, &cut].map(|d| Tally::count(d).unwrap().total()), [4 * 16, 4 * 24]);
+    let (whole, parts) = (shown(&design), shown(&cut));
+    for ((place, key), fabric) in &parts {
+        let of = PatchKey(if key.0 < 16 { key.0 } else { key.0 - 8 });
+        assert_eq!(whole[&(*place, of)], *fabric, "patch {} in {place}", key.0);
+    }
+    let (back, lost) = redraft(&cut, star);
+    assert_eq!(lost, Vec::<String>::new());
+    assert_eq!(back, design);
+    assert_eq!(file_text(&back), file_text(&design));
+    assert!(history.undo());
+    assert_eq!(file_text(history.design()), file_text(&design));
+    assert!(history.redo());
+    assert_eq!(*history.design(), cut);
+}
+
+/// Where only some patches of a role are cut, both roles are painted as the one was.
+#[test]
+fn a_block_cut_in_part_has_both_roles_painted() {
+    let star = Recipe::TiltedStar(block_of(12));
+    let design = starter(std::slice::from_ref(&star), straight(1, 2), &[]).design().unwrap();
+    let square = Role::new("background square").unwrap();
+    let here = Edit::PaintRoleHere { place: cell(0, 1), role: square.clone(), fabric: THIRD };
+    let design = apply(&design, &here).unwrap().0;
+    let (cut, lost) = redraft(&design, recut(star.clone(), &[(9, 3)]));
+    assert_eq!(lost, Vec::<String>::new());
+    let painted: Vec<&str> = cut.place_roles().map(|(_, role, _)| role.name()).collect();
+    assert_eq!(painted, ["background square", "half background square"]);
+    let (back, lost) = redraft(&cut, star);
+    assert_eq!(back, design);
+    assert_eq!(lost, ["row 1, column 2: paint of half background square"]);
 }

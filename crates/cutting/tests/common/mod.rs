@@ -2,12 +2,14 @@
 #![allow(dead_code, reason = "each test file uses some of it")]
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+use std::collections::BTreeMap;
+
 use cutting::{FabricPlan, Ledger};
-use geometry::{Exact, Length, Measure, Recipe, Size, Value};
+use geometry::{Exact, ExtraSeam, Length, Measure, Recipe, Size, Value};
 use layout::{
-    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric,
-    FabricId, InHand, Join, Look, MethodKind, PlaceId, Precut, Print, RulerRounding, Setting, Sold, Source, Starter,
-    Tally, Units, apply,
+    Backing, Binding, BlockDef, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit,
+    Fabric, FabricId, InHand, Join, Look, MethodKind, PlaceId, Precut, Print, RulerRounding, Setting, Sold, Source,
+    Starter, Tally, UnitKeys, Units, apply,
 };
 use proptest::prelude::*;
 
@@ -205,7 +207,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
     let patch_of = |source| pick(design.source_block(source).unwrap().patches(), b);
     let (here, anywhere) = (patch_of(design.source(place).unwrap()), patch_of(Source::Block(block)));
     let dark_or_light = pick(&[Value::Dark, Value::Light], d);
-    match kind % 26 {
+    match kind % 30 {
         0..=3 => Edit::PaintPatch { place, patch: here.key, fabric },
         4 => Edit::PaintRoleHere { place, role: here.role, fabric },
         5 => Edit::PaintPatchEverywhere { block, patch: anywhere.key, fabric },
@@ -246,6 +248,8 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
             Buying::new(d % 250, None, pick(&[BuyingStep::EighthYard, BuyingStep::TenCentimetres], e)).unwrap(),
         ),
         23 | 24 => Edit::SetCutting(wishes_from([a, b, c, d, e])),
+        25 | 26 => Edit::SetTrimmedUnits { block, units: units_from(design.block(block).unwrap(), [b, c, d]) },
+        27 => Edit::Redraft(vec![(block, recut_or_back(design.block(block).unwrap().recipe(), [b, c]))]),
         _ => {
             let old = design.fabric(fabric).unwrap().clone();
             Edit::AddFabric(Fabric {
@@ -255,6 +259,43 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
             })
         }
     }
+}
+
+/// The trimmed units of a block, with one more: a patch and one to three others, each joined to the one before it.
+fn units_from(def: &BlockDef, [a, b, c]: [u16; 3]) -> UnitKeys {
+    let neighbours = def.block().edge_neighbours();
+    let mut walk = vec![usize::from(a) % neighbours.len()];
+    for step in 0..b % 3 + 1 {
+        let open: Vec<usize> = neighbours[walk[walk.len() - 1]].concat();
+        walk.extend(open.get(usize::from(c.rotate_left(u32::from(step))) % open.len().max(1)));
+    }
+    let unit = walk.into_iter().map(|i| def.block().patches()[i].key).collect();
+    def.trimmed().iter().cloned().chain([unit]).collect()
+}
+
+/// The block with one or two of its patches cut in two, or the block before it was.
+fn recut_or_back(recipe: &Recipe, [a, b]: [u16; 2]) -> Recipe {
+    if let Recipe::Recut { of, .. } = recipe {
+        return (**of).clone();
+    }
+    let count = u16::try_from(recipe.draft().unwrap().patches().len()).unwrap();
+    let seam = |die: u16| {
+        let patch = u32::from(die % count);
+        let seams = (0..6).map(|axis| ExtraSeam { patch, axis });
+        seams.into_iter().find(|seam| recut(recipe.clone(), vec![*seam]).draft().is_ok())
+    };
+    let seams: BTreeMap<u32, ExtraSeam> = [a, b].into_iter().filter_map(seam).map(|seam| (seam.patch, seam)).collect();
+    recut(recipe.clone(), seams.into_values().collect())
+}
+
+fn recut(of: Recipe, seams: Vec<ExtraSeam>) -> Recipe {
+    Recipe::Recut { of: Box::new(of), seams }
+}
+
+/// A tilted star of 12 in with its squares and side triangles cut in two along the symmetry lines of the block.
+pub(crate) fn cut_star() -> Recipe {
+    let seams = [(8, 1), (9, 3), (10, 1), (11, 3), (12, 0), (13, 2), (14, 0), (15, 2)];
+    recut(Recipe::TiltedStar(block_of(12)), seams.into_iter().map(|(patch, axis)| ExtraSeam { patch, axis }).collect())
 }
 
 /// The fabric as it is sold and as far as it is at hand, from random numbers; most are plain lengths.

@@ -26,7 +26,10 @@ impl Effort {
     /// Adds the blocks of the variant at `path`.
     pub(super) fn add(&mut self, path: &str, file: &v1::Variant) -> Result<(), FileError> {
         for (i, block) in file.blocks.iter().enumerate() {
-            self.0 = self.0.saturating_add(of_recipe(&block.recipe));
+            let drafting = of_recipe(&block.recipe);
+            // To find the outlines of units, edges are compared once more.
+            let trims = if block.trimmed.is_empty() { 0 } else { drafting };
+            self.0 = self.0.saturating_add(drafting).saturating_add(trims);
             if self.0 > MAX_EFFORT {
                 let why = "the blocks up to this one are too many or too finely drawn to be drafted in good time; \
                            use simpler numbers, or fewer blocks and variants";
@@ -61,6 +64,10 @@ fn of_recipe(recipe: &v1::Recipe) -> u64 {
             let outlines = patches.iter().map(|patch| of_outline(&patch.corners)).fold(0, u64::saturating_add);
             outlines.saturating_add(of_outline(base)).saturating_add(of_sums(patches))
         }
+        // Drafted, cut and proved anew, with longer numbers where seams meet edges; one that is cut twice is refused
+        // before it is drafted.
+        v1::Recipe::Recut { of, .. } if matches!(**of, v1::Recipe::Recut { .. }) => 0,
+        v1::Recipe::Recut { of, .. } => of_recipe(of).saturating_mul(4),
     }
 }
 

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use geometry::{Length, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Vector};
+use geometry::{ExtraSeam, Length, Patch, PatchKey, Point, Polygon, Recipe, RecutError, Role, Size, Tone, Vector};
 
 use super::number::FileNumber;
 use super::{FileError, buying, references, v1};
 use crate::{
     Backing, Binding, BlockDef, BlockId, Border, Design, DesignParts, FabricId, Halves, Place, PlaceId, Setting,
+    UnitKeys,
 };
 
 /// Reads one variant; `path` is its place in the file.
@@ -97,7 +98,17 @@ fn block(path: &str, file: &v1::Block) -> Result<(BlockId, BlockDef), FileError>
         }
         Ok((key, FabricId(entry.fabric)))
     })?;
+    let trimmed = trimmed_units(&format!("{path}.trimmed"), &file.trimmed)?;
+    let def = def.with_trimmed(trimmed).map_err(|e| content(&format!("{path}.trimmed"), e))?;
     Ok((BlockId(file.id), def))
+}
+
+fn trimmed_units(path: &str, list: &[Vec<u32>]) -> Result<UnitKeys, FileError> {
+    let unit = |path: &str, keys: &Vec<u32>| {
+        let read = listed(path, keys, |_, key| Ok((PatchKey(*key), ())))?;
+        Ok((read.into_keys().collect::<BTreeSet<_>>(), ()))
+    };
+    Ok(listed(path, list, unit)?.into_keys().collect())
 }
 
 fn size(path: &str, file: &v1::Size) -> Result<Size, FileError> {
@@ -137,6 +148,13 @@ fn recipe(path: &str, file: &v1::Recipe) -> Result<Recipe, FileError> {
                 .enumerate()
                 .map(|(i, patch)| own_patch(&format!("{path}.patches[{i}]"), i, patch))
                 .collect::<Result<_, _>>()?,
+        },
+        v1::Recipe::Recut { of, .. } if matches!(**of, v1::Recipe::Recut { .. }) => {
+            return Err(content(path, RecutError::Nested));
+        }
+        v1::Recipe::Recut { of, seams } => Recipe::Recut {
+            of: Box::new(recipe(&format!("{path}.of"), of)?),
+            seams: seams.iter().map(|seam| ExtraSeam { patch: seam.patch, axis: seam.axis }).collect(),
         },
     })
 }

@@ -187,6 +187,9 @@ pub(super) struct Block {
     pub(super) roles: Vec<RolePaint>,
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub(super) painted: Vec<PatchPaint>,
+    /// Units that are trimmed on the way, each as the keys of its patches.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) trimmed: Vec<Vec<u32>>,
 }
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -268,6 +271,15 @@ pub(super) enum Recipe {
     Stripes { width: FileNumber, height: FileNumber, count: u8 },
     #[serde(rename = "own")]
     Own { base: Vec<[FileNumber; 2]>, patches: Vec<OwnPatch> },
+    #[serde(rename = "re-cut")]
+    Recut { of: Box<Self>, seams: Vec<ExtraSeam> },
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct ExtraSeam {
+    pub(super) patch: u32,
+    pub(super) axis: u8,
 }
 
 #[derive(Debug, Serialize, Deserialize)]

@@ -106,6 +106,7 @@ fn block_of(id: BlockId, def: &BlockDef) -> v1::Block {
             })
             .collect(),
         painted: def.painted().iter().map(|(key, f)| v1::PatchPaint { patch: key.0, fabric: f.0 }).collect(),
+        trimmed: def.trimmed().iter().map(|unit| unit.iter().map(|key| key.0).collect()).collect(),
     }
 }
 
@@ -140,6 +141,10 @@ fn recipe_of(recipe: &Recipe) -> v1::Recipe {
         Recipe::Own { base, patches } => v1::Recipe::Own {
             base: base.corners().iter().map(point_of).collect(),
             patches: patches.iter().map(own_patch_of).collect(),
+        },
+        Recipe::Recut { of, seams } => v1::Recipe::Recut {
+            of: Box::new(recipe_of(of)),
+            seams: seams.iter().map(|seam| v1::ExtraSeam { patch: seam.patch, axis: seam.axis }).collect(),
         },
     }
 }

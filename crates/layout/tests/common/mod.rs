@@ -2,13 +2,15 @@
 #![allow(dead_code, reason = "each test file uses some of it")]
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
+use geometry::{
+    Block, Exact, ExtraSeam, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value,
+};
 use layout::{
     Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric,
     FabricId, Halves, InHand, Join, MethodKind, PlaceId, Precut, Price, Print, RulerRounding, Setting, Side, Sold,
-    Source, Starter, Units,
+    Source, Starter, UnitKeys, Units,
 };
 
 pub(crate) const DARK: FabricId = FabricId(1);
@@ -101,6 +103,23 @@ pub(crate) fn own_recipe() -> Recipe {
     }
 }
 
+/// The recipe with these patches cut in two along these symmetry lines.
+pub(crate) fn recut(of: Recipe, seams: &[(u32, u8)]) -> Recipe {
+    let seams = seams.iter().map(|(patch, axis)| ExtraSeam { patch: *patch, axis: *axis }).collect();
+    Recipe::Recut { of: Box::new(of), seams }
+}
+
+/// The tilted star with its squares and side triangles cut in two along the four symmetry lines of the block.
+pub(crate) fn cut_star(n: i64) -> Recipe {
+    let seams = [(8, 1), (9, 3), (10, 1), (11, 3), (12, 0), (13, 2), (14, 0), (15, 2)];
+    recut(Recipe::TiltedStar(block_of(n)), &seams)
+}
+
+/// A unit of patches with these keys.
+pub(crate) fn unit(keys: &[u32]) -> BTreeSet<PatchKey> {
+    keys.iter().copied().map(PatchKey).collect()
+}
+
 /// One recipe of every family.
 pub(crate) fn families() -> Vec<(&'static str, Recipe)> {
     let split = [true, false, true, true, false, true, false, true];
@@ -122,6 +141,7 @@ pub(crate) fn families() -> Vec<(&'static str, Recipe)> {
         ("square in square", Recipe::SquareInSquare(block_of(12))),
         ("stripes", Recipe::Stripes { width: inches(12), height: inches(8), count: 5 }),
         ("own", own_recipe()),
+        ("re-cut", cut_star(12)),
     ]
 }
 
@@ -218,6 +238,44 @@ pub(crate) fn wished() -> Design {
     Design::assemble(parts).unwrap()
 }
 
+/// The block with up to three of its patches cut in two, or the block before it was.
+fn recut_or_back(recipe: &Recipe, [a, b, c]: [u16; 3]) -> Recipe {
+    if let Recipe::Recut { of, .. } = recipe {
+        return (**of).clone();
+    }
+    let block = recipe.draft().unwrap();
+    let count = u32::try_from(block.patches().len()).unwrap();
+    let axes = u8::try_from(block.base().symmetry_lines().len()).unwrap();
+    let cuts = |seam: &(u32, u8)| recut(recipe.clone(), &[*seam]).draft().is_ok();
+    let seam = |die: u16| {
+        let patch = u32::from(die) % count;
+        (0..axes).map(|axis| (patch, axis)).find(cuts).unwrap_or((patch, 9))
+    };
+    let dice = [a, b, c].into_iter().take(usize::from(a % 3) + 1);
+    let seams: BTreeSet<(u32, u8)> = dice.map(seam).collect();
+    recut(recipe.clone(), &seams.into_iter().collect::<Vec<_>>())
+}
+
+/// The trimmed units with one more, grown from a patch over its seams, or without any; now and then with a patch that
+/// is not there.
+fn some_units(units: &UnitKeys, block: &Block, [a, b, c]: [u16; 3]) -> UnitKeys {
+    let neighbours = block.edge_neighbours();
+    let mut grown = BTreeSet::from([usize::from(a) % neighbours.len()]);
+    for step in 0..b % 4 + 1 {
+        let open: BTreeSet<usize> = grown.iter().flat_map(|i| neighbours[*i].iter().flatten().copied()).collect();
+        grown.extend(open.iter().nth(usize::from(c.rotate_left(u32::from(step))) % open.len().max(1)));
+    }
+    let mut unit: BTreeSet<PatchKey> = grown.into_iter().map(|i| block.patches()[i].key).collect();
+    if c.is_multiple_of(23) {
+        unit.insert(PatchKey(u32::MAX));
+    }
+    let mut units = if c % 5 == 0 { UnitKeys::new() } else { units.clone() };
+    if c % 10 != 0 {
+        units.insert(unit);
+    }
+    units
+}
+
 /// Seeds of one random edit.
 pub(crate) type Dice = [u16; 5];
 
@@ -269,7 +327,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
-    match kind % 30 {
+    match kind % 34 {
         0 => Edit::Rename(quilt_name(a)),
         1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
         2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
@@ -326,6 +384,15 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             (0..a % 3).map(|i| Border { width: inches(i64::from(i) + 1), fabric: fabric(b) }).collect(),
         ),
         28 => Edit::SetCutting(some_wishes(a, b)),
+        29 | 30 => {
+            let recipe = design.block(block(a)).map(|def| recut_or_back(def.recipe(), [b, c, d]));
+            Edit::Redraft(vec![(block(a), recipe.unwrap_or_else(|_| cut_star(3)))])
+        }
+        31 | 32 => {
+            let def = design.block(block(a));
+            let units = def.map(|def| some_units(def.trimmed(), def.block(), [b, c, d]));
+            Edit::SetTrimmedUnits { block: block(a), units: units.unwrap_or_default() }
+        }
         _ if a.is_multiple_of(2) => Edit::SetBinding(Binding {
             strip_width: inches(2),
             fabric: fabric(b),
@@ -372,6 +439,7 @@ pub(crate) fn scaled(recipe: &Recipe, factor: &Exact) -> Recipe {
                 .map(|p| Patch { outline: p.outline.scaled(factor).unwrap(), ..p.clone() })
                 .collect(),
         },
+        Recipe::Recut { of, seams } => Recipe::Recut { of: Box::new(scaled(of, factor)), seams: seams.clone() },
     }
 }
 
