@@ -45,13 +45,14 @@ pub fn straight_joins(graph: &SeamGraph, region: &PatchSet) -> Vec<Join> {
     )
 }
 
-/// The runs of stretches on `line` that lie inside `region`.
+/// The runs of stretches on `line` that lie inside `region`. A run ends where it meets the edge of the region, even if
+/// the line goes on inside it behind that point, as it may in a region that is not convex.
 fn runs(graph: &SeamGraph, region: &PatchSet, line: usize) -> Vec<Run> {
     let mut runs: Vec<Run> = Vec::new();
     for &i in graph.lines()[line].iter().filter(|&&i| graph.is_inside(i, region)) {
         let stretch = graph.stretches()[i];
         match runs.last_mut() {
-            Some(run) if run.high == stretch.low => {
+            Some(run) if run.high == stretch.low && graph.is_inner(stretch.low, region) => {
                 run.stretches.push(i);
                 run.high = stretch.high;
             }

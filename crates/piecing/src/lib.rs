@@ -16,6 +16,8 @@
 //! What it does not know: how pieces are cut and laid, and anything about a window.
 
 pub mod block_plan;
+mod convex;
+mod divide;
 pub mod error;
 pub mod joins;
 pub mod measure;
@@ -28,16 +30,17 @@ pub mod tree;
 pub mod trim;
 pub mod unit_class;
 pub mod variants;
+mod ways;
 
 pub use block_plan::{BlockPlan, PlanError};
 pub use error::PiecingError;
 pub use joins::Join;
 pub use measure::{Measured, measured};
-pub use order::order_of_sewing;
+pub use order::{order_of_sewing, order_of_sewing_with};
 pub use outline::outline_of;
 pub use patch_set::{MAX_PIECED, PatchSet};
 pub use seam_graph::{SeamGraph, Stretch};
-pub use tree::{Making, Pivots, SeamTree, Step, Unit, UnitId};
+pub use tree::{Effort, Making, Pivots, SeamTree, Step, Unit, UnitId};
 pub use trim::{CuttingHand, Distance, Guide, Hold, Trim, TrimmedEdge, trims};
 pub use unit_class::ClassId;
 pub use variants::{Colouring, Variant, Variants, colourings};

@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use geometry::{Block, Point};
+use geometry::{Block, Place, Point};
 use rustc_hash::FxHashMap;
 
 use crate::error::PiecingError;
@@ -44,6 +44,10 @@ pub struct SeamGraph {
     /// Number of the direction of each line: equal for parallel lines.
     directions: Vec<usize>,
     of_patch: Vec<Vec<usize>>,
+    /// Stretches that end at each point.
+    at_point: Vec<Vec<usize>>,
+    /// The patches all round each point; none for a point on the outline of the block.
+    round: Vec<Option<PatchSet>>,
 }
 
 impl SeamGraph {
@@ -80,7 +84,15 @@ impl SeamGraph {
             line.sort_by_key(|&i| stretches[i].low);
         }
         let directions = directions(&points, &stretches, &on_line);
-        Ok(Self { block, points, stretches, on_line, directions, of_patch })
+        let mut at_point = vec![Vec::new(); points.len()];
+        for (i, stretch) in stretches.iter().enumerate() {
+            at_point[stretch.low].push(i);
+            at_point[stretch.high].push(i);
+        }
+        let patches_at = |at: &Vec<usize>| at.iter().flat_map(|&i| [stretches[i].left, stretches[i].right]).collect();
+        let inner = |point: &Point| block.base().place(point) == Place::Inside;
+        let round = points.iter().zip(&at_point).map(|(point, at)| inner(point).then(|| patches_at(at))).collect();
+        Ok(Self { block, points, stretches, on_line, directions, of_patch, at_point, round })
     }
 
     /// The block.
@@ -117,6 +129,24 @@ impl SeamGraph {
     #[must_use]
     pub fn around(&self, patch: usize) -> &[usize] {
         &self.of_patch[patch]
+    }
+
+    /// The stretches that end at a point.
+    #[must_use]
+    pub fn stretches_at(&self, point: usize) -> &[usize] {
+        &self.at_point[point]
+    }
+
+    /// The patches all round a point that lies inside the block; none for a point on its outline.
+    #[must_use]
+    pub fn round(&self, point: usize) -> Option<&PatchSet> {
+        self.round[point].as_ref()
+    }
+
+    /// Whether a point lies strictly inside `region`: all patches round it are in the region.
+    #[must_use]
+    pub fn is_inner(&self, point: usize, region: &PatchSet) -> bool {
+        self.round(point).is_some_and(|round| round.is_within(region))
     }
 
     /// All patches.

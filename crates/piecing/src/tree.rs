@@ -29,9 +29,11 @@ pub enum Making {
     Cut(usize),
     /// Parts sewn together.
     Sewn {
-        /// The parts, each sewn to the one before it.
+        /// The parts, in the order in which they are sewn: each one to all those before it, which are one unit by then.
+        /// In a row that is its neighbour; parts that are sewn on all round, or set in, come after the part they go on.
         parts: Vec<UnitId>,
-        /// The seam between each part and the next, one fewer than parts.
+        /// The seams, one fewer than parts: seam `i` joins part `i + 1` (on its right) to the union of the parts before
+        /// it (on its left).
         seams: Vec<Join>,
     },
 }
@@ -64,6 +66,17 @@ impl Pivots {
     }
 }
 
+/// How much was tried, in numbers that do not depend on the clock.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Effort {
+    /// Ways to make a unit that were tried.
+    pub ways: u32,
+    /// Patches that were looked at to tell kinds of unit apart.
+    pub patches: u64,
+    /// Divisions of stuck regions that were looked at.
+    pub divisions: u64,
+}
+
 /// The order of sewing of one block.
 #[derive(Debug, Clone)]
 pub struct SeamTree {
@@ -73,6 +86,7 @@ pub struct SeamTree {
     pub(crate) mirrors: Vec<Option<ClassId>>,
     pub(crate) pivots: Pivots,
     pub(crate) stuck: Vec<PatchSet>,
+    pub(crate) effort: Effort,
 }
 
 impl SeamTree {
@@ -104,6 +118,12 @@ impl SeamTree {
     #[must_use]
     pub const fn pivots(&self) -> Pivots {
         self.pivots
+    }
+
+    /// How much was tried to find it.
+    #[must_use]
+    pub const fn effort(&self) -> Effort {
+        self.effort
     }
 
     /// Regions that no straight seam divides: the proof that the block has set-in seams. Empty for straight seams only.

@@ -4,6 +4,8 @@
 //! scalar and vector products with the edge that leaves that corner. All of them are exact. Of all corners from which
 //! it could be described, those of the rarest kind of patch are tried and the least description counts.
 
+use std::cmp::Ordering;
+
 use geometry::{Exact, Motion, Point, Polygon, ShapeClass, Vector};
 use rustc_hash::FxHashMap;
 
@@ -48,6 +50,8 @@ pub struct ClassBook {
     plain: Hand,
     mirrored: Hand,
     known: FxHashMap<Description, ClassId>,
+    /// For each class its description, by which classes are compared.
+    descriptions: Vec<Description>,
     of_region: FxHashMap<PatchSet, Classed>,
     work: u64,
 }
@@ -68,8 +72,14 @@ impl ClassBook {
             shapes: outlines.iter().map(|o| sorted.partition_point(|other| *other < class(o))).collect(),
             starts: outlines.iter().map(starts).collect(),
         };
-        let (plain, mirrored) = (hand(&outlines), hand(&images));
-        Self { plain, mirrored, known: FxHashMap::default(), of_region: FxHashMap::default(), work: 0 }
+        let (mut plain, mut mirrored) = (hand(&outlines), hand(&images));
+        // A block and its mirror image are described from the same hand, so that one is planned as the other.
+        let (all, mut work) = (graph.all(), 0);
+        if mirrored.describe(&all, &mut work).0 < plain.describe(&all, &mut work).0 {
+            std::mem::swap(&mut plain, &mut mirrored);
+        }
+        let (known, of_region) = (FxHashMap::default(), FxHashMap::default());
+        Self { plain, mirrored, known, descriptions: Vec::new(), of_region, work }
     }
 
     /// The class of a unit.
@@ -79,7 +89,10 @@ impl ClassBook {
         }
         let (description, order) = self.plain.describe(region, &mut self.work);
         let next = ClassId(self.known.len());
-        let class = *self.known.entry(description).or_insert(next);
+        let class = *self.known.entry(description).or_insert_with_key(|description| {
+            self.descriptions.push(description.clone());
+            next
+        });
         let classed = Classed { class, order };
         self.of_region.insert(*region, classed.clone());
         classed
@@ -92,23 +105,39 @@ impl ClassBook {
         self.known.get(&description).copied()
     }
 
-    /// All orders in which the class of a unit can name its patches: as many as turns carry the unit to itself.
-    pub fn orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
-        let all = self.plain.descriptions(region, &mut self.work);
-        let Some(least) = all.iter().map(|(description, _)| description).min().cloned() else { return Vec::new() };
-        all.into_iter().filter(|(description, _)| *description == least).map(|(_, order)| order).collect()
+    /// The order of two classes by their shapes: the same whatever the order in which they were asked for, and in copies
+    /// of the block that are turned, mirrored or drawn in another order.
+    #[must_use]
+    pub fn compare(&self, a: ClassId, b: ClassId) -> Ordering {
+        let of = |class: ClassId| self.descriptions.get(class.0);
+        if a == b { Ordering::Equal } else { of(a).cmp(&of(b)) }
     }
 
-    /// The class of a unit's mirror image, as [`ClassBook::mirror_class`], and all orders in which that class names the
+    /// The number of a patch's shape: equal for congruent patches.
+    #[must_use]
+    pub fn shape(&self, patch: usize) -> usize {
+        self.plain.shapes[patch]
+    }
+
+    /// All orders of the patches of a unit in which its description names them: one for each turn that carries the
+    /// unit to itself.
+    pub fn orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
+        let least = self.plain.describe(region, &mut self.work).0;
+        self.plain.orders(region, &least)
+    }
+
+    /// The orders in which the mirror image of a unit matches the unit itself: one for each mirror line.
+    pub fn mirrored_orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
+        let least = self.plain.describe(region, &mut self.work).0;
+        self.mirrored.orders(region, &least)
+    }
+
+    /// The class of a unit's mirror image, as [`ClassBook::mirror_class`], and the orders in which that class names the
     /// patches of the unit.
-    pub fn mirrored_orders(&mut self, region: &PatchSet) -> Option<(ClassId, Vec<Vec<usize>>)> {
-        let all = self.mirrored.descriptions(region, &mut self.work);
-        let least = all.iter().map(|(description, _)| description).min().cloned()?;
-        let class = *self.known.get(&least)?;
-        Some((
-            class,
-            all.into_iter().filter(|(description, _)| *description == least).map(|(_, order)| order).collect(),
-        ))
+    pub fn mirror_image(&mut self, region: &PatchSet) -> Option<(ClassId, Vec<Vec<usize>>)> {
+        let (description, _) = self.mirrored.describe(region, &mut self.work);
+        let class = *self.known.get(&description)?;
+        Some((class, self.mirrored.orders(region, &description)))
     }
 
     /// How many patches were looked at so far: a measure of effort that does not depend on the clock.
@@ -125,14 +154,17 @@ fn starts(outline: &Polygon) -> Vec<Start> {
 }
 
 impl Hand {
-    /// The least description of a unit.
-    fn describe(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<usize>) {
-        let described = self.descriptions(region, work).into_iter();
-        described.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or_default()
+    /// The orders of the patches of a unit that give the description `wanted`.
+    fn orders(&self, region: &PatchSet, wanted: &Description) -> Vec<Vec<usize>> {
+        let seen = region.iter().flat_map(|p| &self.starts[p]).map(|start| self.seen_from(region, start));
+        let mut orders: Vec<Vec<usize>> = seen.filter(|seen| seen.0 == *wanted).map(|seen| seen.1).collect();
+        orders.sort_unstable();
+        orders.dedup();
+        orders
     }
 
-    /// The descriptions of a unit from all corners of its rarest kind of patch.
-    fn descriptions(&self, region: &PatchSet, work: &mut u64) -> Vec<(Description, Vec<usize>)> {
+    /// The least description of a unit.
+    fn describe(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<usize>) {
         let mut count: FxHashMap<usize, usize> = FxHashMap::default();
         for patch in region.iter() {
             *count.entry(self.shapes[patch]).or_insert(0) += self.starts[patch].len();
@@ -143,7 +175,7 @@ impl Hand {
             *work += region.len() as u64;
             self.seen_from(region, start)
         });
-        described.collect()
+        described.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or_default()
     }
 
     /// The description of a unit as seen from one corner.

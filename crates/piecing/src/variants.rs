@@ -115,7 +115,7 @@ impl<'a> Variants<'a> {
 
     /// The step whose units are the mirror images of this unit, if there is one, and the orders of its patches there.
     fn image(&mut self, patches: &PatchSet) -> Option<(usize, Vec<Vec<usize>>)> {
-        let (class, orders) = self.book.mirrored_orders(patches)?;
+        let (class, orders) = self.book.mirror_image(patches)?;
         let is_of_class = |step: &Step| self.book.class(&self.tree.unit(step.units[0]).patches).class == class;
         let step = self.steps.clone().iter().position(is_of_class)?;
         Some((step, orders))

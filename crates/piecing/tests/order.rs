@@ -35,7 +35,8 @@ fn blocks_of_the_library_are_sewn_in_few_steps() {
     check(Recipe::QuarterSquare(sized(6)), 0, &[(2, 2), (2, 1)]);
     // Two bands of three pieces; then triangle, band, band, triangle.
     check(Recipe::DiagonalHalf { size: sized(6), band: None }, 0, &[(3, 2), (4, 1)]);
-    check(Recipe::SquareInSquare(sized(12)), 0, &[(3, 1), (3, 1)]);
+    // The four corner triangles are sewn on in one step.
+    check(Recipe::SquareInSquare(sized(12)), 0, &[(5, 1)]);
     check(Recipe::SixtyUnit(Size { by: Measure::Side, length: Length::whole_inches(6).unwrap() }), 0, &[(3, 1)]);
 }
 
@@ -46,6 +47,8 @@ fn the_star_with_points_on_the_axes_has_straight_seams_only_and_the_tilted_one_e
     assert!(axis.stuck().is_empty());
     assert_eq!(steps(&axis)[0], (3, 8), "a sector is a diamond between two triangles");
     let tilted = tree(&Recipe::TiltedStar(sized(12)));
-    assert_eq!(tilted.pivots().found, 8);
+    assert_eq!((tilted.pivots().at_least, tilted.pivots().found), (8, 8));
+    // Diamonds in pairs, pairs in halves, the star; then four triangles, or squares, are set in, then the others.
+    assert_eq!(steps(&tilted), [(2, 4), (2, 2), (2, 1), (5, 1), (5, 1)]);
     assert_eq!(tilted.stuck(), [tilted.graph().all()], "no straight seam divides it");
 }
