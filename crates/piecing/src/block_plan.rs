@@ -4,7 +4,7 @@ use layout::{BlockId, Design, EditError};
 use thiserror::Error;
 
 use crate::error::PiecingError;
-use crate::order::order_of_sewing;
+use crate::order::order_of_sewing_with;
 use crate::patch_set::PatchSet;
 use crate::tree::{SeamTree, Step};
 use crate::trim::{Trim, trims};
@@ -23,7 +23,7 @@ pub struct BlockPlan {
     pub variants: Vec<Vec<Variant>>,
     /// In which fabrics the block stands in the quilt.
     pub colourings: Vec<Colouring>,
-    /// The units that are trimmed after they are sewn; none without an oversize margin.
+    /// The units that are trimmed after they are sewn, the block last; none without an oversize margin.
     pub trims: Vec<Trim>,
 }
 
@@ -46,17 +46,28 @@ pub enum PlanError {
 impl BlockPlan {
     /// Plans the sewing of `block` for the quilt it stands in.
     ///
+    /// The units that are to be trimmed on the way are made on the way, with or without a margin.
+    ///
     /// # Errors
-    /// [`PlanError`]: a block with too many patches, or with patches that touch only at points.
+    /// [`PlanError`]: a block with too many patches, patches that touch only at points, or units to be trimmed that no
+    /// order of sewing makes.
     pub fn new(design: &Design, block: BlockId) -> Result<Self, PlanError> {
         let def = design.block(block)?;
         let order = |source| PlanError::Order { block: def.name().to_owned(), source };
-        let tree = order_of_sewing(def.block()).map_err(order)?;
+        let mut wanted: Vec<PatchSet> = def
+            .trimmed()
+            .iter()
+            .map(|unit| unit.iter().filter_map(|key| def.block().index_of(*key)).collect())
+            .collect();
+        let tree = order_of_sewing_with(def.block(), &wanted).map_err(order)?;
         let steps = tree.steps();
         let colourings = colourings(design, block)?;
         let variants = Variants::new(&tree).of_steps(&colourings);
-        let trimmed: Vec<PatchSet> = design.cutting().oversize.iter().map(|_| tree.graph().all()).collect();
-        let trims = trims(tree.graph(), &trimmed, design.seam());
+        wanted.push(tree.graph().all());
+        let trims = match design.cutting().oversize {
+            Some(_) => trims(tree.graph(), &wanted, design.seam()),
+            None => Vec::new(),
+        };
         Ok(Self { block, tree, steps, variants, colourings, trims })
     }
 
