@@ -236,7 +236,7 @@ impl<'a> Search<'a> {
         let found = self.build(&all, plan, &mut units)?;
         let mirrors = units.iter().map(|unit| self.mirror(unit, &units)).collect();
         let at_least = self.set_in.fewest(&self.book, &all).at_least;
-        let stuck = self.stuck(&units);
+        let stuck = self.set_in.stuck(&all);
         let effort = Effort { ways: self.tries, patches: self.book.work(), divisions: self.set_in.divisions() };
         let pivots = Pivots { at_least, found };
         Ok(SeamTree { graph: self.graph.clone(), units, mirrors, pivots, stuck, effort })
@@ -247,15 +247,6 @@ impl<'a> Search<'a> {
         let class = self.book.mirror_class(&unit.patches)?;
         let is_mirror = |other: &ClassId| self.kinds[other.0].key.0 == class;
         Some(unit.class).filter(is_mirror).or_else(|| units.iter().map(|other| other.class).find(is_mirror))
-    }
-
-    /// The largest units that no straight seam divides.
-    fn stuck(&self, units: &[Unit]) -> Vec<PatchSet> {
-        let sewn = units.iter().filter(|unit| matches!(unit.making, Making::Sewn { .. }));
-        let stuck: Vec<PatchSet> =
-            sewn.map(|unit| unit.patches).filter(|patches| self.set_in.straight(patches).is_empty()).collect();
-        let is_part = |region: &PatchSet| stuck.iter().any(|other| other != region && region.is_within(other));
-        stuck.iter().copied().filter(|region| !is_part(region)).collect()
     }
 
     /// Adds the unit of these patches after its parts; answers with the pivots sewn on the way.

@@ -97,6 +97,18 @@ impl<'a> SetIn<'a> {
         fewest
     }
 
+    /// The regions that are left when straight seams divide `region` as far as they go, and in them the wanted units'.
+    pub(crate) fn stuck(&self, region: &PatchSet) -> Vec<PatchSet> {
+        if region.len() < 2 {
+            return Vec::new();
+        }
+        if let Some(join) = self.straight(region).first() {
+            return [join.left, join.right].iter().flat_map(|part| self.stuck(part)).collect();
+        }
+        let within = self.atoms(region);
+        std::iter::once(*region).chain(within.iter().flat_map(|unit| self.stuck(unit))).collect()
+    }
+
     /// The pivots of `parts` and of the seams between them.
     fn sum(&mut self, book: &ClassBook, parts: &[PatchSet], seams: usize) -> Fewest {
         let mut sum = Fewest { at_least: seams, found: Some(seams) };
