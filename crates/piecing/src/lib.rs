@@ -5,6 +5,7 @@
 //! - [`joins`]: where a unit can be parted along one seam.
 //! - [`unit_class`]: which units are made alike.
 //! - [`order`]: the order of sewing, with as few set-in seams and different steps as can be found.
+//! - [`pressing`]: to which side each seam is pressed, in a block and in the whole top.
 //! - [`tree`]: what the order of sewing is: a tree of units.
 //!
 //! Everything follows from geometry alone: a block under another name, turned, or drawn by hand is sewn the same way.
@@ -14,6 +15,7 @@ pub mod error;
 pub mod joins;
 pub mod order;
 pub mod patch_set;
+pub mod pressing;
 pub mod seam_graph;
 mod set_in;
 pub mod tree;
@@ -23,6 +25,7 @@ pub use error::PiecingError;
 pub use joins::Join;
 pub use order::order_of_sewing;
 pub use patch_set::{MAX_PIECED, PatchSet};
+pub use pressing::{Pressing, PressingWishes, press_block};
 pub use seam_graph::{SeamGraph, Stretch};
 pub use tree::{Making, Pivots, SeamTree, Step, Unit, UnitId};
 pub use unit_class::ClassId;
