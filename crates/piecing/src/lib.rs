@@ -5,6 +5,7 @@
 //! - [`joins`]: where a unit can be parted along one seam.
 //! - [`unit_class`]: which units are made alike.
 //! - [`order`]: the order of sewing, with as few set-in seams and different steps as can be found.
+//! - [`pressing`]: to which side each seam is pressed, in a block and in the whole top.
 //! - [`tree`]: what the order of sewing is: a tree of units.
 //! - [`mod@block_plan`]: everything about sewing one block of a quilt.
 //! - [`variants`]: how many units of each step a quilt needs, in which fabrics.
@@ -24,6 +25,7 @@ pub mod measure;
 pub mod order;
 pub mod outline;
 pub mod patch_set;
+pub mod pressing;
 pub mod seam_graph;
 mod set_in;
 pub mod tree;
@@ -39,6 +41,7 @@ pub use measure::{Measured, measured};
 pub use order::{order_of_sewing, order_of_sewing_with};
 pub use outline::outline_of;
 pub use patch_set::{MAX_PIECED, PatchSet};
+pub use pressing::{Pressing, PressingWishes, press_block};
 pub use seam_graph::{SeamGraph, Stretch};
 pub use tree::{Effort, Making, Pivots, SeamTree, Step, Unit, UnitId};
 pub use trim::{CuttingHand, Distance, Guide, Hold, Trim, TrimmedEdge, trims};

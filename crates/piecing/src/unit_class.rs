@@ -98,6 +98,11 @@ impl ClassBook {
         classed
     }
 
+    /// Every order of a unit's patches that its description allows: more than one if a turn carries the unit into itself.
+    pub fn orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
+        self.plain.descriptions(region, &mut self.work).1
+    }
+
     /// The class of a unit's mirror image, if a unit of that class was asked for before; a unit that is its own mirror
     /// image has its own class.
     pub fn mirror_class(&mut self, region: &PatchSet) -> Option<ClassId> {
@@ -165,17 +170,29 @@ impl Hand {
 
     /// The least description of a unit.
     fn describe(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<usize>) {
+        let (description, orders) = self.descriptions(region, work);
+        (description, orders.into_iter().next().unwrap_or_default())
+    }
+
+    /// The least description of a unit, and all orders of its patches that give it.
+    fn descriptions(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<Vec<usize>>) {
         let mut count: FxHashMap<usize, usize> = FxHashMap::default();
         for patch in region.iter() {
             *count.entry(self.shapes[patch]).or_insert(0) += self.starts[patch].len();
         }
         let rarest = region.iter().map(|p| (count[&self.shapes[p]], self.shapes[p])).min();
         let anchors = region.iter().filter(|&p| rarest.is_some_and(|r| r.1 == self.shapes[p]));
-        let described = anchors.flat_map(|p| &self.starts[p]).map(|start| {
+        let mut least: (Description, Vec<Vec<usize>>) = Default::default();
+        for start in anchors.flat_map(|p| &self.starts[p]) {
             *work += region.len() as u64;
-            self.seen_from(region, start)
-        });
-        described.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or_default()
+            let (description, order) = self.seen_from(region, start);
+            if least.1.is_empty() || description < least.0 {
+                least = (description, vec![order]);
+            } else if description == least.0 {
+                least.1.push(order);
+            }
+        }
+        least
     }
 
     /// The description of a unit as seen from one corner.
