@@ -5,6 +5,7 @@
 //! - [`joins`]: where a unit can be parted along one seam.
 //! - [`unit_class`]: which units are made alike.
 //! - [`order`]: the order of sewing, with as few set-in seams and different steps as can be found.
+//! - [`simulate`]: what errors of cutting and sewing do to a block, and how much oversize is enough.
 //! - [`tree`]: what the order of sewing is: a tree of units.
 //!
 //! Everything follows from geometry alone: a block under another name, turned, or drawn by hand is sewn the same way.
@@ -16,6 +17,7 @@ pub mod order;
 pub mod patch_set;
 pub mod seam_graph;
 mod set_in;
+pub mod simulate;
 pub mod tree;
 pub mod unit_class;
 
