@@ -6,6 +6,7 @@
 //! - [`unit_class`]: which units are made alike.
 //! - [`order`]: the order of sewing, with as few set-in seams and different steps as can be found.
 //! - [`pressing`]: to which side each seam is pressed, in a block and in the whole top.
+//! - [`simulate`]: what errors of cutting and sewing do to a block, and how much oversize is enough.
 //! - [`tree`]: what the order of sewing is: a tree of units.
 //! - [`mod@block_plan`]: everything about sewing one block of a quilt.
 //! - [`variants`]: how many units of each step a quilt needs, in which fabrics.
@@ -28,6 +29,7 @@ pub mod patch_set;
 pub mod pressing;
 pub mod seam_graph;
 mod set_in;
+pub mod simulate;
 pub mod tree;
 pub mod trim;
 pub mod unit_class;

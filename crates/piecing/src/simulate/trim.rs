@@ -1,0 +1,130 @@
+//! Which edges are cut oversize, and how a unit is laid and trimmed: made ready once.
+
+use super::fit::{FAINT, MotionFit, Probe, Wish};
+use super::motion::{Pair, plus};
+use super::nominal::Nominal;
+use crate::patch_set::PatchSet;
+use crate::seam_graph::SeamGraph;
+
+/// For each patch of a block, which of its edges are cut oversize when `trimmed` units are trimmed: an edge that lies
+/// wholly on the outside of a trimmed unit which holds its patch.
+#[must_use]
+pub fn oversize_edges(graph: &SeamGraph, trimmed: &[PatchSet]) -> Vec<Vec<bool>> {
+    let nominal = Nominal::new(graph, 0.0);
+    let mut oversize = vec![false; nominal.edges.len()];
+    for unit in trimmed {
+        nominal.outside(graph, unit).into_iter().for_each(|edge| oversize[edge] = true);
+    }
+    (0..nominal.patches).map(|patch| oversize[nominal.edges_of(patch)].to_vec()).collect()
+}
+
+/// How a unit is laid: weights of its inner seams and, faintly, of its raw edges.
+#[derive(Debug, Clone)]
+pub(super) struct LayPlan {
+    pub(super) centre: Pair,
+    pub(super) patches: Vec<usize>,
+    pub(super) probes: Vec<Probe<3>>,
+}
+
+impl LayPlan {
+    pub(super) fn new(graph: &SeamGraph, nominal: &Nominal, unit: &PatchSet) -> Self {
+        // (line, edge, from, to, weight of an inch)
+        let mut guides: Vec<(usize, usize, Pair, Pair, f64)> = Vec::new();
+        for (i, s) in graph.stretches().iter().enumerate().filter(|(i, _)| graph.is_inside(*i, unit)) {
+            let [from, to] = [s.low, s.high].map(|point| graph.points()[point].to_f64());
+            for patch in [s.left, s.right] {
+                let edge = nominal.edge_beside((i, s), patch);
+                guides.push((nominal.stitched(edge), edge, from, to, 1.0));
+            }
+        }
+        for edge in nominal.outside(graph, unit) {
+            let (from, to) = (nominal.edges[edge].from, nominal.edges[edge].to);
+            guides.push((edge, edge, from, to, FAINT));
+        }
+        let ends = guides.iter().flat_map(|&(line, edge, from, to, weight)| {
+            let length = ((to[0] - from[0]).powi(2) + (to[1] - from[1]).powi(2)).sqrt();
+            [from, to].map(|at| {
+                let along = nominal.edges[edge].line.normal;
+                (line, nominal.edges[edge].patch, Wish { at, along, weight: weight * length })
+            })
+        });
+        let ends: Vec<(usize, usize, Wish)> = ends.collect();
+        let total: f64 = ends.iter().map(|(_, _, wish)| wish.weight).sum();
+        let centre = ends.iter().fold([0.0; 2], |sum, (_, _, wish)| plus(sum, wish.weight / total, wish.at));
+        let wishes: Vec<Wish> = ends.iter().map(|(_, _, wish)| *wish).collect();
+        let fit = MotionFit::new(centre, &wishes);
+        let probe = |&(line, patch, wish): &(usize, usize, Wish)| {
+            let gain = fit.gain(&wish).map(|by| -by);
+            Probe { line, patch, at: wish.at, along: wish.along, gain }
+        };
+        Self { centre, patches: unit.iter().collect(), probes: ends.iter().map(probe).collect() }
+    }
+}
+
+/// An edge that is trimmed.
+#[derive(Debug, Clone)]
+pub(super) struct TrimmedEdge {
+    pub(super) edge: usize,
+    /// Number of the side that it is a part of; a side is cut in one go.
+    pub(super) side: usize,
+    /// Between these points there must be fabric, on the wanted line moved in by the allowance.
+    pub(super) ends: [Pair; 2],
+}
+
+/// How a unit is trimmed.
+#[derive(Debug, Clone)]
+pub(super) struct TrimPlan {
+    pub(super) lay: LayPlan,
+    pub(super) edges: Vec<TrimmedEdge>,
+    pub(super) sides: usize,
+}
+
+impl TrimPlan {
+    /// For `unit`, one of the units of `trimmed`.
+    pub(super) fn new(graph: &SeamGraph, nominal: &Nominal, unit: &PatchSet, trimmed: &[PatchSet]) -> Self {
+        let outside = nominal.outside(graph, unit);
+        let larger = trimmed.iter().filter(|other| unit.is_within(other) && *other != unit);
+        let later: Vec<usize> = larger.flat_map(|other| nominal.outside(graph, other)).collect();
+        let mut lines: Vec<usize> = Vec::new();
+        let mut edges = Vec::new();
+        for &edge in outside.iter().filter(|edge| !later.contains(edge)) {
+            let side = lines.iter().position(|&other| is_one_line(graph, nominal, edge, other)).unwrap_or_else(|| {
+                lines.push(edge);
+                lines.len() - 1
+            });
+            edges.push(TrimmedEdge { edge, side, ends: needed(nominal, edge, &outside) });
+        }
+        Self { lay: LayPlan::new(graph, nominal, unit), edges, sides: lines.len() }
+    }
+}
+
+/// Whether two edges lie on one line and on the same side of it.
+fn is_one_line(graph: &SeamGraph, nominal: &Nominal, a: usize, b: usize) -> bool {
+    let exact = |edge: usize| {
+        let patch = nominal.edges[edge].patch;
+        let outline = &graph.block().patches()[patch].outline;
+        let i = edge - nominal.edges_of(patch).start;
+        (outline.corner(i).clone(), outline.edge(i))
+    };
+    let ((p, u), (q, v)) = (exact(a), exact(b));
+    u.cross(&v).is_zero() && u.dot(&v).is_positive() && u.cross(&(&q - &p)).is_zero()
+}
+
+/// Between which points of a finished edge its raw edge must reach: to the ends of the edge, and at a corner of the
+/// unit as far as to the corner of the trimmed outline.
+fn needed(nominal: &Nominal, edge: usize, outside: &[usize]) -> [Pair; 2] {
+    let own = &nominal.edges[edge];
+    let edges = nominal.edges_of(own.patch);
+    let corner = edge - edges.start;
+    let before = nominal.edges_at(own.patch, corner).0;
+    let after = edges.start + (corner + 1) % edges.len();
+    let reach = |neighbour: usize, end: Pair| {
+        let other = &nominal.edges[neighbour].line;
+        if !outside.contains(&neighbour) {
+            return end;
+        }
+        let out = |line: &super::motion::Line| super::motion::Line { level: line.level + nominal.allowance, ..*line };
+        plus(out(&own.line).crossing(&out(other)), -nominal.allowance, own.line.normal)
+    };
+    [reach(before, own.from), reach(after, own.to)]
+}
