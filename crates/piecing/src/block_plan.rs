@@ -6,6 +6,7 @@ use thiserror::Error;
 use crate::error::PiecingError;
 use crate::order::order_of_sewing_with;
 use crate::patch_set::PatchSet;
+use crate::pressing::{Pressing, PressingWishes, press_block};
 use crate::tree::{SeamTree, Step};
 use crate::trim::{Trim, trims};
 use crate::variants::{Colouring, Variant, Variants, colourings};
@@ -25,6 +26,8 @@ pub struct BlockPlan {
     pub colourings: Vec<Colouring>,
     /// The units that are trimmed after they are sewn, the block last; none without an oversize margin.
     pub trims: Vec<Trim>,
+    /// To which side each seam is pressed.
+    pub pressing: Pressing,
 }
 
 /// Why a block of a quilt has no plan.
@@ -68,7 +71,13 @@ impl BlockPlan {
             Some(_) => trims(tree.graph(), &wanted, design.seam()),
             None => Vec::new(),
         };
-        Ok(Self { block, tree, steps, variants, colourings, trims })
+        // Seams go to the darker fabric of the first block of the quilt where nothing else decides.
+        let value = |patch: usize| {
+            let fabric = *colourings.first()?.fabrics.get(patch)?;
+            design.fabric(fabric).ok().map(|fabric| fabric.value)
+        };
+        let pressing = press_block(&tree, &PressingWishes { value: &value, ..PressingWishes::default() });
+        Ok(Self { block, tree, steps, variants, colourings, trims, pressing })
     }
 
     /// The trim of a unit, if it is trimmed.

@@ -124,25 +124,18 @@ impl ClassBook {
         self.plain.shapes[patch]
     }
 
-    /// All orders of the patches of a unit in which its description names them: one for each turn that carries the
-    /// unit to itself.
-    pub fn orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
-        let least = self.plain.describe(region, &mut self.work).0;
-        self.plain.orders(region, &least)
-    }
-
     /// The orders in which the mirror image of a unit matches the unit itself: one for each mirror line.
     pub fn mirrored_orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
         let least = self.plain.describe(region, &mut self.work).0;
-        self.mirrored.orders(region, &least)
+        let (image, orders) = self.mirrored.descriptions(region, &mut self.work);
+        if image == least { orders } else { Vec::new() }
     }
 
     /// The class of a unit's mirror image, as [`ClassBook::mirror_class`], and the orders in which that class names the
     /// patches of the unit.
     pub fn mirror_image(&mut self, region: &PatchSet) -> Option<(ClassId, Vec<Vec<usize>>)> {
-        let (description, _) = self.mirrored.describe(region, &mut self.work);
-        let class = *self.known.get(&description)?;
-        Some((class, self.mirrored.orders(region, &description)))
+        let (description, orders) = self.mirrored.descriptions(region, &mut self.work);
+        Some((*self.known.get(&description)?, orders))
     }
 
     /// How many patches were looked at so far: a measure of effort that does not depend on the clock.
@@ -159,15 +152,6 @@ fn starts(outline: &Polygon) -> Vec<Start> {
 }
 
 impl Hand {
-    /// The orders of the patches of a unit that give the description `wanted`.
-    fn orders(&self, region: &PatchSet, wanted: &Description) -> Vec<Vec<usize>> {
-        let seen = region.iter().flat_map(|p| &self.starts[p]).map(|start| self.seen_from(region, start));
-        let mut orders: Vec<Vec<usize>> = seen.filter(|seen| seen.0 == *wanted).map(|seen| seen.1).collect();
-        orders.sort_unstable();
-        orders.dedup();
-        orders
-    }
-
     /// The least description of a unit.
     fn describe(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<usize>) {
         let (description, orders) = self.descriptions(region, work);

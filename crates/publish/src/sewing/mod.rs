@@ -3,7 +3,7 @@
 //! Nothing is stored for a block: words and figures follow from the order of sewing, the fabrics and the sizes.
 
 mod diagram;
-mod press;
+mod press_words;
 mod trim_diagram;
 mod words;
 
@@ -11,6 +11,7 @@ use layout::{Colour, Design, EditError};
 use piecing::{BlockPlan, CuttingHand};
 
 use self::diagram::step_diagram;
+use self::press_words::press_words;
 use self::trim_diagram::trim_diagram;
 use self::words::{measure_words, sewing_words, trim_words, variant_words};
 use crate::{Drawing, Page, PublishError};
@@ -37,10 +38,12 @@ pub struct StepPage {
     pub variants: Vec<String>,
     /// What is done, a sentence or two each.
     pub lines: Vec<String>,
-    /// What the unit measures now, from raw edge to raw edge.
-    pub measures: Option<String>,
+    /// How the seams are pressed.
+    pub pressing: Vec<String>,
     /// How it is trimmed; empty when it is not.
     pub trim: Vec<String>,
+    /// What the unit measures in the end, from raw edge to raw edge: the figure to check it by.
+    pub measures: Option<String>,
     /// Its parts, and the unit sewn, for each set of fabrics.
     pub diagrams: Vec<Drawing>,
     /// The unit with its cuts.
@@ -94,8 +97,8 @@ fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand)
     let mut diagrams = Vec::new();
     for variant in variants {
         // The variant's own copy of the unit is drawn, since its fabrics are those of its patches.
-        let copy = plan.tree.units().iter().find(|unit| unit.patches == variant.patches).unwrap_or(unit);
-        diagrams.push(on_page(step_diagram(&plan.tree, copy, variant, &[], design)?)?);
+        let copy = step.units.iter().find(|id| plan.tree.unit(**id).patches == variant.patches);
+        diagrams.push(on_page(step_diagram(plan, *copy.unwrap_or(&step.units[0]), variant, design)?)?);
     }
     let margin_in = design.cutting().oversize.as_ref().map_or(0.0, |margin| margin.inches().to_f64());
     let drawn = variants.iter().find_map(|variant| Some((plan.trim_of(&variant.patches)?, variant)));
@@ -108,6 +111,7 @@ fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand)
         makes: variants.iter().map(|variant| variant.count).sum(),
         variants: told,
         lines: sewing_words(plan, unit),
+        pressing: press_words(plan, step),
         measures: measure_words(plan, unit, seam, units),
         trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, units)),
         diagrams,
