@@ -52,6 +52,12 @@ pub enum CommandError {
     /// Cutting failed.
     #[error(transparent)]
     Cut(#[from] CutError),
+    /// A block whose sewing could not be planned.
+    #[error(transparent)]
+    Plan(#[from] piecing::PlanError),
+    /// Errors of cutting and sewing that cannot be worked with; a defect.
+    #[error(transparent)]
+    Simulation(#[from] piecing::simulate::SimulationError),
     /// Drawing failed.
     #[error(transparent)]
     Publish(#[from] PublishError),

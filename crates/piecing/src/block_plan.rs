@@ -24,6 +24,8 @@ pub struct BlockPlan {
     pub variants: Vec<Vec<Variant>>,
     /// In which fabrics the block stands in the quilt.
     pub colourings: Vec<Colouring>,
+    /// The units that are made on the way to be trimmed, and the block: what is trimmed when there is a margin.
+    pub to_trim: Vec<PatchSet>,
     /// The units that are trimmed after they are sewn, the block last; none without an oversize margin.
     pub trims: Vec<Trim>,
     /// To which side each seam is pressed.
@@ -77,7 +79,7 @@ impl BlockPlan {
             design.fabric(fabric).ok().map(|fabric| fabric.value)
         };
         let pressing = press_block(&tree, &PressingWishes { value: &value, ..PressingWishes::default() });
-        Ok(Self { block, tree, steps, variants, colourings, trims, pressing })
+        Ok(Self { block, tree, steps, variants, colourings, to_trim: wanted, trims, pressing })
     }
 
     /// The trim of a unit, if it is trimmed.

@@ -178,7 +178,7 @@ pub struct Rung {
 }
 
 /// How much oversize is enough.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Recommendation {
     /// The least margin with which units are large enough as often as wanted; none if no rung is enough.
     pub to_trim: Option<Exact>,

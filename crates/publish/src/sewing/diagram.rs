@@ -7,7 +7,8 @@ use layout::{Design, EditError, FabricId};
 use piecing::pressing::{Segment, Toward};
 use piecing::{BlockPlan, Making, PatchSet, SeamTree, Unit, UnitId, Variant};
 
-use super::{ACCENT, INK, PAPER, QUIET};
+use super::ACCENT;
+use crate::set_text::{INK, PAPER, QUIET};
 use crate::{Area, Item, Lines, Point, Polyline};
 
 /// How far parts are drawn from each other, as a share of their distance from the middle of the unit: few parts, and

@@ -3,7 +3,11 @@
 //! Nothing is stored for a block: words and figures follow from the order of sewing, the fabrics and the sizes.
 
 mod diagram;
+mod oversize;
 mod press_words;
+mod sheets;
+mod test_block;
+mod top_words;
 mod trim_diagram;
 mod words;
 
@@ -14,14 +18,14 @@ use self::diagram::step_diagram;
 use self::press_words::press_words;
 use self::trim_diagram::trim_diagram;
 use self::words::{measure_words, sewing_words, trim_words, variant_words};
+use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
-/// Paper.
-const PAPER: Colour = Colour::rgb(255, 255, 255);
-/// Text and outlines.
-const INK: Colour = Colour::rgb(26, 28, 32);
-/// Quieter text and arrows.
-const QUIET: Colour = Colour::rgb(88, 92, 100);
+pub use self::oversize::{OversizeReport, RungReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, fabric_cost, oversize_report};
+pub use self::sheets::sewing_sheets;
+pub use self::test_block::{TestBlock, test_block};
+pub use self::top_words::top_words;
+
 /// Pressing arrows, cuts and measures.
 const ACCENT: Colour = Colour::rgb(163, 34, 64);
 /// Room round a diagram, in inches.
