@@ -16,6 +16,8 @@
 //! 5. copies of a unit pressed differently (taken in order, each like the first that it can be like: not proved least),
 //! 6. seams pressed to the lighter side, then to the side with more seams.
 //!
+//! [`top`] asks the same of a whole quilt top.
+//!
 //! A bend of a set-in seam, and a point where seams end from one side only, ask for nothing.
 
 mod alike;
@@ -25,6 +27,8 @@ mod parity;
 mod plan;
 mod prefer;
 mod segments;
+pub mod top;
+mod top_points;
 
 use geometry::Value;
 
