@@ -26,6 +26,7 @@ pub use joins::Join;
 pub use order::order_of_sewing;
 pub use patch_set::{MAX_PIECED, PatchSet};
 pub use pressing::top::{TopPressing, press_top};
+pub use pressing::top_plan::{BlockPlans, plan_blocks};
 pub use pressing::{Pressing, PressingWishes, press_block};
 pub use seam_graph::{SeamGraph, Stretch};
 pub use tree::{Making, Pivots, SeamTree, Step, Unit, UnitId};

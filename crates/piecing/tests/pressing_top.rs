@@ -11,7 +11,7 @@ use layout::{
 };
 use piecing::pressing::Toward;
 use piecing::pressing::top::{Why, press_top};
-use piecing::{Pressing, PressingWishes, SeamTree, TopPressing, order_of_sewing, press_block};
+use piecing::{BlockPlans, Pressing, PressingWishes, SeamTree, TopPressing, order_of_sewing, plan_blocks, press_block};
 use proptest::prelude::*;
 
 type Plans = BTreeMap<BlockId, (SeamTree, Pressing)>;
@@ -268,15 +268,19 @@ fn a_block_pressed_both_ways_at_its_edge_is_told() {
     assert_eq!(answer.unnested[0].places, [cell(0, 0), cell(0, 1)]);
 }
 
-#[test]
-fn every_sample_has_an_answer_that_the_slow_way_agrees_with() {
+fn samples() -> Vec<(String, Design)> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-quilts");
     let mut files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|f| f.unwrap().path()).collect();
     files.retain(|file| file.extension().is_some_and(|e| e == "json"));
     files.sort();
     assert!(files.len() >= 7);
-    for file in files {
-        let design = Document::open(&file).unwrap().variants()[0].design.clone();
+    let name = |file: &Path| file.file_name().unwrap().to_str().unwrap().to_owned();
+    files.iter().map(|file| (name(file), Document::open(file).unwrap().variants()[0].design.clone())).collect()
+}
+
+#[test]
+fn every_sample_has_an_answer_that_the_slow_way_agrees_with() {
+    for (name, design) in samples() {
         let plans = plans(&design);
         let pressing = press_top(&design, &plans, STEPS).unwrap();
         assert!(pressing.unplanned.is_empty());
@@ -286,7 +290,6 @@ fn every_sample_has_an_answer_that_the_slow_way_agrees_with() {
             let slow = unnested(&design, &rays(&design, &plans, &answer.reversed, &answer.rows));
             assert_eq!(slow, answer.unnested.len());
         }
-        let name = file.file_name().unwrap().to_str().unwrap().to_owned();
         for (count, steps) in [
             (pressing.per_place.count, pressing.per_place.steps),
             (pressing.same_for_all.count, pressing.same_for_all.steps),
@@ -334,6 +337,102 @@ fn filled(design: &Design, numbers: &[u8]) -> Design {
         }
     }
     filled
+}
+
+/// The plan of all blocks together with their trees.
+fn planned(design: &Design) -> (BlockPlans, Plans) {
+    let trees: BTreeMap<BlockId, SeamTree> =
+        design.blocks().map(|(id, block)| (id, order_of_sewing(block.block()).unwrap())).collect();
+    let plan = plan_blocks(design, &trees, |_| PressingWishes::default(), STEPS).unwrap();
+    let plans = trees.into_iter().map(|(id, tree)| (id, (tree, plan.pressings[&id].clone()))).collect();
+    (plan, plans)
+}
+
+/// Meetings inside blocks that do not nest, over the whole top.
+fn unnested_inside(design: &Design, plans: &Plans) -> usize {
+    let inside = |pressing: &Pressing| {
+        let turn = |segment: usize, point: usize| {
+            (pressing.toward[segment] == Toward::Left) == (pressing.segments[segment].from == point)
+        };
+        let nests = |m: &&piecing::pressing::Meeting| {
+            m.segments.iter().all(|&s| turn(s, m.point) == turn(m.segments[0], m.point))
+        };
+        pressing.meetings.len() - pressing.meetings.iter().filter(nests).count()
+    };
+    design.places().map(|(_, place)| inside(&plans[&place.block].1)).sum()
+}
+
+/// Compares the plan of all blocks with every way to press them.
+fn assert_plan_is_least(design: &Design) {
+    let (plan, mut plans) = planned(design);
+    let rows = usize::from(design.setting().size().0);
+    let counts: Vec<(BlockId, usize)> = plans.iter().map(|(id, plan)| (*id, plan.1.toward.len())).collect();
+    let total = counts.iter().map(|count| count.1).sum::<usize>();
+    assert!(total + rows <= 9, "{total} segments");
+    let slow = |plans: &Plans, rows: &[Side]| {
+        unnested_inside(design, plans) + unnested(design, &rays(design, plans, &BTreeSet::new(), rows))
+    };
+    let mut least = usize::MAX;
+    for bits in 0..1_u32 << (total + rows) {
+        let mut bits = bits;
+        let mut bit = || {
+            bits /= 2;
+            bits % 2 == 1
+        };
+        for (id, count) in &counts {
+            let toward = (0..*count).map(|_| if bit() { Toward::Left } else { Toward::Right }).collect();
+            plans.get_mut(id).unwrap().1.toward = toward;
+        }
+        let sides: Vec<Side> = (0..rows).map(|_| if bit() { Side::Right } else { Side::Left }).collect();
+        least = least.min(slow(&plans, &sides));
+    }
+    assert_eq!((plan.unnested.at_least, plan.unnested.found), (least, least));
+}
+
+#[test]
+fn blocks_are_planned_with_their_neighbours_in_view() {
+    let check = |recipe: Recipe, rows, columns, releases: usize, unnested: usize| {
+        let (plan, plans) = planned(&quilt(std::slice::from_ref(&recipe), straight(rows, columns)));
+        let pressing = &plans[&BlockId(1)].1;
+        assert!(plan.unnested.is_least());
+        assert_eq!((plan.unnested.found, pressing.releases.found), (unnested, releases), "{recipe:?}");
+    };
+    // The long seam is released in the middle, so that its ends nest with copies; what one block asks for itself, or
+    // place by place, would not release it.
+    check(Recipe::FourPatch(block(6)), 4, 5, 1, 0);
+    // Nested inside, its first and last row are pressed alike, so it cannot nest with copies above and below: two seams
+    // in each of three columns on two long seams.
+    check(Recipe::NinePatch(block(6)), 3, 3, 2, 12);
+    // Diagonals in line can only be pressed to one side.
+    check(Recipe::HalfSquare(block(6)), 3, 4, 0, 6);
+}
+
+#[test]
+fn every_way_to_press_the_blocks_of_some_tops_is_tried() {
+    assert_plan_is_least(&quilt(&[Recipe::FourPatch(block(6))], straight(2, 2)));
+    assert_plan_is_least(&quilt(&[Recipe::SquareInSquare(block(6))], straight(2, 2)));
+    let mixed = quilt(&[Recipe::FourPatch(block(6)), Recipe::HalfSquare(block(6))], straight(2, 3));
+    for numbers in [[0, 8, 2, 10, 13, 3], [8, 0, 10, 0, 9, 1], [14, 3, 8, 8, 4, 7]] {
+        assert_plan_is_least(&filled(&mixed, &numbers));
+    }
+    let setting = Setting::TriangleRows { rows: 2, columns: 3, ends: FabricId(1) };
+    let sixty = quilt(&[Recipe::SixtyUnit(sized(Measure::Side, 6))], setting);
+    for numbers in [[0, 2, 4, 0, 2, 4], [0, 1, 2, 3, 4, 5], [0, 0, 0, 0, 0, 0]] {
+        assert_plan_is_least(&filled(&sixty, &numbers));
+    }
+}
+
+#[test]
+fn the_plan_of_every_sample_is_what_the_top_then_shows() {
+    for (name, design) in samples() {
+        let (plan, plans) = planned(&design);
+        let top = press_top(&design, &plans, STEPS).unwrap();
+        println!("{name}: {:?} in {} steps; per place {:?}", plan.unnested, plan.steps, top.per_place.count);
+        let inside = unnested_inside(&design, &plans);
+        assert_eq!(plan.unnested.found, inside + top.same_for_all.count.found, "{name}");
+        assert!(plan.unnested.at_least <= plan.unnested.found);
+        assert_eq!(plan, planned(&design).0, "{name}");
+    }
 }
 
 proptest! {

@@ -16,7 +16,8 @@
 //! 5. copies of a unit pressed differently (taken in order, each like the first that it can be like: not proved least),
 //! 6. seams pressed to the lighter side, then to the side with more seams.
 //!
-//! [`top`] asks the same of a whole quilt top.
+//! [`top_plan`] presses each kind of block with its neighbours on the quilt top in view; [`top`] tells what nests on a top
+//! of blocks that have been pressed, and which places to reverse.
 //!
 //! A bend of a set-in seam, and a point where seams end from one side only, ask for nothing.
 
@@ -28,6 +29,7 @@ mod plan;
 mod prefer;
 mod segments;
 pub mod top;
+pub mod top_plan;
 mod top_points;
 
 use geometry::Value;

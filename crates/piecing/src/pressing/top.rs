@@ -14,8 +14,9 @@ use layout::{BlockId, Design, EditError, PlaceId, Side, Source, Top};
 
 use crate::pressing::least::least;
 use crate::pressing::parity::{Group, Literal, Parity};
-use crate::pressing::top_points::{Meet, Turned, meetings};
-use crate::pressing::{Count, Pressing};
+use crate::pressing::segments::Segments;
+use crate::pressing::top_points::{End, Ends, Meet, TopRay, Turned, ends, meetings};
+use crate::pressing::{Count, Pressing, Toward};
 use crate::tree::SeamTree;
 
 pub use crate::pressing::top_points::TopSeam;
@@ -100,10 +101,13 @@ pub fn press_top(
     most_steps: u64,
 ) -> Result<TopPressing, EditError> {
     let top = design.top()?;
-    let meets = meetings(&top, blocks);
+    let ends: Ends = blocks.iter().map(|(id, (tree, _))| (*id, ends(tree, &Segments::of(tree)))).collect();
+    let turns =
+        ends.iter().map(|(id, ends)| (*id, ends.iter().map(|end| turn(end, &blocks[id].1)).collect())).collect();
+    let meets = meetings(&top, &ends);
     let used = top.placed.iter().filter_map(|placed| block_of(placed.source));
     let unplanned = used.filter(|id| !blocks.contains_key(id)).collect();
-    let ask = Ask { top: &top, meets: &meets, rows: design.setting().size().0, most_steps };
+    let ask = Ask { top: &top, meets: &meets, turns: &turns, rows: design.setting().size().0, most_steps };
     Ok(TopPressing {
         same_for_all: ask.answer(|place| block_of(top.placed[place].source)),
         per_place: ask.answer(|place| Some(top.placed[place].place)),
@@ -112,7 +116,21 @@ pub fn press_top(
     })
 }
 
-const fn block_of(source: Source) -> Option<BlockId> {
+/// Which way round the seams at each end of each block are pressed: counter-clockwise or not; none if both ways or open.
+type Turns = BTreeMap<BlockId, Vec<Option<bool>>>;
+
+fn turn(end: &End, pressing: &Pressing) -> Option<bool> {
+    let turn = |&(segment, flip): &Literal| match pressing.toward.get(segment)? {
+        Toward::Left => Some(!flip),
+        Toward::Right => Some(flip),
+        Toward::Open => None,
+    };
+    let turns: Vec<Option<bool>> = end.rays.iter().map(turn).collect();
+    let one_way = turns.windows(2).all(|pair| pair[0] == pair[1]);
+    turns.first().copied().flatten().filter(|_| one_way)
+}
+
+pub(crate) const fn block_of(source: Source) -> Option<BlockId> {
     match source {
         Source::Block(id) => Some(id),
         Source::RowEnd | Source::Border { .. } => None,
@@ -123,15 +141,16 @@ const fn block_of(source: Source) -> Option<BlockId> {
 struct Ask<'a> {
     top: &'a Top,
     meets: &'a [Meet],
+    turns: &'a Turns,
     rows: u16,
     most_steps: u64,
 }
 
 /// Meetings that demand the same are one group, since they are met together.
-struct Demanded {
-    groups: Vec<Group>,
+pub(crate) struct Demanded {
+    pub(crate) groups: Vec<Group>,
     /// The first meeting of each group.
-    first: Vec<usize>,
+    pub(crate) first: Vec<usize>,
 }
 
 impl Ask<'_> {
@@ -144,7 +163,8 @@ impl Ask<'_> {
             Turned::Place(place) => key(place).and_then(|key| keys.binary_search(&key).ok()),
             Turned::Row(row) => Some(keys.len() + usize::from(row)),
         };
-        let literals: Vec<Option<Vec<Literal>>> = self.meets.iter().map(|meet| literals(meet, direction)).collect();
+        let literals: Vec<Option<Vec<Literal>>> =
+            self.meets.iter().map(|meet| self.literals(meet, direction)).collect();
         let demanded = demanded(&literals);
         let directions = keys.len() + usize::from(self.rows);
         let given = least(directions, &demanded.groups, self.most_steps);
@@ -177,6 +197,23 @@ impl Ask<'_> {
         }
     }
 
+    /// Which way round seams that end at a point are pressed as planned.
+    fn turn(&self, ray: &TopRay) -> Option<bool> {
+        match ray.owner {
+            Turned::Row(_) => Some(ray.turn),
+            Turned::Place(place) => {
+                let turns = self.turns.get(&block_of(self.top.placed[place].source)?)?;
+                turns.get(ray.end)?.map(|turn| turn ^ ray.turn)
+            }
+        }
+    }
+
+    /// What a meeting demands; none if it cannot be met whatever is reversed.
+    fn literals(&self, meet: &Meet, direction: impl Fn(Turned) -> Option<usize>) -> Option<Vec<Literal>> {
+        let literal = |ray: &TopRay| Some((direction(ray.owner)?, self.turn(ray)?));
+        meet.rays.iter().map(literal).collect::<Option<_>>().map(normal)
+    }
+
     fn unnested(&self, literals: &[Option<Vec<Literal>>], turned: &[bool]) -> Vec<TopMeeting> {
         let nests = |literals: &[Literal]| {
             let turn = |literal: &Literal| turned[literal.0] ^ literal.1;
@@ -189,11 +226,11 @@ impl Ask<'_> {
                     Turned::Place(place) => Some(self.top.placed[place].place),
                     Turned::Row(_) => None,
                 };
-                let mixed = meet.rays.iter().find(|ray| ray.1.is_none()).and_then(|ray| place(ray.0));
+                let mixed = meet.rays.iter().find(|ray| self.turn(ray).is_none()).and_then(|ray| place(ray.owner));
                 TopMeeting {
                     at: meet.at.clone(),
                     seam: meet.seam,
-                    places: meet.rays.iter().filter_map(|ray| place(ray.0)).collect(),
+                    places: meet.rays.iter().filter_map(|ray| place(ray.owner)).collect(),
                     why: mixed.map_or(Why::GivenUp, Why::Mixed),
                 }
             })
@@ -201,21 +238,18 @@ impl Ask<'_> {
     }
 }
 
-/// What a meeting demands; none if it cannot be met whatever is reversed.
-fn literals(meet: &Meet, direction: impl Fn(Turned) -> Option<usize>) -> Option<Vec<Literal>> {
-    let literal = |&(owner, turn): &(Turned, Option<bool>)| Some((direction(owner)?, turn?));
-    let mut literals: Vec<Literal> = meet.rays.iter().map(literal).collect::<Option<_>>()?;
+/// The same demand in its least form: all turned over it says the same.
+pub(crate) fn normal(mut literals: Vec<Literal>) -> Vec<Literal> {
     literals.sort_unstable();
     literals.dedup();
-    // All turned over is the same demand.
     let first = literals.first().is_some_and(|literal| literal.1);
     literals.iter_mut().for_each(|literal| literal.1 ^= first);
     literals.sort_unstable();
-    Some(literals)
+    literals
 }
 
 /// The different demands, each weighing as many meetings as make it.
-fn demanded(literals: &[Option<Vec<Literal>>]) -> Demanded {
+pub(crate) fn demanded(literals: &[Option<Vec<Literal>>]) -> Demanded {
     let mut count: BTreeMap<&[Literal], (usize, u128)> = BTreeMap::new();
     for (i, literals) in literals.iter().enumerate() {
         if let Some(literals) = literals.as_ref().filter(|literals| literals.len() > 1) {

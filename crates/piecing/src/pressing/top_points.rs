@@ -10,15 +10,19 @@ use geometry::{Point, Polygon};
 use layout::{BlockId, PlaceId, Side, Source, Top};
 use rustc_hash::FxHashMap;
 
-use crate::pressing::{Pressing, Toward};
+use crate::pressing::parity::Literal;
+use crate::pressing::segments::Segments;
 use crate::tree::SeamTree;
 
 /// Where seams of one block end on its outline.
-struct End {
-    at: Point,
-    /// Whether they are pressed counter-clockwise about it; none if they are not all pressed one way round.
-    turn: Option<bool>,
+pub(crate) struct End {
+    pub(crate) at: Point,
+    /// The seams as they leave the point, each by whether it is pressed counter-clockwise about it.
+    pub(crate) rays: Vec<Literal>,
 }
+
+/// The ends of each block.
+pub(crate) type Ends = BTreeMap<BlockId, Vec<End>>;
 
 /// What is pressed this way or that as a whole.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -35,8 +39,18 @@ struct Ray {
     row: u16,
     /// Twice the number of the place in its row; odd for the seam after a place.
     order: u32,
-    owner: Turned,
-    turn: Option<bool>,
+    of: TopRay,
+}
+
+/// Seams of one owner that end at a point of the top.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct TopRay {
+    pub(crate) owner: Turned,
+    /// Which of the ends of its block it is, for seams of a block.
+    pub(crate) end: usize,
+    /// Whether the block is mirrored. For the seams of a row: whether they are pressed counter-clockwise about the point
+    /// when they are pressed to the left.
+    pub(crate) turn: bool,
 }
 
 /// The seam on which others meet.
@@ -53,22 +67,18 @@ pub enum TopSeam {
 pub(crate) struct Meet {
     pub(crate) at: Point,
     pub(crate) seam: TopSeam,
-    /// Everything whose seams end here, and which way round they are pressed.
-    pub(crate) rays: Vec<(Turned, Option<bool>)>,
+    /// Everything whose seams end here.
+    pub(crate) rays: Vec<TopRay>,
 }
 
 /// All meetings of a top, in the order of their points.
-pub(crate) fn meetings(top: &Top, blocks: &BTreeMap<BlockId, (SeamTree, Pressing)>) -> Vec<Meet> {
-    let ends: BTreeMap<BlockId, Vec<End>> =
-        blocks.iter().map(|(id, (tree, pressing))| (*id, ends(tree, pressing))).collect();
+pub(crate) fn meetings(top: &Top, ends: &Ends) -> Vec<Meet> {
     let mut at: FxHashMap<Point, Vec<Ray>> = FxHashMap::default();
     for (i, placed) in top.placed.iter().enumerate() {
         let (Some((row, place)), Source::Block(block)) = (in_row(placed.place), placed.source) else { continue };
-        let mirrored = placed.motion.is_mirrored();
-        for end in ends.get(&block).map_or([].as_slice(), Vec::as_slice) {
-            let turn = end.turn.map(|turn| turn ^ mirrored);
-            let ray = Ray { row, order: 2 * place, owner: Turned::Place(i), turn };
-            at.entry(placed.motion.point(&end.at)).or_default().push(ray);
+        for (number, end) in ends.get(&block).map_or([].as_slice(), Vec::as_slice).iter().enumerate() {
+            let of = TopRay { owner: Turned::Place(i), end: number, turn: placed.motion.is_mirrored() };
+            at.entry(placed.motion.point(&end.at)).or_default().push(Ray { row, order: 2 * place, of });
         }
     }
     let rows = rows(top);
@@ -78,8 +88,8 @@ pub(crate) fn meetings(top: &Top, blocks: &BTreeMap<BlockId, (SeamTree, Pressing
             let Some((from, to)) = shared_edge(&outline(pair[0].1), &outline(pair[1].1)) else { continue };
             // The block before lies on the left of the seam from `from` to `to`; taken as pressed towards it.
             for (point, turn) in [(from, true), (to, false)] {
-                let ray = Ray { row: *row, order: 2 * pair[0].0 + 1, owner: Turned::Row(*row), turn: Some(turn) };
-                at.entry(point).or_default().push(ray);
+                let of = TopRay { owner: Turned::Row(*row), end: 0, turn };
+                at.entry(point).or_default().push(Ray { row: *row, order: 2 * pair[0].0 + 1, of });
             }
         }
     }
@@ -118,28 +128,11 @@ fn shared_edge(first: &Polygon, second: &Polygon) -> Option<(Point, Point)> {
     first.edges().find(|(from, to)| backwards(from, to)).map(|(from, to)| (from.clone(), to.clone()))
 }
 
-/// Where seams of a block end on its outline, and which way round they are pressed there.
-fn ends(tree: &SeamTree, pressing: &Pressing) -> Vec<End> {
+/// Where seams of a block end on its outline.
+pub(crate) fn ends(tree: &SeamTree, segments: &Segments) -> Vec<End> {
     let graph = tree.graph();
-    let base = graph.block().base();
-    let mut turns: BTreeMap<usize, Vec<Option<bool>>> = BTreeMap::new();
-    for (segment, toward) in pressing.segments.iter().zip(&pressing.toward) {
-        let outward = match toward {
-            Toward::Left => Some(true),
-            Toward::Right => Some(false),
-            Toward::Open => None,
-        };
-        turns.entry(segment.from).or_default().push(outward);
-        turns.entry(segment.to).or_default().push(outward.map(|turn| !turn));
-    }
-    turns
-        .into_iter()
-        .filter(|(point, _)| base.place(&graph.points()[*point]) == geometry::Place::Boundary)
-        .map(|(point, turns)| {
-            let one_way = turns.windows(2).all(|pair| pair[0] == pair[1]);
-            End { at: graph.points()[point].clone(), turn: turns[0].filter(|_| one_way) }
-        })
-        .collect()
+    let points = segments.outline_points(graph).into_iter();
+    points.map(|point| End { at: graph.points()[point].clone(), rays: segments.rays(point) }).collect()
 }
 
 /// The meetings at one point, in the order in which their seams are sewn: within each row, then between the rows.
@@ -147,13 +140,13 @@ fn meetings_at(top: &Top, point: &Point, mut rays: Vec<Ray>) -> Vec<Meet> {
     rays.sort_by_key(|ray| (ray.row, ray.order));
     let mut found = Vec::new();
     let mut meet = |seam: TopSeam, rays: &mut dyn Iterator<Item = &Ray>| {
-        found.push(Meet { at: point.clone(), seam, rays: rays.map(|ray| (ray.owner, ray.turn)).collect() });
+        found.push(Meet { at: point.clone(), seam, rays: rays.map(|ray| ray.of).collect() });
     };
     for row in rays.chunk_by(|a, b| a.row == b.row) {
         for (k, ray) in row.iter().enumerate() {
-            let Turned::Place(place) = ray.owner else { continue };
+            let Turned::Place(place) = ray.of.owner else { continue };
             // The ray just before a place, if it is a seam of the row, is the seam that joins the place.
-            let before = if k > 0 && matches!(row[k - 1].owner, Turned::Row(_)) { k - 1 } else { k };
+            let before = if k > 0 && matches!(row[k - 1].of.owner, Turned::Row(_)) { k - 1 } else { k };
             if before > 0 {
                 meet(TopSeam::InRow(top.placed[place].place), &mut row[..before].iter().chain([ray]));
             }
