@@ -43,6 +43,8 @@ pub use measure::{Measured, measured};
 pub use order::{order_of_sewing, order_of_sewing_with};
 pub use outline::outline_of;
 pub use patch_set::{MAX_PIECED, PatchSet};
+pub use pressing::top::{TopPressing, press_top};
+pub use pressing::top_plan::{BlockPlans, plan_blocks};
 pub use pressing::{Pressing, PressingWishes, press_block};
 pub use seam_graph::{SeamGraph, Stretch};
 pub use tree::{Effort, Making, Pivots, SeamTree, Step, Unit, UnitId};

@@ -11,12 +11,13 @@ use crate::tree::{SeamTree, UnitId};
 use crate::unit_class::ClassBook;
 
 /// Binds each unit to the first unit of its kind that it can be pressed like, and tells which one that is. With values,
-/// units in other values are of another kind.
+/// units in other values are of another kind. `offset`
+/// is the direction of the first segment.
 pub(crate) fn press_alike(
     tree: &SeamTree,
     segments: &Segments,
     value: &dyn Fn(usize) -> Option<Value>,
-    parity: &mut Parity,
+    (parity, offset): (&mut Parity, usize),
 ) -> Vec<UnitId> {
     let mut own: Vec<Vec<usize>> = vec![Vec::new(); tree.units().len()];
     for (i, segment) in segments.list.iter().enumerate() {
@@ -32,7 +33,7 @@ pub(crate) fn press_alike(
                 orders.iter().any(|order| {
                     let place: BTreeMap<usize, usize> = patches.iter().copied().zip(order.iter().copied()).collect();
                     let same_values = place.iter().all(|(a, b)| value(*a) == value(*b));
-                    same_values && tie(segments, &own[first.0], &own[copy.0], &place, parity)
+                    same_values && tie(segments, &own[first.0], &own[copy.0], &place, (&mut *parity, offset))
                 })
             });
             match bound {
@@ -50,7 +51,7 @@ fn tie(
     model: &[usize],
     copy: &[usize],
     place: &BTreeMap<usize, usize>,
-    parity: &mut Parity,
+    (parity, offset): (&mut Parity, usize),
 ) -> bool {
     let carried = |set: &PatchSet| set.iter().filter_map(|p| place.get(&p).copied()).collect::<PatchSet>();
     let mut tied = parity.clone();
@@ -61,7 +62,7 @@ fn tie(
                 let other = &segments.list[c];
                 let same = other.left == left && other.right == right;
                 let turned = other.left == right && other.right == left;
-                (same || turned) && tied.join(m, c, turned)
+                (same || turned) && tied.join(offset + m, offset + c, turned)
             })
         });
     if all {

@@ -16,6 +16,9 @@
 //! 5. copies of a unit pressed differently (taken in order, each like the first that it can be like: not proved least),
 //! 6. seams pressed to the lighter side, then to the side with more seams.
 //!
+//! [`top_plan`] presses each kind of block with its neighbours on the quilt top in view; [`top`] tells what nests on a top
+//! of blocks that have been pressed, and which places to reverse.
+//!
 //! A bend of a set-in seam, and a point where seams end from one side only, ask for nothing.
 
 mod alike;
@@ -25,6 +28,9 @@ mod parity;
 mod plan;
 mod prefer;
 mod segments;
+pub mod top;
+pub mod top_plan;
+mod top_points;
 
 use geometry::Value;
 

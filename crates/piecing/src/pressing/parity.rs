@@ -254,3 +254,19 @@ fn simple(walk: &[(usize, bool)]) -> Option<Vec<usize>> {
     }
     None
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_group_that_cannot_be_met_leaves_nothing_behind() {
+        let mut parity = Parity::new(4);
+        assert!(parity.meet(&[(2, false), (3, true)]));
+        assert!(!parity.meet(&[(0, false), (1, false), (2, false), (3, false)]));
+        // Neither 0 and 1 nor 1 and 2 were bound by it.
+        assert!(parity.meet(&[(0, false), (1, true)]) && parity.meet(&[(1, true), (2, false)]));
+        // 0 and 1 are opposite, 1 and 2, and 2 and 3: so are 0 and 3.
+        assert!(parity.find(0).1 ^ parity.find(3).1);
+    }
+}

@@ -2,22 +2,23 @@
 
 use crate::pressing::least::{Given, least};
 use crate::pressing::parity::{Group, Literal, Parity};
-use crate::pressing::segments::{Crossing, Segments};
+use crate::pressing::prefer::Leaning;
+use crate::pressing::segments::{Crossing, Segment, Segments};
 use crate::pressing::{Conflict, Count, Demand, Meeting, Pressing, PressingWishes, Toward, alike, bulk, prefer};
-use crate::tree::SeamTree;
+use crate::tree::{SeamTree, UnitId};
 
 /// The demands in the order of their weight: a whole class of them weighs less than one of the class before.
-const CLASSES: usize = 4;
+pub(crate) const CLASSES: usize = 4;
 
 /// The wishes of one block as groups of directions.
-struct Demands {
-    list: Vec<Demand>,
-    groups: Vec<Group>,
+pub(crate) struct Demands {
+    pub(crate) list: Vec<Demand>,
+    pub(crate) groups: Vec<Group>,
     /// Weight of one demand of each class.
     weights: [u128; CLASSES],
 }
 
-const fn class(demand: Demand) -> usize {
+pub(crate) const fn class(demand: Demand) -> usize {
     match demand {
         Demand::Nest(_) => 0,
         Demand::Spin(_) => 1,
@@ -27,26 +28,62 @@ const fn class(demand: Demand) -> usize {
 }
 
 pub(crate) fn press(tree: &SeamTree, wishes: &PressingWishes<'_>) -> Pressing {
-    let segments = Segments::of(tree);
-    let demands = demands(tree, &segments, wishes);
-    let given = give_up(&segments, &demands, wishes.most_steps);
-    let mut parity = Parity::new(segments.list.len());
-    for (i, group) in demands.groups.iter().enumerate() {
-        if given.broken.binary_search(&i).is_err() {
+    let planned = Planned::new(tree, wishes);
+    let mut parity = Parity::new(planned.segments.list.len());
+    for (i, group) in planned.demands.groups.iter().enumerate() {
+        if planned.alone.broken.binary_search(&i).is_err() {
             parity.meet(&group.literals);
         }
     }
-    let like = alike::press_alike(tree, &segments, wishes.value, &mut parity);
-    let left = prefer::directions(&segments, wishes.value, &parity);
-    let toward = with_open(&segments, &left, wishes);
-    report(tree, segments, &demands, &given, Pressed { left, toward, like }, wishes)
+    let like = alike::press_alike(tree, &planned.segments, wishes.value, (&mut parity, 0));
+    let leanings: Vec<Leaning> =
+        planned.segments.list.iter().map(|segment| Leaning::of_segment(0, segment, wishes.value)).collect();
+    let left = prefer::directions(&leanings, &parity);
+    let held = vec![false; left.len()];
+    planned.report(tree, like, left, &held, wishes)
 }
 
-/// The least to give up. Of answers that are as good, which one is found depends on the order of segments and demands:
-/// they are ordered by their patches, so that it is the same in a block that is turned or mirrored.
+/// A block with what is demanded of its directions, and what has to be given up if it is pressed for itself.
+pub(crate) struct Planned {
+    pub(crate) segments: Segments,
+    pub(crate) demands: Demands,
+    alone: Given,
+}
+
+impl Planned {
+    pub(crate) fn new(tree: &SeamTree, wishes: &PressingWishes<'_>) -> Self {
+        let segments = Segments::of(tree);
+        let demands = demands(tree, &segments, wishes);
+        let alone = give_up(&segments, &demands, wishes.most_steps);
+        Self { segments, demands, alone }
+    }
+
+    /// The pressing with these directions; segments that are `held` are not pressed open.
+    pub(crate) fn report(
+        self,
+        tree: &SeamTree,
+        like: Vec<UnitId>,
+        left: Vec<bool>,
+        held: &[bool],
+        wishes: &PressingWishes<'_>,
+    ) -> Pressing {
+        let toward = with_open(&self.segments, &left, held, wishes);
+        report(tree, self.segments, &self.demands, &self.alone, Pressed { left, toward, like }, wishes)
+    }
+}
+
+/// The least to give up in a block by itself.
 fn give_up(segments: &Segments, demands: &Demands, most_steps: u64) -> Given {
-    let mut ordered: Vec<usize> = (0..segments.list.len()).collect();
-    ordered.sort_by_key(|&s| segments.list[s].patches());
+    let keys: Vec<_> = segments.list.iter().map(Segment::patches).collect();
+    let classes: Vec<usize> = demands.list.iter().map(|demand| class(*demand)).collect();
+    least_in_order(&keys, &classes, &demands.groups, most_steps)
+}
+
+/// The least to give up. Of answers that are as good, which one is found depends on the order of directions and groups:
+/// they are put in the order of `keys` and `classes`, so that it is the same in a block that is turned or mirrored.
+pub(crate) fn least_in_order<K: Ord>(keys: &[K], classes: &[usize], groups: &[Group], most_steps: u64) -> Given {
+    let mut ordered: Vec<usize> = (0..keys.len()).collect();
+    ordered.sort_by_key(|&direction| &keys[direction]);
     let mut rank = vec![0; ordered.len()];
     ordered.iter().enumerate().for_each(|(to, &from)| rank[from] = to);
     let ranked = |group: &Group| {
@@ -54,16 +91,16 @@ fn give_up(segments: &Segments, demands: &Demands, most_steps: u64) -> Given {
         literals.sort_unstable();
         Group { literals, weight: group.weight }
     };
-    let mut groups: Vec<(usize, Group)> = demands.groups.iter().map(ranked).enumerate().collect();
+    let mut groups: Vec<(usize, Group)> = groups.iter().map(ranked).enumerate().collect();
     groups.sort_by_cached_key(|(i, group)| {
-        (class(demands.list[*i]), group.literals.iter().map(|literal| literal.0).collect::<Vec<_>>())
+        (classes[*i], group.literals.iter().map(|literal| literal.0).collect::<Vec<_>>())
     });
     let (numbers, groups): (Vec<usize>, Vec<Group>) = groups.into_iter().unzip();
     let mut given = least(ordered.len(), &groups, most_steps);
     given.broken.iter_mut().for_each(|g| *g = numbers[*g]);
     given.broken.sort_unstable();
-    for (segment, group) in given.cycles.iter_mut().flatten() {
-        (*segment, *group) = (ordered[*segment], numbers[*group]);
+    for (direction, group) in given.cycles.iter_mut().flatten() {
+        (*direction, *group) = (ordered[*direction], numbers[*group]);
     }
     given
 }
@@ -72,7 +109,7 @@ fn give_up(segments: &Segments, demands: &Demands, most_steps: u64) -> Given {
 struct Pressed {
     left: Vec<bool>,
     toward: Vec<Toward>,
-    like: Vec<crate::tree::UnitId>,
+    like: Vec<UnitId>,
 }
 
 fn demands(tree: &SeamTree, segments: &Segments, wishes: &PressingWishes<'_>) -> Demands {
@@ -92,15 +129,21 @@ fn demands(tree: &SeamTree, segments: &Segments, wishes: &PressingWishes<'_>) ->
     }
     let mut counts = [0_u128; CLASSES];
     found.iter().for_each(|(demand, _)| counts[class(*demand)] += 1);
-    let mut weights = [1_u128; CLASSES];
-    for k in (0..CLASSES - 1).rev() {
-        weights[k] = weights[k + 1] * (counts[k + 1] + 1);
-    }
+    let weights = weights(&counts);
     let groups = found
         .iter()
         .map(|(demand, literals)| Group { literals: literals.clone(), weight: weights[class(*demand)] })
         .collect();
     Demands { list: found.into_iter().map(|d| d.0).collect(), groups, weights }
+}
+
+/// Weights of a demand of each class: more than all demands of the classes after it.
+pub(crate) fn weights(counts: &[u128; CLASSES]) -> [u128; CLASSES] {
+    let mut weights = [1_u128; CLASSES];
+    for k in (0..CLASSES - 1).rev() {
+        weights[k] = weights[k + 1] * (counts[k + 1] + 1);
+    }
+    weights
 }
 
 /// Whether so many patches meet at a crossing that its seams should be pressed one way round.
@@ -114,20 +157,21 @@ fn all_round(crossing: &Crossing) -> Vec<Literal> {
     crossing.rays.iter().copied().chain(through).collect()
 }
 
-fn agree(literals: &[Literal], left: &[bool]) -> bool {
+pub(crate) fn agree(literals: &[Literal], left: &[bool]) -> bool {
     let turned = |&(segment, flip): &Literal| left[segment] ^ flip;
     literals.windows(2).all(|pair| turned(&pair[0]) == turned(&pair[1]))
 }
 
 /// Directions, those pressed open that nest nowhere: seams that run on unreleased are opened together, when some of the
-/// meetings that they take part in do not nest and none does.
-fn with_open(segments: &Segments, left: &[bool], wishes: &PressingWishes<'_>) -> Vec<Toward> {
+/// meetings that they take part in do not nest and none does; never those that are `held` by something else.
+fn with_open(segments: &Segments, left: &[bool], held: &[bool], wishes: &PressingWishes<'_>) -> Vec<Toward> {
     let mut runs = Parity::new(left.len());
     let unreleased = |&(before, after): &(usize, usize)| left[before] == left[after];
     for (before, after) in segments.crossings.iter().filter_map(|c| c.through).filter(unreleased) {
         runs.join(before, after, false);
     }
     let (mut holds, mut fails) = (vec![false; left.len()], vec![false; left.len()]);
+    (0..left.len()).filter(|&segment| held[segment]).for_each(|segment| holds[runs.find(segment).0] = true);
     for crossing in &segments.crossings {
         let met = if agree(&crossing.rays, left) { &mut holds } else { &mut fails };
         crossing.rays.iter().for_each(|ray| met[runs.find(ray.0).0] = true);

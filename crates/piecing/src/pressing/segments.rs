@@ -73,15 +73,20 @@ struct Sides {
 }
 
 impl Segments {
-    pub(crate) fn of(tree: &SeamTree) -> Self {
-        let graph = tree.graph();
+    /// No segment yet.
+    fn unsewn(graph: &SeamGraph) -> Self {
         let mut at_point = vec![Vec::new(); graph.points().len()];
         for (i, stretch) in graph.stretches().iter().enumerate() {
             at_point[stretch.low].push(i);
             at_point[stretch.high].push(i);
         }
         let of_stretch = vec![None; graph.stretches().len()];
-        let mut segments = Self { list: Vec::new(), of_stretch, at_point, crossings: Vec::new() };
+        Self { list: Vec::new(), of_stretch, at_point, crossings: Vec::new() }
+    }
+
+    pub(crate) fn of(tree: &SeamTree) -> Self {
+        let graph = tree.graph();
+        let mut segments = Self::unsewn(graph);
         for (index, unit) in tree.units().iter().enumerate() {
             let Making::Sewn { parts, seams } = &unit.making else { continue };
             let mut joined = parts.first().map_or(PatchSet::EMPTY, |first| tree.unit(*first).patches);
@@ -209,4 +214,57 @@ fn chains(graph: &SeamGraph, sides: &Sides) -> Vec<Vec<(usize, usize, usize)>> {
 fn start_of(shared: &BTreeMap<(usize, usize), usize>) -> Option<(usize, usize)> {
     let ends: std::collections::BTreeSet<usize> = shared.keys().map(|ends| ends.1).collect();
     shared.keys().find(|from| !ends.contains(&from.0)).or_else(|| shared.keys().next()).copied()
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+mod tests {
+    use std::sync::Arc;
+
+    use geometry::{Block, Exact, Patch, PatchKey, Point, Polygon, Role, Tone, Value};
+
+    use super::*;
+
+    /// A square of which one quarter, in two triangles, is set into an L of two patches.
+    fn set_in() -> SeamGraph {
+        let polygon = |corners: &[(i64, i64)]| {
+            Polygon::new(corners.iter().map(|&(x, y)| Point::new(Exact::int(x), Exact::int(y))).collect()).unwrap()
+        };
+        let patch = |(key, corners): (u32, &[(i64, i64)])| Patch {
+            key: PatchKey(key),
+            outline: polygon(corners),
+            role: Role::new("patch").unwrap(),
+            tone: Tone::Own(Value::Medium),
+            grain: None,
+        };
+        let patches: [&[(i64, i64)]; 4] = [
+            &[(0, 0), (4, 0), (4, 2), (2, 2)],
+            &[(0, 0), (2, 2), (2, 4), (0, 4)],
+            &[(2, 2), (4, 2), (4, 4)],
+            &[(2, 2), (4, 4), (2, 4)],
+        ];
+        let base = polygon(&[(0, 0), (4, 0), (4, 4), (0, 4)]);
+        let block = Block::prove(base, (0..).zip(patches).map(patch).collect()).unwrap();
+        SeamGraph::new(Arc::new(block)).unwrap()
+    }
+
+    #[test]
+    fn a_bend_asks_for_nothing_though_seams_end_there_from_both_sides() {
+        let graph = set_in();
+        let mut segments = Segments::unsewn(&graph);
+        let sides = |seam: usize, left: &[usize], right: &[usize]| Sides {
+            unit: UnitId(0),
+            seam,
+            left: left.iter().copied().collect(),
+            right: right.iter().copied().collect(),
+        };
+        for sides in [sides(0, &[0], &[1]), sides(1, &[2], &[3]), sides(2, &[0, 1], &[2, 3])] {
+            segments.sew(&graph, &sides);
+        }
+        assert!(segments.crossings.is_empty());
+        // Both short seams, and the last one in two, each of which has its own direction.
+        assert_eq!(segments.list.iter().map(|s| s.seam).collect::<Vec<_>>(), [0, 1, 2, 2]);
+        let bend = graph.points().iter().position(|p| *p == Point::new(Exact::int(2), Exact::int(2))).unwrap();
+        assert_eq!((segments.list[2].to, segments.list[3].from), (bend, bend));
+    }
 }
