@@ -245,6 +245,39 @@ fn deep_seams_bring_the_tip_of_a_goose_and_the_edge_above_it_down_together() {
     }
 }
 
+/// A sector of the star is trimmed before its points meet the next seam, which then finds them nearer to where they
+/// belong; the last trim leaves the cut alone.
+#[test]
+fn units_trimmed_on_the_way_bring_points_nearer_to_their_seams() {
+    let tree = tree(&Recipe::OnAxisStar { size: sized(12), split: [true; 8] });
+    let sectors = some_units(&tree);
+    assert_eq!(sectors.len(), 9, "eight sectors and the block");
+    let over = |trimmed: &[PatchSet]| {
+        let sample = simulation(&tree, trimmed, Errors::default()).run(BLOCKS, 16).unwrap();
+        agrees(&sample.width(), 12.0, 2.0_f64.sqrt() / 64.0, "width");
+        let over = sample.point_over_seam().unwrap();
+        (over.mean().to_f64(), sample.point_cut_off_inside(Inches::fraction(1, 32)).share())
+    };
+    let (untrimmed, trimmed) = (over(&[tree.graph().all()]), over(&sectors));
+    assert!(trimmed.0 < untrimmed.0 * 0.9 && trimmed.1 < untrimmed.1, "{trimmed:?} {untrimmed:?}");
+}
+
+/// From seed to seed the mean of a sample is off by its standard error, no more and no less: the mean square of the
+/// ratio is 1, with a variance of 2/n.
+#[test]
+fn samples_of_other_seeds_are_other_samples() {
+    const SEEDS: u32 = 100;
+    let tree = tree(&Recipe::NinePatch(sized(6)));
+    let simulation = simulation(&tree, &[tree.graph().all()], Errors::default());
+    let standard_error = (2.0_f64 / 500.0).sqrt() / 64.0;
+    let squares = (0..SEEDS).map(|seed| {
+        let sample = simulation.run(500, u64::from(seed) << 31).unwrap();
+        ((sample.width().mean().to_f64() - 6.0) / standard_error).powi(2)
+    });
+    let mean_square = squares.sum::<f64>() / f64::from(SEEDS);
+    assert!((mean_square - 1.0).abs() < 3.0 * (2.0 / f64::from(SEEDS)).sqrt(), "{mean_square}");
+}
+
 fn in_pool<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {
     rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap().install(work)
 }

@@ -238,3 +238,36 @@ impl Lookup<'_> {
         Some((Probe { line, patch, along: self.along, at: [at.to_f64()], gain: [[1.0]] }, skew))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use geometry::{Length, Measure, Recipe, Size};
+
+    use super::*;
+    use crate::joins::path_between;
+
+    /// The third row of a nine-patch is sewn to the first two together or to the second alone: it is the one that moves.
+    #[test]
+    fn what_is_sewn_on_moves_however_the_seam_is_written() {
+        let size = Size { by: Measure::Block, length: Length::whole_inches(6).unwrap() };
+        let block = Arc::new(Recipe::NinePatch(size).draft().unwrap());
+        let graph = SeamGraph::new(block).unwrap();
+        let nominal = Nominal::new(&graph, 0.25);
+        let rows: Vec<PatchSet> = (0..3).map(|row| (3 * row..3 * row + 3).collect()).collect();
+        let check = |left: &PatchSet, right: &PatchSet| {
+            let join = path_between(&graph, left, right).unwrap();
+            let plan = SeamPlan::new(&graph, &nominal, &join, &rows);
+            assert_eq!(plan.moved, [6, 7, 8]);
+            let line = &plan.lines[0];
+            assert!((line.length - 6.0).abs() < 1e-12);
+            assert_eq!((line.near.probes.len(), line.near.marks.probes.len()), (3, 2), "three patches, two crossings");
+        };
+        let two = rows[0].union(&rows[1]);
+        check(&two, &rows[2]);
+        check(&rows[2], &two);
+        check(&rows[1], &rows[2]);
+        check(&rows[2], &rows[1]);
+    }
+}
