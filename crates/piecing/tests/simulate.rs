@@ -4,7 +4,9 @@
 use std::sync::Arc;
 
 use geometry::{Exact, Length, Measure, Recipe, Size};
-use piecing::simulate::{Distribution, Errors, Inches, Ladder, Sample, Simulation, SimulationError, oversize_edges};
+use piecing::simulate::{
+    Chance, Distribution, Errors, Inches, Ladder, Sample, Simulation, SimulationError, oversize_edges,
+};
 use piecing::{Making, PatchSet, SeamTree, order_of_sewing};
 use proptest::prelude::*;
 
@@ -96,7 +98,7 @@ fn without_errors_blocks_come_out_exactly_and_nothing_goes_wrong() {
             assert_eq!(sample.point_cut_off(Inches::ZERO).hits, 0, "{recipe:?}");
             assert_eq!(sample.point_cut_off_inside(Inches::ZERO).hits, 0, "{recipe:?}");
             assert!(sample.too_small(&Exact::ZERO).iter().all(|chance| chance.hits == 0), "{recipe:?}");
-            assert_eq!(sample.success(&Exact::ZERO, Inches::ZERO).share(), 1.0);
+            assert_eq!(sample.success(&Exact::ZERO, Inches::ZERO).hits, 3);
         }
     }
 }
@@ -183,6 +185,97 @@ fn after_the_last_trim_only_the_cut_varies() {
         agrees(&sample.width(), (&high.x - &low.x).to_f64(), cut, &format!("{recipe:?}"));
         agrees(&sample.height(), (&high.y - &low.y).to_f64(), cut, &format!("{recipe:?}"));
     }
+}
+
+/// A chance within three of its standard errors.
+fn is_likely(found: Chance, chance: f64, what: &str) {
+    let off = (found.share() - chance).abs() / (chance * (1.0 - chance) / f64::from(found.of)).sqrt();
+    assert!(off < 3.0, "{what}: {} for {chance}, off by {off} standard errors", found.share());
+}
+
+/// A plain block is centred between its raw edges: two opposite edges fall short together, each by the mean of two cuts.
+/// It is large enough with a chance of Φ(m√2/σ)²; Φ from any table.
+#[test]
+fn a_plain_block_is_too_small_as_often_as_its_cuts_say() {
+    let tree = tree(&Recipe::Plain { width: inches(4), height: inches(3) });
+    let errors = Errors { cut_spread: Inches::fraction(1, 64), ..Errors::NONE };
+    let sample = simulation(&tree, &[tree.graph().all()], errors).run(BLOCKS, 6).unwrap();
+    let check = |margin: i64, phi: f64| {
+        let margin = Exact::ratio(margin, 64).unwrap();
+        let [found] = sample.too_small(&margin)[..] else { panic!("one unit is trimmed") };
+        is_likely(found, 1.0 - phi * phi, "too small");
+        assert_eq!(found.hits + sample.large_enough(&margin).hits, BLOCKS);
+    };
+    check(0, 0.5);
+    // √2 and 2√2 standard deviations.
+    check(1, 0.921_350);
+    check(2, 0.997_661);
+}
+
+/// The tip of a flying goose lies where its two seams cross. A goose that is trimmed along them loses its tip when the
+/// ruler slips by more than the tolerance: 1 and 2 standard deviations are passed upwards by 15.87 and 2.275 in 100.
+#[test]
+fn a_trimmed_goose_loses_its_tip_as_often_as_the_cut_says() {
+    let tree = tree(&Recipe::FlyingGoose(sized(6)));
+    // Tapered seams cross at another angle, and then the tip is off by itself.
+    let errors = Errors { taper_spread: Inches::ZERO, ..Errors::default() };
+    let sample = simulation(&tree, &[tree.graph().all()], errors).run(BLOCKS, 14).unwrap();
+    is_likely(sample.point_cut_off(Inches::fraction(1, 64)), 0.158_655, "one");
+    is_likely(sample.point_cut_off(Inches::fraction(2, 64)), 0.022_750, "two");
+    assert_eq!(sample.point_cut_off_inside(Inches::ZERO).hits, 0, "no seam is sewn past the tip");
+}
+
+/// Seams that are all too deep by e take the tip of a flying goose down by √2·e, and the raw edges above it, which come
+/// down with their triangles by 2e at 45°, by as much.
+#[test]
+fn deep_seams_bring_the_tip_of_a_goose_and_the_edge_above_it_down_together() {
+    let tree = tree(&Recipe::FlyingGoose(sized(6)));
+    for depth in [-3, 5] {
+        let errors = Errors {
+            seam_mean: Inches::fraction(depth, 64),
+            pressing_loss_mean: Inches::fraction(1, 50),
+            ..Errors::NONE
+        };
+        let sample = simulation(&tree, &[], errors).run(1, 1).unwrap();
+        let over = sample.point_over_outline().unwrap().mean().to_f64();
+        assert!(over.abs() < 1e-6, "{over}");
+        let lost = 2.0 * f64::from(depth) / 64.0 + 0.02;
+        let width = sample.width().mean().to_f64();
+        assert!((width - (6.0 - 2.0_f64.sqrt() * lost)).abs() < 1e-6, "{width}");
+    }
+}
+
+/// A sector of the star is trimmed before its points meet the next seam, which then finds them nearer to where they
+/// belong; the last trim leaves the cut alone.
+#[test]
+fn units_trimmed_on_the_way_bring_points_nearer_to_their_seams() {
+    let tree = tree(&Recipe::OnAxisStar { size: sized(12), split: [true; 8] });
+    let sectors = some_units(&tree);
+    assert_eq!(sectors.len(), 9, "eight sectors and the block");
+    let over = |trimmed: &[PatchSet]| {
+        let sample = simulation(&tree, trimmed, Errors::default()).run(BLOCKS, 16).unwrap();
+        agrees(&sample.width(), 12.0, 2.0_f64.sqrt() / 64.0, "width");
+        let over = sample.point_over_seam().unwrap();
+        (over.mean().to_f64(), sample.point_cut_off_inside(Inches::fraction(1, 32)).share())
+    };
+    let (untrimmed, trimmed) = (over(&[tree.graph().all()]), over(&sectors));
+    assert!(trimmed.0 < untrimmed.0 * 0.9 && trimmed.1 < untrimmed.1, "{trimmed:?} {untrimmed:?}");
+}
+
+/// From seed to seed the mean of a sample is off by its standard error, no more and no less: the mean square of the
+/// ratio is 1, with a variance of 2/n.
+#[test]
+fn samples_of_other_seeds_are_other_samples() {
+    const SEEDS: u32 = 100;
+    let tree = tree(&Recipe::NinePatch(sized(6)));
+    let simulation = simulation(&tree, &[tree.graph().all()], Errors::default());
+    let standard_error = (2.0_f64 / 500.0).sqrt() / 64.0;
+    let squares = (0..SEEDS).map(|seed| {
+        let sample = simulation.run(500, u64::from(seed) << 31).unwrap();
+        ((sample.width().mean().to_f64() - 6.0) / standard_error).powi(2)
+    });
+    let mean_square = squares.sum::<f64>() / f64::from(SEEDS);
+    assert!((mean_square - 1.0).abs() < 3.0 * (2.0 / f64::from(SEEDS)).sqrt(), "{mean_square}");
 }
 
 fn in_pool<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {

@@ -103,23 +103,23 @@ impl<'a> Bench<'a> {
         self.measure(&plan.measures, figures);
     }
 
-    /// How far a probe's line lies from where it should be.
-    fn probe<const N: usize>(&self, probe: &Probe<N>) -> f64 {
-        self.poses[probe.patch].line(&self.lines[probe.line]).from(probe.at, probe.along)
-    }
-
-    fn sum<const N: usize>(&self, probes: &[Probe<N>]) -> [f64; N] {
+    /// What probes add up to.
+    fn sum<const N: usize, const E: usize>(&self, probes: &[Probe<N, E>]) -> [f64; N] {
         let mut sum = [0.0; N];
         for probe in probes {
-            let found = self.probe(probe);
-            for (entry, gain) in sum.iter_mut().zip(&probe.gain) {
-                *entry += gain * found;
+            let line = self.poses[probe.patch].line(&self.lines[probe.line]);
+            let scale = 1.0 / dot(line.normal, probe.along);
+            for (at, gain) in probe.at.iter().zip(&probe.gain) {
+                let found = (line.level - dot(line.normal, *at)) * scale;
+                for (entry, gain) in sum.iter_mut().zip(gain) {
+                    *entry += gain * found;
+                }
             }
         }
         sum
     }
 
-    fn height(&self, probes: &[Probe<2>]) -> Height {
+    fn height(&self, probes: &[Probe<2, 2>]) -> Height {
         let [offset, slope] = self.sum(probes);
         Height { offset, slope }
     }
@@ -132,13 +132,15 @@ impl<'a> Bench<'a> {
             let depth = errors.seam_mean.to_f64() + errors.seam_spread.to_f64() * draw.next();
             let taper = errors.taper_spread.to_f64() * draw.next() / line.length;
             let loss = errors.pressing_loss_mean.to_f64() + errors.pressing_loss_spread.to_f64() * draw.next();
-            // The raw edges lie on each other, so both units lose the same at each place.
+            // The raw edges lie on each other, so both units lose the same at each place; so they do in the fold.
             let (mut near, mut far) = (self.height(&line.near.probes), self.height(&line.far.probes));
-            near = Height { offset: near.offset - depth, slope: near.slope - taper };
-            far = Height { offset: far.offset + depth, slope: far.slope + taper };
-            over = over.max(self.over(line, &line.near, near, 1.0)).max(self.over(line, &line.far, far, -1.0));
-            let gap = near.offset - loss - far.offset;
+            // Pins are set before the seam is sewn.
             let shift = self.matched(&line.near, near) - self.matched(&line.far, far);
+            let lost = depth + loss / 2.0;
+            near = Height { offset: near.offset - lost, slope: near.slope - taper };
+            far = Height { offset: far.offset + lost, slope: far.slope + taper };
+            over = over.max(self.over(line, &line.near, near, 1.0)).max(self.over(line, &line.far, far, -1.0));
+            let gap = near.offset - far.offset;
             for (i, entry) in motion.iter_mut().enumerate() {
                 *entry += line.gap[i] * gap + line.slope[i] * (near.slope - far.slope) + line.shift[i] * shift;
             }
@@ -149,7 +151,7 @@ impl<'a> Bench<'a> {
         over
     }
 
-    /// Where a unit is matched along the seam.
+    /// Where a unit is matched along the seam, which is meant to lie at this height.
     fn matched(&self, side: &SeamSide, height: Height) -> f64 {
         let [met] = self.sum(&side.marks.probes);
         met + side.marks.offset * height.offset + side.marks.slope * height.slope
@@ -169,7 +171,7 @@ impl<'a> Bench<'a> {
         pose.line(&self.lines[tip.lines.0]).crossing(&pose.line(&self.lines[tip.lines.1]))
     }
 
-    /// Notes where the edges of one unit are stitched.
+    /// Notes where the seam shows on the edges of one unit.
     fn stitch(&mut self, line: &SeamLine, side: &SeamSide, height: Height, towards: f64) {
         let tilted = plus(line.across, -height.slope, line.along);
         let scale = towards / (1.0 + height.slope * height.slope).sqrt();

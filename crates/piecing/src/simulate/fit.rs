@@ -2,16 +2,23 @@
 
 use super::motion::{Pair, dot, left, less};
 
-/// What is measured of one line while a block is sewn: how far along `along` it lies from `at`, and by how much this
-/// counts towards each of `N` results.
+/// What is measured of one line while a block is sewn: how far along `along` it lies from each of `E` places, and by how
+/// much this counts towards each of `N` results.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Probe<const N: usize> {
+pub(super) struct Probe<const N: usize, const E: usize> {
     /// Index of the line.
     pub(super) line: usize,
     pub(super) patch: usize,
-    pub(super) at: Pair,
     pub(super) along: Pair,
-    pub(super) gain: [f64; N],
+    pub(super) at: [Pair; E],
+    pub(super) gain: [[f64; N]; E],
+}
+
+/// Puts the gains of all ends, in order, into their probes.
+pub(super) fn give<const N: usize>(probes: &mut [Probe<N, 2>], gains: &[[f64; N]]) {
+    for (gain, found) in probes.iter_mut().flat_map(|probe| &mut probe.gain).zip(gains) {
+        *gain = *found;
+    }
 }
 
 /// Weight of what only counts where nothing else does.

@@ -2,7 +2,7 @@
 
 use geometry::{Point, Polygon};
 
-use super::fit::{Probe, line_gains};
+use super::fit::{Probe, give, line_gains};
 use super::motion::{Pair, dot, left, less, plus};
 use super::nominal::{Nominal, edge_with};
 use super::seam::Tip;
@@ -17,7 +17,7 @@ pub(super) struct Side {
     pub(super) outward: Pair,
     pub(super) half: f64,
     /// They give offset and slope.
-    pub(super) probes: Vec<Probe<2>>,
+    pub(super) probes: Vec<Probe<2, 2>>,
     pub(super) tips: Vec<Tip>,
 }
 
@@ -81,14 +81,11 @@ fn side(graph: &SeamGraph, nominal: &Nominal, (base, k): (&Polygon, usize), edge
     for &edge in edges {
         let own = &nominal.edges[edge];
         let ends = [own.from, own.to].map(|at| (dot(less(at, middle), along), at));
-        for (place, at) in ends {
-            places.push((place, (ends[1].0 - ends[0].0).abs() / 2.0));
-            probes.push(Probe { line: edge, patch: own.patch, at, along: outward, gain: [0.0; 2] });
-        }
+        places.extend(ends.map(|(place, _)| (place, (ends[1].0 - ends[0].0).abs() / 2.0)));
+        let at = [own.from, own.to];
+        probes.push(Probe { line: edge, patch: own.patch, along: outward, at, gain: [[0.0; 2]; 2] });
     }
-    for (probe, gain) in probes.iter_mut().zip(line_gains(&places)) {
-        probe.gain = gain;
-    }
+    give(&mut probes, &line_gains(&places));
     let on_side = |p: &Point| edge_with(base, p, p).is_some() && touches(base, k, p);
     let tips = tips_where(graph, nominal, on_side);
     Side { middle, along, outward, half: length / 2.0, probes, tips }

@@ -11,8 +11,8 @@
 //!   [`Errors::taper_spread`]. Both units lose the same, so an error of the seam counts twice.
 //! - *Pressing.* The fold takes up fabric: the units come nearer by [`Errors::pressing_loss_mean`] with
 //!   [`Errors::pressing_loss_spread`].
-//! - *Matching.* Along the seam the crossings of seams that meet there are matched in the mean; where there are none,
-//!   the middles of the two units.
+//! - *Matching.* Along the seam, before it is sewn, the crossings of seams that meet there are matched in the mean;
+//!   where there are none, the middles of the two units.
 //! - *Set-in seams.* The unit goes where the lines on all sides of the bend fit best (least squares by length).
 //! - *Trimming.* The unit is laid with its inner seams on their intended lines (least squares by length); where these
 //!   leave it free to slide, it is centred between its raw edges. Each side is cut at the seam allowance from the

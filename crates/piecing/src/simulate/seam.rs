@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::fit::{FAINT, MotionFit, Probe, Wish, line_gains};
+use super::fit::{FAINT, MotionFit, Probe, Wish, give, line_gains};
 use super::motion::{Pair, dot, left, less, plus};
 use super::nominal::Nominal;
 use crate::joins::Join;
@@ -20,7 +20,7 @@ pub(super) struct Tip {
 /// Where one unit is marked for matching along a seam: the sum of the probes and of the seam's own offset and slope.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Marks {
-    pub(super) probes: Vec<Probe<1>>,
+    pub(super) probes: Vec<Probe<1, 1>>,
     pub(super) offset: f64,
     pub(super) slope: f64,
 }
@@ -29,7 +29,7 @@ pub(super) struct Marks {
 #[derive(Debug, Clone, Default)]
 pub(super) struct SeamSide {
     /// Its raw edges; they give offset and slope of their common line.
-    pub(super) probes: Vec<Probe<2>>,
+    pub(super) probes: Vec<Probe<2, 2>>,
     pub(super) marks: Marks,
     /// The edges as (patch, index of the stitched line).
     pub(super) stitched: Vec<(usize, usize)>,
@@ -171,15 +171,11 @@ impl Lookup<'_> {
             side.stitched.push((patch, self.nominal.stitched(edge)));
             let s = &self.graph.stretches()[i];
             let ends = [s.low, s.high].map(|point| self.place(point));
-            for end in ends {
-                let at = plus(self.middle, end, self.along);
-                side.probes.push(Probe { line: edge, patch, at, along: self.across, gain: [0.0; 2] });
-                places.push((end, (ends[1] - ends[0]).abs() / 2.0));
-            }
+            let at = ends.map(|end| plus(self.middle, end, self.along));
+            side.probes.push(Probe { line: edge, patch, along: self.across, at, gain: [[0.0; 2]; 2] });
+            places.extend(ends.map(|end| (end, (ends[1] - ends[0]).abs() / 2.0)));
         }
-        for (probe, gain) in side.probes.iter_mut().zip(line_gains(&places)) {
-            probe.gain = gain;
-        }
+        give(&mut side.probes, &line_gains(&places));
         side.stitched.sort_unstable();
         side.stitched.dedup();
         side.tips = self.tips(unit);
@@ -213,7 +209,7 @@ impl Lookup<'_> {
         let mut marks = [Marks::default(), Marks::default()];
         for (place, pair) in &found {
             for (marks, (probe, skew)) in marks.iter_mut().zip(pair) {
-                marks.probes.push(Probe { gain: [1.0 / count], ..*probe });
+                marks.probes.push(Probe { gain: [[1.0 / count]], ..*probe });
                 marks.offset += skew / count;
                 marks.slope += skew * place / count;
             }
@@ -224,7 +220,7 @@ impl Lookup<'_> {
 
     /// The edge that meets the seam at a corner of a patch of `unit`: its probe along the seam, and how far the place
     /// where they meet slides along the seam when the seam moves by 1.
-    fn mark(&self, unit: &PatchSet, point: usize) -> Option<(Probe<1>, f64)> {
+    fn mark(&self, unit: &PatchSet, point: usize) -> Option<(Probe<1, 1>, f64)> {
         let at = &self.graph.points()[point];
         let met = self.stretches.iter().find_map(|&i| {
             let s = &self.graph.stretches()[i];
@@ -239,6 +235,39 @@ impl Lookup<'_> {
         let line = if sewn { self.nominal.stitched(edge) } else { edge };
         let normal = self.nominal.edges[edge].line.normal;
         let skew = -dot(normal, self.across) / dot(normal, self.along);
-        Some((Probe { line, patch, at: at.to_f64(), along: self.along, gain: [1.0] }, skew))
+        Some((Probe { line, patch, along: self.along, at: [at.to_f64()], gain: [[1.0]] }, skew))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use geometry::{Length, Measure, Recipe, Size};
+
+    use super::*;
+    use crate::joins::path_between;
+
+    /// The third row of a nine-patch is sewn to the first two together or to the second alone: it is the one that moves.
+    #[test]
+    fn what_is_sewn_on_moves_however_the_seam_is_written() {
+        let size = Size { by: Measure::Block, length: Length::whole_inches(6).unwrap() };
+        let block = Arc::new(Recipe::NinePatch(size).draft().unwrap());
+        let graph = SeamGraph::new(block).unwrap();
+        let nominal = Nominal::new(&graph, 0.25);
+        let rows: Vec<PatchSet> = (0..3).map(|row| (3 * row..3 * row + 3).collect()).collect();
+        let check = |left: &PatchSet, right: &PatchSet| {
+            let join = path_between(&graph, left, right).unwrap();
+            let plan = SeamPlan::new(&graph, &nominal, &join, &rows);
+            assert_eq!(plan.moved, [6, 7, 8]);
+            let line = &plan.lines[0];
+            assert!((line.length - 6.0).abs() < 1e-12);
+            assert_eq!((line.near.probes.len(), line.near.marks.probes.len()), (3, 2), "three patches, two crossings");
+        };
+        let two = rows[0].union(&rows[1]);
+        check(&two, &rows[2]);
+        check(&rows[2], &two);
+        check(&rows[1], &rows[2]);
+        check(&rows[2], &rows[1]);
     }
 }

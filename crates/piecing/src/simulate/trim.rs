@@ -1,7 +1,7 @@
 //! Which edges are cut oversize, and how a unit is laid and trimmed: made ready once.
 
 use super::fit::{FAINT, MotionFit, Probe, Wish};
-use super::motion::{Pair, plus};
+use super::motion::{Line, Pair, dot, less, plus};
 use super::nominal::Nominal;
 use crate::patch_set::PatchSet;
 use crate::seam_graph::SeamGraph;
@@ -23,42 +23,62 @@ pub fn oversize_edges(graph: &SeamGraph, trimmed: &[PatchSet]) -> Vec<Vec<bool>>
 pub(super) struct LayPlan {
     pub(super) centre: Pair,
     pub(super) patches: Vec<usize>,
-    pub(super) probes: Vec<Probe<3>>,
+    pub(super) probes: Vec<Probe<3, 2>>,
 }
+
+/// A line that says where a unit lies, between two places.
+struct Guide {
+    /// Index of the line.
+    line: usize,
+    edge: usize,
+    at: Pair2,
+    /// Weight of each of the places.
+    weight: f64,
+}
+
+/// Two places.
+type Pair2 = [Pair; 2];
 
 impl LayPlan {
     pub(super) fn new(graph: &SeamGraph, nominal: &Nominal, unit: &PatchSet) -> Self {
-        // (line, edge, from, to, weight of an inch)
-        let mut guides: Vec<(usize, usize, Pair, Pair, f64)> = Vec::new();
-        for (i, s) in graph.stretches().iter().enumerate().filter(|(i, _)| graph.is_inside(*i, unit)) {
-            let [from, to] = [s.low, s.high].map(|point| graph.points()[point].to_f64());
-            for patch in [s.left, s.right] {
-                let edge = nominal.edge_beside((i, s), patch);
-                guides.push((nominal.stitched(edge), edge, from, to, 1.0));
-            }
-        }
-        for edge in nominal.outside(graph, unit) {
-            let (from, to) = (nominal.edges[edge].from, nominal.edges[edge].to);
-            guides.push((edge, edge, from, to, FAINT));
-        }
-        let ends = guides.iter().flat_map(|&(line, edge, from, to, weight)| {
-            let length = ((to[0] - from[0]).powi(2) + (to[1] - from[1]).powi(2)).sqrt();
-            [from, to].map(|at| {
-                let along = nominal.edges[edge].line.normal;
-                (line, nominal.edges[edge].patch, Wish { at, along, weight: weight * length })
-            })
-        });
-        let ends: Vec<(usize, usize, Wish)> = ends.collect();
-        let total: f64 = ends.iter().map(|(_, _, wish)| wish.weight).sum();
-        let centre = ends.iter().fold([0.0; 2], |sum, (_, _, wish)| plus(sum, wish.weight / total, wish.at));
-        let wishes: Vec<Wish> = ends.iter().map(|(_, _, wish)| *wish).collect();
+        let guides = guides(graph, nominal, unit);
+        let normal = |guide: &Guide| nominal.edges[guide.edge].line.normal;
+        let ends = |guide: &Guide| guide.at.map(|at| Wish { at, along: normal(guide), weight: guide.weight });
+        let wishes: Vec<Wish> = guides.iter().flat_map(ends).collect();
+        let total: f64 = wishes.iter().map(|wish| wish.weight).sum();
+        let centre = wishes.iter().fold([0.0; 2], |sum, wish| plus(sum, wish.weight / total, wish.at));
         let fit = MotionFit::new(centre, &wishes);
-        let probe = |&(line, patch, wish): &(usize, usize, Wish)| {
-            let gain = fit.gain(&wish).map(|by| -by);
-            Probe { line, patch, at: wish.at, along: wish.along, gain }
+        let probe = |guide: &Guide| Probe {
+            line: guide.line,
+            patch: nominal.edges[guide.edge].patch,
+            along: normal(guide),
+            at: guide.at,
+            gain: ends(guide).map(|wish| fit.gain(&wish).map(|by| -by)),
         };
-        Self { centre, patches: unit.iter().collect(), probes: ends.iter().map(probe).collect() }
+        Self { centre, patches: unit.iter().collect(), probes: guides.iter().map(probe).collect() }
     }
+}
+
+/// The seams inside a unit; and faintly the raw edges on its outside, if all seams lie one way.
+fn guides(graph: &SeamGraph, nominal: &Nominal, unit: &PatchSet) -> Vec<Guide> {
+    let length = |[from, to]: Pair2| dot(less(to, from), less(to, from)).sqrt();
+    let mut guides = Vec::new();
+    let mut directions = Vec::new();
+    for (i, s) in graph.stretches().iter().enumerate().filter(|(i, _)| graph.is_inside(*i, unit)) {
+        let at = [s.low, s.high].map(|point| graph.points()[point].to_f64());
+        // Seen from either patch, the seam lies in the same place.
+        let edge = nominal.edge_beside((i, s), s.left);
+        guides.push(Guide { line: nominal.stitched(edge), edge, at, weight: length(at) });
+        directions.push(graph.direction(s.line));
+    }
+    directions.dedup();
+    if directions.len() < 2 {
+        for edge in nominal.outside(graph, unit) {
+            let at = [nominal.edges[edge].from, nominal.edges[edge].to];
+            guides.push(Guide { line: edge, edge, at, weight: FAINT * length(at) });
+        }
+    }
+    guides
 }
 
 /// An edge that is trimmed.
@@ -123,7 +143,7 @@ fn needed(nominal: &Nominal, edge: usize, outside: &[usize]) -> [Pair; 2] {
         if !outside.contains(&neighbour) {
             return end;
         }
-        let out = |line: &super::motion::Line| super::motion::Line { level: line.level + nominal.allowance, ..*line };
+        let out = |line: &Line| Line { level: line.level + nominal.allowance, ..*line };
         plus(out(&own.line).crossing(&out(other)), -nominal.allowance, own.line.normal)
     };
     [reach(before, own.from), reach(after, own.to)]
