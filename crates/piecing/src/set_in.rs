@@ -178,10 +178,17 @@ impl<'a> SetIn<'a> {
             }
         }
         groups.sort_by_key(|(key, atoms)| (key.0, std::cmp::Reverse(atoms.len()), key.1));
-        let set = |atoms: &[PatchSet]| set_on(self.graph, region, &opposite_first(self.graph, atoms));
+        // Patches with a seam between them are not set in alike: the second finds the first in its place.
+        let touch = |a: &PatchSet, b: &PatchSet| a != b && path_between(self.graph, a, b).is_some();
+        let alone = |atoms: Vec<PatchSet>| {
+            let touching = atoms.iter().any(|a| atoms.iter().any(|b| touch(a, b)));
+            if touching { atoms.into_iter().map(|atom| vec![atom]).collect() } else { vec![atoms] }
+        };
+        let groups = groups.into_iter().flat_map(|(_, atoms)| alone(atoms));
+        let set = |atoms: Vec<PatchSet>| set_on(self.graph, region, &opposite_first(self.graph, &atoms));
         // Patches are set into something sewn: two that are sewn on one patch, one of them round a corner, are not alike.
         let alike = |way: &SetInWay| way.0.len() == 2 || way.0[0].len() > 1;
-        groups.into_iter().filter_map(|(_, atoms)| set(&atoms)).filter(alike).collect()
+        groups.filter_map(set).filter(alike).collect()
     }
 
     /// Draws parts of a large region together until few enough are left to be solved completely.

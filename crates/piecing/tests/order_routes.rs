@@ -24,7 +24,10 @@ fn copies(route: &Route) -> Vec<(usize, usize)> {
 fn the_tilted_star_is_sewn_straight_once_eight_background_patches_are_halved() {
     let routes = star(false);
     let route = routes.last().unwrap();
-    let RouteKind::Recut { seams } = &route.what else { panic!("the last route is cut once more") };
+    let seams = match &route.what {
+        RouteKind::Recut { seams } => seams.as_slice(),
+        _ => &[],
+    };
     check_tree(&route.tree, "re-cut star");
     assert_eq!((seams.len(), route.block.patches().len(), route.tree.pivots().found), (8, 24, 0));
     let units = route.tree.steps();
