@@ -8,6 +8,7 @@
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use geometry::Block;
@@ -24,7 +25,7 @@ use crate::unit_class::{ClassBook, ClassId, Classed};
 use crate::ways::{Way, sort_by_promise, straight_ways};
 
 /// Ways that are tried before the best plan so far is the answer.
-const MOST_TRIES: u32 = 3_000;
+const MOST_TRIES: u32 = 1_500;
 
 /// Patches looked at to tell kinds of unit apart, before ways are taken as they come.
 const MOST_WORK: u64 = 150_000;
@@ -80,7 +81,7 @@ struct Kind {
     /// The first unit of the kind that was met.
     first: PatchSet,
     order: Vec<usize>,
-    ways: Option<Vec<Way>>,
+    ways: Option<Rc<[Way]>>,
 }
 
 /// A plan: which way each kind of unit is made.
@@ -183,9 +184,9 @@ impl<'a> Search<'a> {
     }
 
     /// The ways to make a kind of unit, the most promising first.
-    fn ways(&mut self, kind: usize) -> Vec<Way> {
+    fn ways(&mut self, kind: usize) -> Rc<[Way]> {
         if let Some(ways) = &self.kinds[kind].ways {
-            return ways.clone();
+            return Rc::clone(ways);
         }
         let first = self.kinds[kind].first;
         let joins = self.set_in.straight(&first);
@@ -213,7 +214,8 @@ impl<'a> Search<'a> {
             })
             .collect();
         sort_by_promise(&mut ways, |a, b| self.compare(a, b));
-        self.kinds[kind].ways = Some(ways.clone());
+        let ways: Rc<[Way]> = ways.into();
+        self.kinds[kind].ways = Some(Rc::clone(&ways));
         ways
     }
 

@@ -8,10 +8,10 @@ use std::collections::BTreeMap;
 use geometry::{Block, Point};
 use order_common::{check_tree, drafted, plan};
 
-#[test]
-fn a_thousand_drafted_blocks_of_up_to_60_patches_are_sewn_as_drawn() {
+/// A half of the thousand drafted blocks, so that the halves are tested side by side.
+fn check_drafted(seeds: std::ops::Range<u64>) {
     let (mut set_in, mut proved) = (0, 0);
-    for seed in 0..1_000 {
+    for seed in seeds {
         let tree = plan(drafted(seed, 60));
         check_tree(&tree, &format!("block {seed}"));
         let effort = tree.effort();
@@ -24,8 +24,18 @@ fn a_thousand_drafted_blocks_of_up_to_60_patches_are_sewn_as_drawn() {
         set_in += usize::from(tree.pivots().found > 0);
         proved += usize::from(tree.pivots().is_least());
     }
-    println!("{set_in} with set-in seams, {proved} proved");
-    assert!(set_in > 300 && set_in < 900, "the blocks are of both kinds: {set_in}");
+    assert!(set_in > 150 && set_in < 450, "the blocks are of both kinds: {set_in}");
+    assert!(proved > 350, "most are proved: {proved}");
+}
+
+#[test]
+fn the_first_500_drafted_blocks_of_up_to_60_patches_are_sewn_as_drawn() {
+    check_drafted(0..500);
+}
+
+#[test]
+fn the_other_500_drafted_blocks_of_up_to_60_patches_are_sewn_as_drawn() {
+    check_drafted(500..1_000);
 }
 
 #[test]

@@ -9,19 +9,19 @@ use geometry::{
 };
 use piecing::{Making, PatchSet, SeamTree};
 
-pub fn ratio(num: i64, den: i64) -> Exact {
+pub(crate) fn ratio(num: i64, den: i64) -> Exact {
     Exact::ratio(num, den).unwrap()
 }
 
-pub fn point(x: i64, y: i64) -> Point {
+pub(crate) fn point(x: i64, y: i64) -> Point {
     Point::new(Exact::int(x), Exact::int(y))
 }
 
-pub fn polygon(corners: &[(i64, i64)]) -> Polygon {
+pub(crate) fn polygon(corners: &[(i64, i64)]) -> Polygon {
     Polygon::new(corners.iter().map(|&(x, y)| point(x, y)).collect()).unwrap()
 }
 
-pub fn block(base: &Polygon, outlines: &[Polygon]) -> Block {
+pub(crate) fn block(base: &Polygon, outlines: &[Polygon]) -> Block {
     let role = Role::new("piece").unwrap();
     let patch = |(key, outline): (u32, &Polygon)| Patch {
         key: PatchKey(key),
@@ -34,7 +34,7 @@ pub fn block(base: &Polygon, outlines: &[Polygon]) -> Block {
 }
 
 /// Every family of the library, once.
-pub fn library() -> Vec<Recipe> {
+pub(crate) fn library() -> Vec<Recipe> {
     let inches = |n| Length::whole_inches(n).unwrap();
     let sized = |n| Size { by: Measure::Block, length: inches(n) };
     let sided = |n| Size { by: Measure::Side, length: inches(n) };
@@ -61,10 +61,10 @@ pub fn library() -> Vec<Recipe> {
 }
 
 /// Seeded numbers (SplitMix64), so that every run tests the same blocks.
-pub struct Seeded(pub u64);
+pub(crate) struct Seeded(pub(crate) u64);
 
 impl Seeded {
-    pub fn below(&mut self, bound: usize) -> usize {
+    pub(crate) fn below(&mut self, bound: usize) -> usize {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -75,7 +75,7 @@ impl Seeded {
 
 /// A random drafted block of at most `most` patches: straight cuts, lines through many patches, patches taken apart like
 /// a pinwheel or a mitred frame; on a square, a rectangle, a hexagon, or an L that is not convex.
-pub fn drafted(seed: u64, most: usize) -> Block {
+pub(crate) fn drafted(seed: u64, most: usize) -> Block {
     let mut random = Seeded(seed);
     let base = match random.below(4) {
         0 => polygon(&[(0, 0), (12, 0), (12, 12), (0, 12)]),
@@ -183,7 +183,7 @@ fn frame(piece: &Polygon) -> Vec<Polygon> {
 
 /// Checks a whole tree: units are the disjoint unions of their parts, seams the whole shared edges of what they join,
 /// pivots as counted, and units of one class carried to each other by a motion that turns nothing over.
-pub fn check_tree(tree: &SeamTree, label: &str) {
+pub(crate) fn check_tree(tree: &SeamTree, label: &str) {
     let mut pivots = 0;
     for unit in tree.units() {
         let Making::Sewn { parts, seams } = &unit.making else {
@@ -227,7 +227,8 @@ fn check_seam(tree: &SeamTree, path: &[usize], left: &PatchSet, right: &PatchSet
         let along = at(pair[1]) - at(pair[0]);
         while here != pair[1] {
             let next = shared.iter().position(|s| s.0 == here);
-            let (from, to) = shared.swap_remove(next.unwrap_or_else(|| panic!("{label}: the seam has a gap")));
+            assert!(next.is_some(), "{label}: the seam has a gap");
+            let (from, to) = shared.swap_remove(next.unwrap());
             let step = at(to) - at(from);
             assert!(
                 along.cross(&step).is_zero() && along.dot(&step).is_positive(),
@@ -273,7 +274,7 @@ fn check_classes(tree: &SeamTree, label: &str) {
 }
 
 /// What the steps are, in numbers that no copy of the block changes.
-pub fn signature(tree: &SeamTree) -> Vec<(usize, usize, usize, Vec<usize>, bool)> {
+pub(crate) fn signature(tree: &SeamTree) -> Vec<(usize, usize, usize, Vec<usize>, bool)> {
     let of_step = |step: &piecing::Step| {
         let unit = tree.unit(step.units[0]);
         let Making::Sewn { parts, seams } = &unit.making else { return (1, 0, 0, Vec::new(), false) };
@@ -286,6 +287,6 @@ pub fn signature(tree: &SeamTree) -> Vec<(usize, usize, usize, Vec<usize>, bool)
     steps
 }
 
-pub fn plan(block: Block) -> SeamTree {
+pub(crate) fn plan(block: Block) -> SeamTree {
     piecing::order_of_sewing(&Arc::new(block)).unwrap()
 }
