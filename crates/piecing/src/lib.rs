@@ -10,6 +10,7 @@
 //! - [`mod@routes`]: other good orders: by way of a centre, or with extra seams ([`mod@recut`]) instead of set-in ones.
 //! - [`tree`]: what the order of sewing is: a tree of units.
 //! - [`mod@block_plan`]: everything about sewing one block of a quilt.
+//! - [`quilt_plan`]: everything about sewing a whole quilt.
 //! - [`variants`]: how many units of each step a quilt needs, in which fabrics.
 //! - [`outline`]: the finished outline of a unit.
 //! - [`measure`]: what a sewn unit measures.
@@ -28,6 +29,7 @@ pub mod order;
 pub mod outline;
 pub mod patch_set;
 pub mod pressing;
+pub mod quilt_plan;
 pub mod recut;
 pub mod routes;
 pub mod seam_graph;
@@ -49,6 +51,7 @@ pub use patch_set::{MAX_PIECED, PatchSet};
 pub use pressing::top::{TopPressing, press_top};
 pub use pressing::top_plan::{BlockPlans, plan_blocks};
 pub use pressing::{Pressing, PressingWishes, press_block};
+pub use quilt_plan::QuiltPlan;
 pub use recut::{Recut, recut};
 pub use routes::{Route, RouteKind, centred_units, routes};
 pub use seam_graph::{SeamGraph, Stretch};

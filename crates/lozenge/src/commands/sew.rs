@@ -3,12 +3,13 @@
 use std::io::Write;
 use std::path::Path;
 
-use cutting::{ClassBook, Ledger};
+use cutting::ClassBook;
 use layout::{Design, Overwrite, save};
 use piecing::simulate::Errors;
-use piecing::{BlockPlan, CuttingHand};
+use piecing::{BlockPlan, CuttingHand, QuiltPlan};
 use publish::sewing::{
-    BlockPages, OversizeReport, StepPage, TestBlock, block_pages, oversize_report, sewing_sheets, test_block, top_words,
+    BlockPages, OtherWay, OversizeReport, StepPage, TestBlock, block_pages, other_ways, oversize_report, sewing_sheets,
+    test_block, top_words,
 };
 use publish::{Paper, svg};
 
@@ -22,6 +23,7 @@ pub(super) struct Told {
     pub(super) pages: BlockPages,
     pub(super) test: TestBlock,
     pub(super) oversize: OversizeReport,
+    pub(super) ways: Vec<OtherWay>,
 }
 
 /// Prints how one variant is sewn.
@@ -30,8 +32,10 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
     let design = &chosen(&document, args.reading.variant.as_deref())?.design;
     let (_, ledger) = planned(design)?;
     let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
-    let told = told(design, &ledger, hand)?;
-    let top = top_words(design);
+    let plan = QuiltPlan::new(design)?;
+    let top = top_words(design, &plan);
+    let told: Vec<Told> =
+        plan.blocks.into_iter().map(|plan| tell(design, plan, ledger.book(), hand)).collect::<Result<_, _>>()?;
     if args.reading.json {
         print_json(&sew_json::sew(design, &told, &top)?, out)?;
     } else {
@@ -43,23 +47,13 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
     }
 }
 
-/// Plans the blocks that stand in the quilt.
-fn told(design: &Design, ledger: &Ledger, hand: CuttingHand) -> Result<Vec<Told>, CommandError> {
-    let mut told = Vec::new();
-    for (block, _) in design.blocks() {
-        let plan = BlockPlan::new(design, block)?;
-        if !plan.colourings.is_empty() {
-            told.push(tell(design, plan, ledger.book(), hand)?);
-        }
-    }
-    Ok(told)
-}
-
+/// Works out all that is told of one block.
 fn tell(design: &Design, plan: BlockPlan, book: &ClassBook, hand: CuttingHand) -> Result<Told, CommandError> {
     let pages = block_pages(design, &plan, hand)?;
     let test = test_block(design, &plan, book)?;
     let oversize = oversize_report(design, &plan, Errors::default())?;
-    Ok(Told { plan, pages, test, oversize })
+    let ways = other_ways(design, plan.block)?;
+    Ok(Told { plan, pages, test, oversize, ways })
 }
 
 /// Writes all steps on sheets of paper.
@@ -101,6 +95,14 @@ fn print_block(told: &Told, out: &mut dyn Write) -> Result<(), CommandError> {
     writeln!(out, "\n{} ({} in the quilt): {}", pages.name, pages.copies, pages.seams)?;
     for step in &pages.steps {
         print_step(step, pages.steps.len(), out)?;
+    }
+    if told.ways.len() > 1 {
+        writeln!(out, "  Ways to sew it:")?;
+    }
+    for way in told.ways.iter().filter(|_| told.ways.len() > 1) {
+        let fabric = way.fabric.as_ref().map_or_else(String::new, |fabric| format!(", {fabric}"));
+        let mark = if way.chosen { "*" } else { " " };
+        writeln!(out, "   {mark}{}: {}{fabric}", way.title, way.facts)?;
     }
     writeln!(out, "  Test block, cut first:")?;
     for piece in told.test.pieces.iter().chain(&told.test.bias) {

@@ -4,7 +4,7 @@ use geometry::{Exact, Point};
 use layout::{Design, EditError, Units};
 use piecing::pressing::{Count, Toward};
 use piecing::{BlockPlan, Making, Trim, UnitId, Variant};
-use publish::sewing::{OversizeReport, StepPage};
+use publish::sewing::{OtherWay, OversizeReport, StepPage};
 use serde::Serialize;
 
 use super::sew::Told;
@@ -32,9 +32,20 @@ struct BlockJson {
     unnested: Bounded,
     releases: Bounded,
     most_layers: Option<usize>,
+    /// Ways to sew the block; the chosen one is what the steps tell.
+    ways: Vec<WayJson>,
     steps: Vec<StepJson>,
     test_block: TestJson,
     margins: MarginsJson,
+}
+
+#[derive(Serialize)]
+struct WayJson {
+    title: String,
+    patches: usize,
+    pivots: Bounded,
+    chosen: bool,
+    fabric: Option<String>,
 }
 
 /// A number that is kept small: what is proved, and what was found.
@@ -156,6 +167,7 @@ fn block(design: &Design, told: &Told) -> Result<BlockJson, EditError> {
         unnested: bounded(plan.pressing.unnested),
         releases: bounded(plan.pressing.releases),
         most_layers: plan.pressing.thickest().map(|(_, layers)| layers),
+        ways: told.ways.iter().map(way).collect(),
         steps: steps.collect(),
         test_block: TestJson {
             pieces: told.test.pieces.clone(),
@@ -164,6 +176,16 @@ fn block(design: &Design, told: &Told) -> Result<BlockJson, EditError> {
         },
         margins: margins(design, &told.oversize),
     })
+}
+
+fn way(way: &OtherWay) -> WayJson {
+    WayJson {
+        title: way.title.clone(),
+        patches: way.patches,
+        pivots: Bounded { at_least: way.pivots.at_least, found: way.pivots.found },
+        chosen: way.chosen,
+        fabric: way.fabric.clone(),
+    }
 }
 
 fn step(design: &Design, plan: &BlockPlan, index: usize, page: &StepPage) -> StepJson {

@@ -3,6 +3,7 @@
 //! Nothing is stored for a block: words and figures follow from the order of sewing, the fabrics and the sizes.
 
 mod diagram;
+mod other_ways;
 mod oversize;
 mod press_words;
 mod sheets;
@@ -21,6 +22,7 @@ use self::words::{measure_words, sewing_words, trim_words, variant_words};
 use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
+pub use self::other_ways::{OtherWay, other_ways};
 pub use self::oversize::{OversizeReport, RungReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, fabric_cost, oversize_report};
 pub use self::sheets::sewing_sheets;
 pub use self::test_block::{TestBlock, test_block};

@@ -122,9 +122,13 @@ fn lines(design: &Design, report: &OversizeReport, untrimmed: &Sample, trimmed: 
 pub fn fabric_cost(design: &Design, margin: &Exact) -> Option<i64> {
     let length = |oversize: Option<Length>| -> Option<i64> {
         let wishes = CuttingWishes { oversize, ..design.cutting().clone() };
-        let (design, _) = apply(design, &Edit::SetCutting(wishes)).ok()?;
-        let ledger = Ledger::new(&design, &Tally::count(&design).ok()?).ok()?;
-        ledger.plans().values().map(|plan| plan.as_ref().ok().map(|plan| plan.plan.length)).sum()
+        all_fabrics(&apply(design, &Edit::SetCutting(wishes)).ok()?.0)
     };
     Some(length(Length::new(margin.clone()).ok())? - length(None)?)
+}
+
+/// The length of all fabrics together in lay units, by the quick plan; none when a fabric cannot be planned.
+pub(super) fn all_fabrics(design: &Design) -> Option<i64> {
+    let ledger = Ledger::new(design, &Tally::count(design).ok()?).ok()?;
+    ledger.plans().values().map(|plan| plan.as_ref().ok().map(|plan| plan.plan.length)).sum()
 }
