@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use geometry::{Exact, Length, Measure, Recipe, Size};
+use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
 use piecing::simulate::{
     Chance, Distribution, Errors, Inches, Ladder, Sample, Simulation, SimulationError, oversize_edges,
 };
@@ -276,6 +276,58 @@ fn samples_of_other_seeds_are_other_samples() {
     });
     let mean_square = squares.sum::<f64>() / f64::from(SEEDS);
     assert!((mean_square - 1.0).abs() < 3.0 * (2.0 / f64::from(SEEDS)).sqrt(), "{mean_square}");
+}
+
+/// A seam whose depth differs by t from end to end takes t off either unit there: the sides that it joins come out 2t
+/// different each way, and |N(0, σ)| has the mean σ√(2/π).
+#[test]
+fn a_tapered_seam_makes_one_side_longer_than_the_other() {
+    let taper = 1.0 / 128.0;
+    let errors = Errors { taper_spread: Inches::fraction(1, 128), ..Errors::NONE };
+    let squareness = simulation(&tree(&row(2)), &[], errors).run(BLOCKS, 17).unwrap().squareness();
+    let (spread, pi) = (2.0 * taper, std::f64::consts::PI);
+    let (mean, own) = (spread * (2.0 / pi).sqrt(), spread * (1.0 - 2.0 / pi).sqrt());
+    let off = (squareness.mean().to_f64() - mean) / (own / f64::from(BLOCKS).sqrt());
+    assert!(off.abs() < 3.0, "{} for {mean}", squareness.mean().to_f64());
+}
+
+/// A triangle of base 4 and height 4 between two others, and a strip sewn over its point.
+fn point_under_a_strip() -> Recipe {
+    let outline = |corners: &[(i64, i64)]| {
+        let corners = corners.iter().map(|&(x, y)| Point::new(Exact::int(x), Exact::int(y))).collect();
+        Polygon::new(corners).unwrap()
+    };
+    let shapes: [&[(i64, i64)]; 4] = [
+        &[(0, 0), (4, 0), (2, 4)],
+        &[(0, 0), (2, 4), (0, 4)],
+        &[(4, 0), (4, 4), (2, 4)],
+        &[(0, 4), (4, 4), (4, 5), (0, 5)],
+    ];
+    let patches = shapes.iter().zip(0..).map(|(corners, key)| Patch {
+        key: PatchKey(key),
+        outline: outline(corners),
+        role: Role::new("piece").unwrap(),
+        tone: Tone::Own(Value::Light),
+        grain: None,
+    });
+    Recipe::Own { base: outline(&[(0, 0), (4, 0), (4, 5), (0, 5)]), patches: patches.collect() }
+}
+
+/// The point of a piece with the half angle α goes back by e/sin α when the seams on both its sides are e too deep. The
+/// raw edge before it comes back with the pieces beside it, by 2e·sin α, and the next seam lies e further in. Here
+/// sin α = 1/√5, so that deep seams keep clear of the point and scant seams cut it off.
+#[test]
+fn deep_seams_keep_clear_of_a_point_and_scant_seams_cut_it_off() {
+    let tree = tree(&point_under_a_strip());
+    for depth in [-10, 10] {
+        let errors = Errors { seam_mean: Inches::fraction(depth, 1_000), ..Errors::NONE };
+        let sample = simulation(&tree, &[], errors).run(1, 1).unwrap();
+        let over = sample.point_over_seam().unwrap().mean().to_f64();
+        let wanted = -f64::from(depth) / 1_000.0 * (5.0_f64.sqrt() - 2.0 / 5.0_f64.sqrt() - 1.0);
+        assert!((over - wanted).abs() < 1e-6, "{over} for {wanted}");
+        assert_eq!(sample.point_cut_off_inside(Inches::fraction(1, 1_000)).hits, u32::from(depth < 0));
+        assert!(sample.point_over_outline().is_none(), "the strip keeps the point from the outline");
+    }
 }
 
 fn in_pool<T: Send>(threads: usize, work: impl FnOnce() -> T + Send) -> T {

@@ -239,12 +239,13 @@ impl<'a> Bench<'a> {
         }
         figures[WIDTH] = measures.width.finished + self.across(&measures.width);
         figures[HEIGHT] = measures.height.finished + self.across(&measures.height);
-        let (least, most) = measures
-            .diagonals
-            .iter()
-            .map(|diagonal| self.across(diagonal))
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), off| (least.min(off), most.max(off)));
-        figures[SQUARENESS] = most - least;
+        let differ = |alike: &Vec<Across>| {
+            let off = alike.iter().map(|across| self.across(across));
+            let widest = |(low, high): (f64, f64), off: f64| (low.min(off), high.max(off));
+            let (least, most) = off.fold((f64::INFINITY, f64::NEG_INFINITY), widest);
+            most - least
+        };
+        figures[SQUARENESS] = measures.alike.iter().map(differ).fold(0.0, f64::max);
     }
 
     /// By how much a measurement is off.
@@ -257,4 +258,37 @@ impl<'a> Bench<'a> {
 const fn corner(a: &Side, off_a: f64, b: &Side, off_b: f64) -> Pair {
     let (a, b) = (Line { normal: a.outward, level: off_a }, Line { normal: b.outward, level: off_b });
     a.crossing(&b)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use geometry::{Length, Measure, Recipe, Size};
+
+    use super::*;
+    use crate::order_of_sewing;
+
+    /// A block without errors that lies askew is laid back to where it belongs, along its seams too.
+    #[test]
+    fn a_block_is_laid_where_its_seams_say() {
+        let inches = |whole| Length::whole_inches(whole).unwrap();
+        let check = |recipe: Recipe| {
+            let tree = order_of_sewing(&Arc::new(recipe.draft().unwrap())).unwrap();
+            let plan = Simulation::new(&tree, &inches(1), &[], Errors::NONE).unwrap();
+            let mut bench = Bench::new(&plan);
+            bench.sew(&vec![0.0; plan.draws.count()], &mut vec![0.0; Bench::figures(&plan)]);
+            let lay = plan.measures.lay.as_ref().unwrap();
+            bench.move_by(&lay.patches, [9.0, -4.0], [0.05, -0.1, 0.03]);
+            bench.lay(lay);
+            for (edge, line) in plan.nominal.edges.iter().zip(&bench.lines) {
+                let found = bench.poses[edge.patch].line(line);
+                let off = [edge.from, edge.to].map(|end| found.from(end, edge.line.normal).abs());
+                assert!(off[0] < 1e-6 && off[1] < 1e-6, "{recipe:?}: {off:?}");
+            }
+        };
+        check(Recipe::NinePatch(Size { by: Measure::Block, length: inches(6) }));
+        check(Recipe::HalfSquare(Size { by: Measure::Block, length: inches(6) }));
+        check(Recipe::Stripes { width: inches(6), height: inches(6), count: 3 });
+    }
 }

@@ -38,8 +38,9 @@ pub(super) struct Measures {
     pub(super) sides: Vec<Side>,
     pub(super) width: Across,
     pub(super) height: Across,
-    /// Measurements that in a true block are off by the same: the diagonals, or the heights over all sides.
-    pub(super) diagonals: Vec<Across>,
+    /// Groups of measurements that in a true block are off by the same: the diagonals, or the heights over all sides; and
+    /// opposite sides, or all sides.
+    pub(super) alike: Vec<Vec<Across>>,
 }
 
 impl Measures {
@@ -59,7 +60,7 @@ impl Measures {
             sides,
             width: extent(base, |p| &p.x, [1.0, 0.0]),
             height: extent(base, |p| &p.y, [0.0, 1.0]),
-            diagonals: diagonals(base),
+            alike: std::iter::once(diagonals(base)).chain(opposite_sides(base)).collect(),
         }
     }
 }
@@ -134,4 +135,47 @@ fn diagonals(base: &Polygon) -> Vec<Across> {
         Across { gain, finished }
     };
     (0..kept).map(diagonal).collect()
+}
+
+/// Each pair of opposite sides; all sides, if they have none opposite.
+fn opposite_sides(base: &Polygon) -> Vec<Vec<Across>> {
+    let count = base.corners().len();
+    let length = |i: usize| {
+        let line = less(base.corner(i + 1).to_f64(), base.corner(i).to_f64());
+        let finished = dot(line, line).sqrt();
+        let unit = line.map(|part| part / finished);
+        let mut gain = vec![[0.0; 2]; count];
+        gain[i] = unit.map(|part| -part);
+        gain[(i + 1) % count] = unit;
+        Across { gain, finished }
+    };
+    if count.is_multiple_of(2) {
+        (0..count / 2).map(|i| vec![length(i), length(i + count / 2)]).collect()
+    } else {
+        vec![(0..count).map(length).collect()]
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn off(across: &Across, shifts: &[Pair]) -> f64 {
+        across.gain.iter().zip(shifts).map(|(gain, shift)| dot(*gain, *shift)).sum()
+    }
+
+    #[test]
+    fn a_sheared_square_shows_in_its_diagonals_and_one_that_tapers_in_its_sides() {
+        let corner = |x, y| Point::new(geometry::Exact::int(x), geometry::Exact::int(y));
+        let square = Polygon::new(vec![corner(0, 0), corner(6, 0), corner(6, 6), corner(0, 6)]).unwrap();
+        let near = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1e-12, "{found} {wanted}");
+        let sheared = [[0.0, 0.0], [0.0, 0.0], [0.1, 0.0], [0.1, 0.0]];
+        let found: Vec<f64> = diagonals(&square).iter().map(|d| off(d, &sheared)).collect();
+        near(found[0] - found[1], 0.1 * 2.0_f64.sqrt());
+        let tapered = [[0.0, 0.0], [0.0, -0.1], [0.0, 0.1], [0.0, 0.0]];
+        let sides = opposite_sides(&square);
+        near(off(&sides[1][0], &tapered) - off(&sides[1][1], &tapered), 0.2);
+        near(off(&sides[0][0], &sheared), 0.0);
+        near(diagonals(&square)[0].finished, 72.0_f64.sqrt());
+    }
 }

@@ -1,5 +1,5 @@
 //! What errors of cutting and sewing do to a block: many blocks sewn with random errors, in the order of its
-//! [`SeamTree`](crate::SeamTree), with or without trimming its units on the way.
+//! [`SeamTree`], with or without trimming its units on the way.
 //!
 //! # The model
 //! Every patch is a rigid piece of fabric in the plane. What can go wrong:

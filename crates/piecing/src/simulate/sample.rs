@@ -66,8 +66,8 @@ impl Sample {
         self.figure(HEIGHT)
     }
 
-    /// How far blocks are out of true: by how much their two diagonals differ; for a block of more corners, its longest
-    /// and its shortest diagonal in proportion to what they should be; for an odd number, its heights over all sides.
+    /// How far blocks are out of true: by how much their diagonals, or two opposite sides, differ more than they should,
+    /// whichever differ more. For an odd number of sides: their heights over all sides, or the sides.
     #[must_use]
     pub fn squareness(&self) -> Distribution {
         self.figure(SQUARENESS)

@@ -2,7 +2,7 @@
 
 use super::errors::Inches;
 
-/// How a measured length is distributed over the blocks of a sample (JCGM 101:2008, 7.5 and 7.6).
+/// How a measured length is distributed over the blocks of a sample (as JCGM 101:2008, clause 7, reports it; clause from memory).
 #[derive(Debug, Clone, PartialEq)]
 pub struct Distribution {
     sorted: Vec<f64>,

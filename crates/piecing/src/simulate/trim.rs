@@ -148,3 +148,28 @@ fn needed(nominal: &Nominal, edge: usize, outside: &[usize]) -> [Pair; 2] {
     };
     [reach(before, own.from), reach(after, own.to)]
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use geometry::{Length, Measure, Recipe, Size};
+
+    use super::*;
+
+    /// The first row of a nine-patch has eight outer edges on four sides; five of them lie on the outside of the block.
+    #[test]
+    fn an_edge_is_trimmed_with_the_largest_unit_that_it_bounds() {
+        let size = Size { by: Measure::Block, length: Length::whole_inches(6).unwrap() };
+        let graph = SeamGraph::new(Arc::new(Recipe::NinePatch(size).draft().unwrap())).unwrap();
+        let nominal = Nominal::new(&graph, 0.25);
+        let (row, all): (PatchSet, PatchSet) = ((0..3).collect(), graph.all());
+        let check = |unit: &PatchSet, trimmed: &[PatchSet], edges: usize, sides: usize| {
+            let plan = TrimPlan::new(&graph, &nominal, unit, trimmed);
+            assert_eq!((plan.edges.len(), plan.sides), (edges, sides));
+        };
+        check(&row, &[row], 8, 4);
+        check(&row, &[row, all], 3, 1);
+        check(&all, &[row, all], 12, 4);
+    }
+}
