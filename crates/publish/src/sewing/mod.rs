@@ -7,6 +7,7 @@ mod other_ways;
 mod oversize;
 mod press_words;
 mod sheets;
+mod strip_ways;
 mod test_block;
 mod top_words;
 mod trim_diagram;
@@ -25,6 +26,7 @@ use crate::{Drawing, Page, PublishError};
 pub use self::other_ways::{OtherWay, other_ways};
 pub use self::oversize::{OversizeReport, RungReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, fabric_cost, oversize_report};
 pub use self::sheets::sewing_sheets;
+pub use self::strip_ways::{StripWays, strip_ways};
 pub use self::test_block::{TestBlock, test_block};
 pub use self::top_words::top_words;
 
