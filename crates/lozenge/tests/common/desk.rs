@@ -63,6 +63,19 @@ pub fn best_planned(desk: &mut Desk) {
     panic!("no best plan among {:?}", texts(desk));
 }
 
+/// Waits in Sew until the steps of the quilt as it is now are there, however long the machine takes for them.
+pub fn sewn(desk: &mut Desk) {
+    for _ in 0..12_000 {
+        desk.run();
+        if desk.state().studio.is_sewing_current() {
+            desk.run();
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+    panic!("no steps among {:?}", texts(desk));
+}
+
 /// Clicks a fabric in the list of Cut.
 pub fn show(desk: &mut Desk, fabric: FabricId) {
     let name = desk.state().studio.design().fabric(fabric).unwrap().name.clone();

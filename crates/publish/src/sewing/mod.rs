@@ -4,11 +4,16 @@
 
 mod diagram;
 mod press;
+mod sections;
+mod sheet;
 mod trim_diagram;
 mod words;
 
 use layout::{Colour, Design, EditError};
 use piecing::{BlockPlan, CuttingHand};
+
+pub use self::sections::{Figure, Section, sections};
+pub use self::sheet::steps_sheet;
 
 use self::diagram::step_diagram;
 use self::trim_diagram::trim_diagram;
