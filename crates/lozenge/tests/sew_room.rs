@@ -120,7 +120,7 @@ fn ticks_stay_with_their_plan() {
     assert!(!ticked(&desk, 1) && ticked(&desk, 2), "Space takes a tick back");
     choose(&mut desk, "Done");
     assert!(ticked(&desk, 1));
-    choose(&mut desk, "left hand");
+    choose(&mut desk, "Left-handed");
     sewn(&mut desk);
     assert!(ticked(&desk, 1) && ticked(&desk, 2), "the hand that cuts changes no plan");
     choose(&mut desk, "Oversize margin");
@@ -142,7 +142,7 @@ fn the_margin_brings_the_trimming() {
     assert!(trims(&desk) && reads(&desk, "The block is always trimmed"), "{:?}", texts(&desk));
     check_step(&desk);
     let right = texts(&desk);
-    choose(&mut desk, "left hand");
+    choose(&mut desk, "Left-handed");
     sewn(&mut desk);
     assert_ne!(texts(&desk), right);
     assert!(right.iter().any(|text| text.contains("the right")) && reads(&desk, "the left"));

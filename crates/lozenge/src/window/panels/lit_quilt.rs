@@ -11,10 +11,13 @@ use crate::window::theme::Tokens;
 use crate::window::wall::{Camera, Palette, Scene};
 
 /// The most points the quilt is high.
-const TALLEST: f32 = 300.0;
+const TALLEST: f32 = 400.0;
 
 /// Patches smaller than this many points are filled with the accent: an outline would leave nothing of them.
 const LEAST_OUTLINED: f32 = 5.0;
+
+/// Width of an outline in points.
+const LINE: f32 = 1.5;
 
 /// A patch: number of what stands there, in [`Scene::standing`], and its own number within it.
 pub(crate) type StandingPatch = (usize, usize);
@@ -45,6 +48,8 @@ pub(crate) struct LitPicture<'a> {
     pub(crate) lit: Option<&'a Lit>,
     /// Whether the edge of the quilt is lit.
     pub(crate) edge: bool,
+    /// Whether smaller patches have finer outlines, so that something is left of the colours of many.
+    pub(crate) fine: bool,
     /// What is read out.
     pub(crate) label: &'a str,
 }
@@ -85,7 +90,7 @@ impl LitQuilt {
             Arc::ptr_eq(&mesh.lit, lit) && mesh.rect == rect && mesh.accent == tokens.accent && mesh.palette == palette
         };
         if !self.mesh.as_ref().is_some_and(is_of) {
-            self.mesh = Some(LitMesh::new(scene, lit, rect, tokens.accent, palette, screen));
+            self.mesh = Some(LitMesh::new(scene, picture.fine, lit, rect, tokens.accent, palette, screen));
         }
         if let Some(mesh) = &self.mesh {
             painter.add(Shape::Mesh(Arc::clone(&mesh.fill)));
@@ -100,6 +105,7 @@ impl LitQuilt {
 impl LitMesh {
     fn new(
         scene: &Scene,
+        fine: bool,
         lit: &Lit,
         rect: Rect,
         accent: Color32,
@@ -112,7 +118,9 @@ impl LitMesh {
             let Some(patch) = scene.mesh(stands.source).and_then(|mesh| mesh.patches().get(*index)) else { continue };
             let outline: Vec<Pos2> = patch.outline.iter().map(|p| screen(stands.apply(*p))).collect();
             let bounds = Rect::from_points(&outline);
-            let is_small = bounds.width().min(bounds.height()) < LEAST_OUTLINED;
+            let side = bounds.width().min(bounds.height());
+            let is_small = side < LEAST_OUTLINED;
+            let width = if fine { (side / 12.0).clamp(0.4, LINE) } else { LINE };
             let own = stands.fabrics.get(*index).map_or(accent, |fabric| palette.colour(*fabric));
             let color = if is_small { accent } else { own };
             let base = u32::try_from(mesh.vertices.len()).unwrap_or(0);
@@ -120,7 +128,7 @@ impl LitMesh {
             mesh.vertices.extend(patch.points.iter().map(|p| Vertex { pos: place(p), uv: WHITE_UV, color }));
             mesh.indices.extend(patch.indices.iter().map(|i| base + i));
             if !is_small {
-                outlines.push(Shape::closed_line(outline, Stroke::new(1.5, accent)));
+                outlines.push(Shape::closed_line(outline, Stroke::new(width, accent)));
             }
         }
         Self { lit: Arc::clone(lit), rect, accent, palette, fill: Arc::new(mesh), outlines }

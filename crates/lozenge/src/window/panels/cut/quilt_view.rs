@@ -24,7 +24,7 @@ pub(super) fn quilt_view_ui(ui: &mut Ui, room: &Room<'_>, state: &mut CutState, 
     };
     let patches = lit.and_then(|piece| state.patches.as_ref()?.lit(piece).cloned()).unwrap_or_default();
     let edge = lit.is_some_and(|piece| is_binding(room, state, piece));
-    let picture = LitPicture { lit: lit.map(|_| &patches), edge, label: &label };
+    let picture = LitPicture { lit: lit.map(|_| &patches), edge, fine: false, label: &label };
     state.quilt.show(ui, room.tokens, room.studio, &picture);
     ui.add_space(GAP);
     piece_ui(ui, room, plan, state, out);

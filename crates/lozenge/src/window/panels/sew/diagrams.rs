@@ -18,8 +18,9 @@ use crate::window::sew_session::{FigureId, SewAction, SewingDrawing};
 use crate::window::sewing::Sewn;
 use crate::window::theme::{BODY, GAP, SMALL_GAP, bold_family};
 
-/// Points of the screen for an inch of a drawing, where there is room.
+/// Points of the screen for an inch of a drawing where several stand side by side, and the most where there is room.
 const POINTS_PER_INCH: f32 = 92.0;
+const MOST_POINTS_PER_INCH: f32 = 130.0;
 
 /// Room round a drawing on its card, in points.
 const CARD_MARGIN: f32 = 8.0;
@@ -75,10 +76,16 @@ pub(super) fn figures_ui(
     out: &mut Vec<Action>,
 ) {
     let available = ui.available_width().max(1.0);
-    let wanted = figures.iter().map(width_of).fold(0.0, f32::max) * POINTS_PER_INCH + 2.0 * CARD_MARGIN;
-    let card = wanted.max(LEAST_CARD).min(available);
+    let widest = figures.iter().map(width_of).fold(f32::MIN_POSITIVE, f32::max);
+    let card_at = |scale: f32| (widest * scale + 2.0 * CARD_MARGIN).max(LEAST_CARD).min(available);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small number of columns")]
-    let columns = (((available + GAP) / (card + GAP)).floor() as usize).max(1);
+    let fitting = ((available + GAP) / (card_at(POINTS_PER_INCH) + GAP)).floor() as usize;
+    let columns = fitting.clamp(1, figures.len().max(1));
+    #[expect(clippy::cast_precision_loss, reason = "a small number of columns")]
+    let column = (available + GAP) / columns as f32 - GAP;
+    let card = card_at(MOST_POINTS_PER_INCH).min(column);
+    // Units of one step are drawn to one scale.
+    let scale = ((card - 2.0 * CARD_MARGIN) / widest).clamp(1.0, MOST_POINTS_PER_INCH);
     for (row, chunk) in figures.chunks(columns).enumerate() {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = GAP;
@@ -87,7 +94,7 @@ pub(super) fn figures_ui(
                 ui.vertical(|ui| {
                     ui.set_width(card);
                     words_ui(ui, room, figure);
-                    card_ui(ui, room, sewn, (id, figure), card, diagrams, out);
+                    card_ui(ui, room, sewn, (id, figure), [card, scale], diagrams, out);
                 });
             }
         });
@@ -113,20 +120,20 @@ fn words_ui(ui: &mut Ui, room: &Room<'_>, figure: &Figure<'_>) {
     ui.add_space(SMALL_GAP);
 }
 
-/// A drawing on a card that is white as paper, in both looks.
+/// A drawing on a card so wide, so many points an inch, that is white as paper in both looks.
 fn card_ui(
     ui: &mut Ui,
     room: &Room<'_>,
     sewn: &Arc<Sewn>,
     (id, figure): (FigureId, &Figure<'_>),
-    width: f32,
+    [width, scale]: [f32; 2],
     diagrams: &mut Diagrams,
     out: &mut Vec<Action>,
 ) {
     let page = figure.drawing.page();
     #[expect(clippy::cast_possible_truncation, reason = "a share of two sides")]
     let aspect = (page.height_in / page.width_in) as f32;
-    let wide = (width - 2.0 * CARD_MARGIN).min(width_of(figure) * POINTS_PER_INCH).max(1.0);
+    let wide = width_of(figure) * scale;
     let size = vec2(width, wide * aspect + 2.0 * CARD_MARGIN);
     let (rect, response) = ui.allocate_exact_size(size, Sense::click());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, ui.is_enabled(), &figure.label));

@@ -70,9 +70,10 @@ fn block_ui(ui: &mut Ui, room: &Room<'_>, block: &SewnBlock, out: &mut Vec<Actio
     }
 }
 
-/// What is sewn, in short: the first sentence without its full stop.
+/// What is sewn, in short: the first sentence without its full stop, or the parts alone.
 fn short(page: &StepPage) -> &str {
-    page.lines.first().map_or("", |line| line.trim_end_matches('.'))
+    let line = page.lines.first().map_or("", |line| line.trim_end_matches('.'));
+    line.strip_prefix("Sew together in this order: ").unwrap_or(line)
 }
 
 /// One step: a box to tick, its number, how many, and what is sewn.

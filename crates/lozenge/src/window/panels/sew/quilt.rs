@@ -29,7 +29,7 @@ pub(super) fn quilt_ui(ui: &mut Ui, room: &Room<'_>, state: &mut SewState) {
         Some(lit) => format!("Quilt, {} of step {} lit", patches(lit), room.step + 1),
         None => "Quilt, no patch lit".to_owned(),
     };
-    state.quilt.show(ui, room.tokens, room.studio, &LitPicture { lit, edge: false, label: &label });
+    state.quilt.show(ui, room.tokens, room.studio, &LitPicture { lit, edge: false, fine: true, label: &label });
     ui.add_space(GAP);
     let (Some(lit), Ok(sewn)) = (lit, &room.block.sewn) else { return };
     heading(ui, &format!("Step {} in the quilt", room.step + 1));

@@ -19,6 +19,11 @@ use crate::words::counted;
 const TITLE: f32 = 22.0;
 const WORDS: f32 = 16.0;
 
+/// The longest line of words, where a figure stands beside them, and how wide it is then, in points.
+const LONGEST_LINE: f32 = 720.0;
+const WIDE: f32 = 600.0;
+const BESIDE: f32 = 300.0;
+
 /// Steps of an earlier moment step back.
 const OLD: f32 = 0.5;
 
@@ -98,12 +103,36 @@ fn section_ui(
     diagrams: &mut Diagrams,
     out: &mut Vec<Action>,
 ) {
-    for line in &section.lines {
-        ui.label(RichText::new(line).size(WORDS).color(room.tokens.text));
+    let words_ui = |ui: &mut Ui, width: f32| {
+        ui.scope(|ui| {
+            ui.set_max_width(width.min(LONGEST_LINE));
+            for line in &section.lines {
+                ui.label(RichText::new(line).size(WORDS).color(room.tokens.text));
+            }
+        });
+    };
+    let available = ui.available_width();
+    let figures = &section.figures;
+    // A figure without words of its own stands beside those of the paragraph.
+    if available >= WIDE && figures.len() == 1 && figures[0].caption.is_empty() {
+        ui.horizontal_top(|ui| {
+            ui.spacing_mut().item_spacing.x = 2.0 * GAP;
+            let words = (available - BESIDE - 2.0 * GAP).min(LONGEST_LINE);
+            ui.vertical(|ui| {
+                ui.set_width(BESIDE);
+                figures_ui(ui, room, sewn, (number, figures), diagrams, out);
+            });
+            ui.vertical(|ui| {
+                ui.set_width(words);
+                words_ui(ui, words);
+            });
+        });
+        return;
     }
-    if !section.figures.is_empty() {
+    words_ui(ui, available);
+    if !figures.is_empty() {
         ui.add_space(SMALL_GAP);
-        figures_ui(ui, room, sewn, (number, &section.figures), diagrams, out);
+        figures_ui(ui, room, sewn, (number, figures), diagrams, out);
     }
 }
 
