@@ -42,6 +42,11 @@ fn symmetry_lines_of_known_outlines() {
         ("isosceles triangle", ring(&[(0, 0), (4, 0), (2, 5)]), &[90.0]),
         ("scalene triangle", ring(&[(0, 0), (4, 0), (1, 3)]), &[]),
         ("parallelogram", ring(&[(0, 0), (5, 0), (7, 3), (2, 3)]), &[]),
+        ("house", ring(&[(0, 0), (6, 0), (6, 4), (3, 6), (0, 4)]), &[90.0]),
+        ("house with its ridge aside", ring(&[(0, 0), (6, 0), (6, 4), (4, 6), (0, 4)]), &[]),
+        ("corner", ring(&[(0, 0), (4, 0), (4, 2), (2, 2), (2, 4), (0, 4)]), &[45.0]),
+        ("corner with a longer arm", ring(&[(0, 0), (4, 0), (4, 2), (2, 2), (2, 5), (0, 5)]), &[]),
+        ("hexagon with one corner out", ring(&[(2, 0), (6, 0), (8, 3), (6, 6), (2, 6), (-1, 3)]), &[0.0]),
         ("arrow", ring(&[(0, 0), (4, 2), (0, 4), (1, 2)]), &[0.0]),
     ];
     for (name, polygon, degrees) in rows {

@@ -41,6 +41,12 @@ impl Design {
         self.size_within(self.borders.len())
     }
 
+    /// Finished width and height of the setting, without borders, in inches.
+    #[must_use]
+    pub fn setting_extent(&self) -> (Exact, Exact) {
+        self.size_within(0)
+    }
+
     /// Width and height inside border `border`.
     fn size_within(&self, border: usize) -> (Exact, Exact) {
         let (width, height) = self.cell.setting_size(self.setting);

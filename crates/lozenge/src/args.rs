@@ -22,6 +22,8 @@ pub(crate) enum Command {
     Totals(Reading),
     /// Strips and subcuts for every fabric
     Cut(Cut),
+    /// Order of sewing, pressing, trimming, and how much oversize is enough
+    Sew(Sew),
     /// Picture of the quilt top as SVG or PNG
     Draw(Draw),
     /// Read, prove and write a copy
@@ -52,6 +54,21 @@ pub(crate) struct Cut {
     pub(crate) lays: Option<PathBuf>,
     /// Replace drawings that are there
     #[arg(long, requires = "lays")]
+    pub(crate) force: bool,
+}
+
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Sew {
+    #[command(flatten)]
+    pub(crate) reading: Reading,
+    /// Trim for a cutter held in the left hand
+    #[arg(long)]
+    pub(crate) left_handed: bool,
+    /// Write the steps as pages into this folder, SVG
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) pages: Option<PathBuf>,
+    /// Replace pages that are there
+    #[arg(long, requires = "pages")]
     pub(crate) force: bool,
 }
 

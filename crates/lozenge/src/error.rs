@@ -52,6 +52,15 @@ pub enum CommandError {
     /// Cutting failed.
     #[error(transparent)]
     Cut(#[from] CutError),
+    /// A block whose sewing could not be planned.
+    #[error(transparent)]
+    Plan(#[from] piecing::PlanError),
+    /// A block whose ways of sewing could not be found.
+    #[error(transparent)]
+    Piecing(#[from] piecing::PiecingError),
+    /// Errors of cutting and sewing that cannot be worked with; a defect.
+    #[error(transparent)]
+    Simulation(#[from] piecing::simulate::SimulationError),
     /// Drawing failed.
     #[error(transparent)]
     Publish(#[from] PublishError),

@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::desk::{Desk, SIZE, choose, desk_with, press, reads, sewn, texts};
+use common::desk::{Desk, SIZE, choose, desk_with, press, reads, sewn, sewn_with_asides, texts};
 use eframe::egui::accesskit::{Role as Kind, Toggled};
 use eframe::egui::{Key, Modifiers, vec2};
 use egui_kittest::Harness;
@@ -176,6 +176,57 @@ fn all_units_of_a_step_are_trimmed_by_one_box() {
         press(&mut desk, Modifiers::COMMAND, Key::Z);
     }
     assert_eq!((trimmed(&desk), desk.state().studio.unsaved()), (before, false));
+}
+
+/// Goes to a button, which may be scrolled out of sight, and presses it by key.
+fn enter(desk: &mut Desk, label: &str) {
+    desk.get_by_role_and_label(Kind::Button, label).focus();
+    desk.run();
+    key(desk, Key::Enter);
+}
+
+/// Another way to sew changes the patches everywhere, and is one step to take back.
+#[test]
+fn another_way_to_sew_is_taken() {
+    let mut desk = sewing("crib-night-ferry");
+    sewn_with_asides(&mut desk);
+    assert!(reads(&desk, "pivots in all"), "{:?}", texts(&desk));
+    choose(&mut desk, "Other ways to sew it");
+    let block = id(&desk).0;
+    let ways = desk.state().studio.beside_steps(block).unwrap().0.ways.clone();
+    let straight = ways.iter().find(|way| !way.chosen && way.pivots.found == 0).unwrap();
+    let patches = |desk: &Desk| desk.state().studio.design().block(block).unwrap().block().patches().len();
+    let before = patches(&desk);
+    assert!(reads(&desk, &straight.facts) && straight.patches > before);
+    enter(&mut desk, &format!("Use this: {}", straight.title));
+    sewn(&mut desk);
+    assert_eq!(patches(&desk), straight.patches);
+    assert!(reads(&desk, "All seams are straight"), "{:?}", texts(&desk));
+    check_step(&desk);
+    press(&mut desk, Modifiers::COMMAND, Key::Z);
+    sewn(&mut desk);
+    assert_eq!(patches(&desk), before);
+    assert!(!desk.state().studio.unsaved());
+}
+
+/// What a sample of blocks sewn with errors recommends can be taken over, and the test block is that of the quilt.
+#[test]
+fn the_margin_that_is_enough_is_taken() {
+    let mut desk = sewing("lap-owl-lane");
+    sewn_with_asides(&mut desk);
+    choose(&mut desk, "Test block");
+    choose(&mut desk, "How much oversize is enough");
+    let block = id(&desk).0;
+    let aside = desk.state().studio.beside_steps(block).unwrap().0.clone();
+    for line in aside.oversize.iter().chain(&aside.test.as_ref().unwrap().pieces) {
+        assert!(reads(&desk, line), "no {line:?} among {:?}", texts(&desk));
+    }
+    let margin = aside.margin.unwrap();
+    let button = texts(&desk).into_iter().find(|text| text.starts_with("Use a margin of"));
+    enter(&mut desk, &button.unwrap());
+    sewn(&mut desk);
+    let wishes = desk.state().studio.design().cutting();
+    assert_eq!(wishes.oversize.as_ref().map(|own| own.inches().clone()), Some(margin));
 }
 
 /// Arrows step whatever has the keyboard; Space presses what has it.

@@ -15,7 +15,7 @@
 
 mod common;
 
-use common::desk::{Desk, SIZE, best_planned, choose, desk_with, press, sewn};
+use common::desk::{Desk, SIZE, best_planned, choose, desk_with, press, sewn, sewn_with_asides};
 use eframe::egui::{Key, Modifiers, Vec2};
 use egui_kittest::wgpu::{WgpuTestRenderer, default_wgpu_setup};
 use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
@@ -89,7 +89,7 @@ fn the_window_looks_as_it_did() {
 fn trimming(desk: &mut Desk) {
     sewn(desk);
     choose(desk, "Oversize margin");
-    sewn(desk);
+    sewn_with_asides(desk);
     press(desk, Modifiers::NONE, Key::End);
 }
 

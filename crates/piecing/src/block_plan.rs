@@ -1,11 +1,13 @@
 //! Everything about sewing one block of a quilt.
 
-use layout::{BlockId, Design, EditError};
+use geometry::Value;
+use layout::{BlockId, Design, EditError, FabricId};
 use thiserror::Error;
 
 use crate::error::PiecingError;
 use crate::order::order_of_sewing_with;
 use crate::patch_set::PatchSet;
+use crate::pressing::{Pressing, PressingWishes, press_block};
 use crate::tree::{SeamTree, Step};
 use crate::trim::{Trim, trims};
 use crate::variants::{Colouring, Variant, Variants, colourings};
@@ -23,8 +25,12 @@ pub struct BlockPlan {
     pub variants: Vec<Vec<Variant>>,
     /// In which fabrics the block stands in the quilt.
     pub colourings: Vec<Colouring>,
+    /// The units that are made on the way to be trimmed, and the block: what is trimmed when there is a margin.
+    pub to_trim: Vec<PatchSet>,
     /// The units that are trimmed after they are sewn, the block last; none without an oversize margin.
     pub trims: Vec<Trim>,
+    /// To which side each seam is pressed.
+    pub pressing: Pressing,
 }
 
 /// Why a block of a quilt has no plan.
@@ -43,8 +49,50 @@ pub enum PlanError {
     Design(#[from] EditError),
 }
 
+/// A block with its order of sewing.
+pub(crate) struct Ordered {
+    pub(crate) tree: SeamTree,
+    /// The units that are to be trimmed on the way, and the block.
+    to_trim: Vec<PatchSet>,
+    colourings: Vec<Colouring>,
+}
+
+impl Ordered {
+    /// The order of sewing of `block` in `design`.
+    pub(crate) fn new(design: &Design, block: BlockId) -> Result<Self, PlanError> {
+        let def = design.block(block)?;
+        let order = |source| PlanError::Order { block: def.name().to_owned(), source };
+        let wanted = def.trimmed().iter();
+        let mut to_trim: Vec<PatchSet> =
+            wanted.map(|unit| unit.iter().filter_map(|key| def.block().index_of(*key)).collect()).collect();
+        let tree = order_of_sewing_with(def.block(), &to_trim).map_err(order)?;
+        to_trim.push(tree.graph().all());
+        Ok(Self { tree, to_trim, colourings: colourings(design, block)? })
+    }
+
+    /// The value of each patch in the first place of the quilt that has the block: seams go to the darker fabric where
+    /// nothing else decides.
+    pub(crate) fn values(&self, design: &Design) -> Vec<Option<Value>> {
+        let fabrics = self.colourings.first().map(|colouring| colouring.fabrics.iter());
+        let value = |fabric: &FabricId| design.fabric(*fabric).ok().map(|fabric| fabric.value);
+        fabrics.into_iter().flatten().map(value).collect()
+    }
+
+    /// The whole plan, pressed like this.
+    pub(crate) fn pressed(self, design: &Design, block: BlockId, pressing: Pressing) -> BlockPlan {
+        let Self { tree, to_trim, colourings } = self;
+        let steps = tree.steps();
+        let variants = Variants::new(&tree).of_steps(&colourings);
+        let trims = match design.cutting().oversize {
+            Some(_) => trims(tree.graph(), &to_trim, design.seam()),
+            None => Vec::new(),
+        };
+        BlockPlan { block, tree, steps, variants, colourings, to_trim, trims, pressing }
+    }
+}
+
 impl BlockPlan {
-    /// Plans the sewing of `block` for the quilt it stands in.
+    /// Plans the sewing of `block` for the quilt it stands in, pressed without a look at its neighbours.
     ///
     /// The units that are to be trimmed on the way are made on the way, with or without a margin.
     ///
@@ -52,23 +100,11 @@ impl BlockPlan {
     /// [`PlanError`]: a block with too many patches, patches that touch only at points, or units to be trimmed that no
     /// order of sewing makes.
     pub fn new(design: &Design, block: BlockId) -> Result<Self, PlanError> {
-        let def = design.block(block)?;
-        let order = |source| PlanError::Order { block: def.name().to_owned(), source };
-        let mut wanted: Vec<PatchSet> = def
-            .trimmed()
-            .iter()
-            .map(|unit| unit.iter().filter_map(|key| def.block().index_of(*key)).collect())
-            .collect();
-        let tree = order_of_sewing_with(def.block(), &wanted).map_err(order)?;
-        let steps = tree.steps();
-        let colourings = colourings(design, block)?;
-        let variants = Variants::new(&tree).of_steps(&colourings);
-        wanted.push(tree.graph().all());
-        let trims = match design.cutting().oversize {
-            Some(_) => trims(tree.graph(), &wanted, design.seam()),
-            None => Vec::new(),
-        };
-        Ok(Self { block, tree, steps, variants, colourings, trims })
+        let ordered = Ordered::new(design, block)?;
+        let values = ordered.values(design);
+        let value = |patch: usize| values.get(patch).copied().flatten();
+        let pressing = press_block(&ordered.tree, &PressingWishes { value: &value, ..PressingWishes::default() });
+        Ok(ordered.pressed(design, block, pressing))
     }
 
     /// The trim of a unit, if it is trimmed.

@@ -62,7 +62,8 @@ impl Division {
             }
             edges.push(own);
         }
-        let bends = bends(graph, parts).into_iter().map(|round| mask(&round, &part_of)).collect();
+        let round = |point| graph.round(point).map(|round| mask(round, &part_of));
+        let bends = bends(graph, parts).into_iter().filter_map(round).collect();
         let connected = connected(&neighbours);
         let (parts, points) = (parts.to_vec(), points.len());
         Some(Self { parts, edges, connected, bends, points, least: FxHashMap::default(), looked: 0 })
@@ -211,13 +212,13 @@ fn connected(neighbours: &[Mask]) -> Vec<bool> {
     connected
 }
 
-/// The patches round each point inside the region of `parts` at which every seam bends.
+/// The points inside the region of `parts` at which every seam bends.
 ///
 /// Each of these points costs a pivot of its own, which bounds every order of sewing from below. While the region is
 /// taken apart, the point first lies inside a unit and at last on the edge of each; at the join where that changes, the
 /// seam runs through the point along two of the stretches that end there. No two of them are on one straight line, so
 /// the seam bends there, and it bends at a point inside the unit sewn: one pivot for each point, none counted twice.
-pub(crate) fn bends(graph: &SeamGraph, parts: &[PatchSet]) -> Vec<PatchSet> {
+pub(crate) fn bends(graph: &SeamGraph, parts: &[PatchSet]) -> Vec<usize> {
     let part_of = part_numbers(parts);
     let region = parts.iter().fold(PatchSet::EMPTY, |all, part| all.union(part));
     let bend = |point: &usize| {
@@ -230,5 +231,5 @@ pub(crate) fn bends(graph: &SeamGraph, parts: &[PatchSet]) -> Vec<PatchSet> {
         lines.sort_unstable();
         graph.is_inner(*point, &region) && lines.len() > 1 && lines.windows(2).all(|pair| pair[0] != pair[1])
     };
-    (0..graph.points().len()).filter(bend).filter_map(|point| graph.round(point).copied()).collect()
+    (0..graph.points().len()).filter(bend).collect()
 }

@@ -19,11 +19,11 @@ pub enum Measured {
     Finished(Distance),
 }
 
-/// What the unit of these patches measures with `allowance` inches of seam allowance all round; none for patches whose
-/// outline is not one ring.
+/// What the unit of these patches measures with `allowance` inches of seam allowance all round; none for a unit whose
+/// outline is not one ring, or has an inner corner, which no ruler spans.
 #[must_use]
 pub fn measured(graph: &SeamGraph, patches: &PatchSet, allowance: &Exact) -> Option<Measured> {
-    let outline = outline_of(graph, patches)?;
+    let outline = outline_of(graph, patches).filter(Polygon::is_convex)?;
     let both = allowance.scale_int(2);
     let mut between: Vec<Distance> =
         parallel_edges(&outline).map(|(i, j)| inward(&outline, i, outline.corner(j)).plus(&both)).collect();

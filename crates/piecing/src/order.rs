@@ -8,6 +8,7 @@
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
+use std::rc::Rc;
 use std::sync::Arc;
 
 use geometry::Block;
@@ -24,7 +25,7 @@ use crate::unit_class::{ClassBook, ClassId, Classed};
 use crate::ways::{Way, sort_by_promise, straight_ways};
 
 /// Ways that are tried before the best plan so far is the answer.
-const MOST_TRIES: u32 = 3_000;
+const MOST_TRIES: u32 = 1_500;
 
 /// Patches looked at to tell kinds of unit apart, before ways are taken as they come.
 const MOST_WORK: u64 = 150_000;
@@ -80,7 +81,7 @@ struct Kind {
     /// The first unit of the kind that was met.
     first: PatchSet,
     order: Vec<usize>,
-    ways: Option<Vec<Way>>,
+    ways: Option<Rc<[Way]>>,
 }
 
 /// A plan: which way each kind of unit is made.
@@ -183,9 +184,9 @@ impl<'a> Search<'a> {
     }
 
     /// The ways to make a kind of unit, the most promising first.
-    fn ways(&mut self, kind: usize) -> Vec<Way> {
+    fn ways(&mut self, kind: usize) -> Rc<[Way]> {
         if let Some(ways) = &self.kinds[kind].ways {
-            return ways.clone();
+            return Rc::clone(ways);
         }
         let first = self.kinds[kind].first;
         let joins = self.set_in.straight(&first);
@@ -213,7 +214,8 @@ impl<'a> Search<'a> {
             })
             .collect();
         sort_by_promise(&mut ways, |a, b| self.compare(a, b));
-        self.kinds[kind].ways = Some(ways.clone());
+        let ways: Rc<[Way]> = ways.into();
+        self.kinds[kind].ways = Some(Rc::clone(&ways));
         ways
     }
 
@@ -236,7 +238,7 @@ impl<'a> Search<'a> {
         let found = self.build(&all, plan, &mut units)?;
         let mirrors = units.iter().map(|unit| self.mirror(unit, &units)).collect();
         let at_least = self.set_in.fewest(&self.book, &all).at_least;
-        let stuck = self.stuck(&units);
+        let stuck = self.set_in.stuck(&all);
         let effort = Effort { ways: self.tries, patches: self.book.work(), divisions: self.set_in.divisions() };
         let pivots = Pivots { at_least, found };
         Ok(SeamTree { graph: self.graph.clone(), units, mirrors, pivots, stuck, effort })
@@ -247,15 +249,6 @@ impl<'a> Search<'a> {
         let class = self.book.mirror_class(&unit.patches)?;
         let is_mirror = |other: &ClassId| self.kinds[other.0].key.0 == class;
         Some(unit.class).filter(is_mirror).or_else(|| units.iter().map(|other| other.class).find(is_mirror))
-    }
-
-    /// The largest units that no straight seam divides.
-    fn stuck(&self, units: &[Unit]) -> Vec<PatchSet> {
-        let sewn = units.iter().filter(|unit| matches!(unit.making, Making::Sewn { .. }));
-        let stuck: Vec<PatchSet> =
-            sewn.map(|unit| unit.patches).filter(|patches| self.set_in.straight(patches).is_empty()).collect();
-        let is_part = |region: &PatchSet| stuck.iter().any(|other| other != region && region.is_within(other));
-        stuck.iter().copied().filter(|region| !is_part(region)).collect()
     }
 
     /// Adds the unit of these patches after its parts; answers with the pivots sewn on the way.

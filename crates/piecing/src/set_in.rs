@@ -8,7 +8,7 @@
 
 use rustc_hash::FxHashMap;
 
-use crate::divide::{Division, MOST_PARTS, bends};
+use crate::divide::{Division, bends};
 use crate::joins::{Join, path_between, straight_joins};
 use crate::patch_set::PatchSet;
 use crate::seam_graph::SeamGraph;
@@ -20,6 +20,9 @@ const MOST_LARGE: u32 = 60;
 
 /// Ways in which parts of a large stuck region are drawn together.
 const BEGINNINGS: usize = 4;
+
+/// Parts that a large stuck region is drawn together to, before it is solved completely.
+const MOST_DRAWN: usize = 10;
 
 /// How few pivots a region needs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,14 +44,16 @@ pub(crate) struct SetIn<'a> {
     known: FxHashMap<PatchSet, Fewest>,
     /// For regions met while parts were drawn together: pivots and a division that leads to them.
     drawn: FxHashMap<PatchSet, (usize, (PatchSet, PatchSet))>,
+    /// For regions that were solved completely: the best divisions.
+    solved: FxHashMap<PatchSet, Vec<(PatchSet, PatchSet)>>,
     large: u32,
     divisions: u64,
 }
 
 impl<'a> SetIn<'a> {
     pub(crate) fn new(graph: &'a SeamGraph, wanted: &'a [PatchSet]) -> Self {
-        let (known, drawn) = (FxHashMap::default(), FxHashMap::default());
-        Self { graph, wanted, known, drawn, large: 0, divisions: 0 }
+        let (known, drawn, solved) = (FxHashMap::default(), FxHashMap::default(), FxHashMap::default());
+        Self { graph, wanted, known, drawn, solved, large: 0, divisions: 0 }
     }
 
     /// How many divisions of stuck regions were looked at.
@@ -97,6 +102,18 @@ impl<'a> SetIn<'a> {
         fewest
     }
 
+    /// The regions that are left when straight seams divide `region` as far as they go, and in them the wanted units'.
+    pub(crate) fn stuck(&self, region: &PatchSet) -> Vec<PatchSet> {
+        if region.len() < 2 {
+            return Vec::new();
+        }
+        if let Some(join) = self.straight(region).first() {
+            return [join.left, join.right].iter().flat_map(|part| self.stuck(part)).collect();
+        }
+        let within = self.atoms(region);
+        std::iter::once(*region).chain(within.iter().flat_map(|unit| self.stuck(unit))).collect()
+    }
+
     /// The pivots of `parts` and of the seams between them.
     fn sum(&mut self, book: &ClassBook, parts: &[PatchSet], seams: usize) -> Fewest {
         let mut sum = Fewest { at_least: seams, found: Some(seams) };
@@ -113,6 +130,7 @@ impl<'a> SetIn<'a> {
         let within = self.sum(book, &atoms, 0);
         if let Some(mut division) = Division::new(self.graph, &atoms) {
             let least = division.least();
+            self.solved.insert(*region, division.best());
             self.divisions += division.looked();
             let found = within.found.zip(least).map(|(a, b)| a + b);
             return Fewest { at_least: within.at_least + least.unwrap_or(0), found };
@@ -123,7 +141,7 @@ impl<'a> SetIn<'a> {
         if found.is_none() {
             found = self.peeled(book, region, at_least);
             if found != Some(at_least) {
-                self.draw_together(book, region, &atoms);
+                self.draw_together(book, region, &atoms, at_least);
                 let drawn = self.drawn.get(region).map(|drawn| drawn.0);
                 found = [found, drawn].into_iter().flatten().min();
             }
@@ -160,15 +178,25 @@ impl<'a> SetIn<'a> {
             }
         }
         groups.sort_by_key(|(key, atoms)| (key.0, std::cmp::Reverse(atoms.len()), key.1));
-        let set = |atoms: &[PatchSet]| set_on(self.graph, region, &opposite_first(self.graph, atoms));
+        // Patches with a seam between them are not set in alike: the second finds the first in its place.
+        let touch = |a: &PatchSet, b: &PatchSet| a != b && path_between(self.graph, a, b).is_some();
+        let alone = |atoms: Vec<PatchSet>| {
+            let touching = atoms.iter().any(|a| atoms.iter().any(|b| touch(a, b)));
+            if touching { atoms.into_iter().map(|atom| vec![atom]).collect() } else { vec![atoms] }
+        };
+        let groups = groups.into_iter().flat_map(|(_, atoms)| alone(atoms));
+        let set = |atoms: Vec<PatchSet>| set_on(self.graph, region, &opposite_first(self.graph, &atoms));
         // Patches are set into something sewn: two that are sewn on one patch, one of them round a corner, are not alike.
         let alike = |way: &SetInWay| way.0.len() == 2 || way.0[0].len() > 1;
-        groups.into_iter().filter_map(|(_, atoms)| set(&atoms)).filter(alike).collect()
+        groups.filter_map(set).filter(alike).collect()
     }
 
     /// Draws parts of a large region together until few enough are left to be solved completely.
-    fn draw_together(&mut self, book: &ClassBook, region: &PatchSet, atoms: &[PatchSet]) {
+    fn draw_together(&mut self, book: &ClassBook, region: &PatchSet, atoms: &[PatchSet], enough: usize) {
         for beginning in 0..BEGINNINGS {
+            if self.drawn.get(region).is_some_and(|drawn| drawn.0 == enough) {
+                break;
+            }
             let Some((parts, merged)) = drawn_parts(self.graph, atoms, beginning) else { continue };
             let Some(mut division) = Division::new(self.graph, &parts) else { continue };
             let least = division.least();
@@ -205,17 +233,9 @@ impl<'a> SetIn<'a> {
     pub(crate) fn ways(&mut self, book: &ClassBook, region: &PatchSet, stuck: bool) -> Vec<SetInWay> {
         let found = self.fewest(book, region).found;
         let mut ways = self.peels(book, region);
-        let atoms = self.atoms(region);
-        let divided = match Division::new(self.graph, &atoms) {
-            _ if !stuck => Vec::new(),
-            Some(mut division) => {
-                let best = division.best();
-                self.divisions += division.looked();
-                best
-            }
-            None => self.drawn.get(region).map(|drawn| drawn.1).into_iter().collect(),
-        };
-        for (a, b) in divided {
+        let solved = self.solved.get(region).cloned();
+        let divided = solved.or_else(|| self.drawn.get(region).map(|drawn| vec![drawn.1])).unwrap_or_default();
+        for (a, b) in divided.into_iter().filter(|_| stuck) {
             let (large, small) = if a.len() < b.len() { (b, a) } else { (a, b) };
             ways.extend(path_between(self.graph, &large, &small).map(|join| (vec![large, small], join.pivots())));
         }
@@ -243,7 +263,7 @@ pub(crate) fn set_on(graph: &SeamGraph, region: &PatchSet, outer: &[PatchSet]) -
 /// Units drawn together: patches, pivots of the last seam, and the two parts.
 type Drawn = Vec<(PatchSet, usize, (PatchSet, PatchSet))>;
 
-/// `atoms` drawn together two by two until [`MOST_PARTS`] are left, first where the seam is straight. The beginnings
+/// `atoms` drawn together two by two until [`MOST_DRAWN`] are left, first where the seam is straight. The beginnings
 /// differ in which pairs come first: the smallest, the largest, those first in the block, those last.
 fn drawn_parts(graph: &SeamGraph, atoms: &[PatchSet], beginning: usize) -> Option<(Vec<PatchSet>, Drawn)> {
     let mut parts = atoms.to_vec();
@@ -254,7 +274,7 @@ fn drawn_parts(graph: &SeamGraph, atoms: &[PatchSet], beginning: usize) -> Optio
     };
     let mut open: Vec<(usize, PatchSet, PatchSet)> =
         (0..parts.len()).flat_map(|i| pairs(&parts[..=i], parts[i])).collect();
-    while parts.len() > MOST_PARTS {
+    while parts.len() > MOST_DRAWN {
         let order = |&(pivots, a, b): &(usize, PatchSet, PatchSet)| {
             let size = a.len() + b.len();
             let first = a.union(&b).iter().next().unwrap_or(0);

@@ -98,6 +98,11 @@ impl ClassBook {
         classed
     }
 
+    /// Every order of a unit's patches that its description allows: more than one if a turn carries the unit into itself.
+    pub fn orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
+        self.plain.descriptions(region, &mut self.work).1
+    }
+
     /// The class of a unit's mirror image, if a unit of that class was asked for before; a unit that is its own mirror
     /// image has its own class.
     pub fn mirror_class(&mut self, region: &PatchSet) -> Option<ClassId> {
@@ -119,25 +124,18 @@ impl ClassBook {
         self.plain.shapes[patch]
     }
 
-    /// All orders of the patches of a unit in which its description names them: one for each turn that carries the
-    /// unit to itself.
-    pub fn orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
-        let least = self.plain.describe(region, &mut self.work).0;
-        self.plain.orders(region, &least)
-    }
-
     /// The orders in which the mirror image of a unit matches the unit itself: one for each mirror line.
     pub fn mirrored_orders(&mut self, region: &PatchSet) -> Vec<Vec<usize>> {
         let least = self.plain.describe(region, &mut self.work).0;
-        self.mirrored.orders(region, &least)
+        let (image, orders) = self.mirrored.descriptions(region, &mut self.work);
+        if image == least { orders } else { Vec::new() }
     }
 
     /// The class of a unit's mirror image, as [`ClassBook::mirror_class`], and the orders in which that class names the
     /// patches of the unit.
     pub fn mirror_image(&mut self, region: &PatchSet) -> Option<(ClassId, Vec<Vec<usize>>)> {
-        let (description, _) = self.mirrored.describe(region, &mut self.work);
-        let class = *self.known.get(&description)?;
-        Some((class, self.mirrored.orders(region, &description)))
+        let (description, orders) = self.mirrored.descriptions(region, &mut self.work);
+        Some((*self.known.get(&description)?, orders))
     }
 
     /// How many patches were looked at so far: a measure of effort that does not depend on the clock.
@@ -154,28 +152,31 @@ fn starts(outline: &Polygon) -> Vec<Start> {
 }
 
 impl Hand {
-    /// The orders of the patches of a unit that give the description `wanted`.
-    fn orders(&self, region: &PatchSet, wanted: &Description) -> Vec<Vec<usize>> {
-        let seen = region.iter().flat_map(|p| &self.starts[p]).map(|start| self.seen_from(region, start));
-        let mut orders: Vec<Vec<usize>> = seen.filter(|seen| seen.0 == *wanted).map(|seen| seen.1).collect();
-        orders.sort_unstable();
-        orders.dedup();
-        orders
-    }
-
     /// The least description of a unit.
     fn describe(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<usize>) {
+        let (description, orders) = self.descriptions(region, work);
+        (description, orders.into_iter().next().unwrap_or_default())
+    }
+
+    /// The least description of a unit, and all orders of its patches that give it.
+    fn descriptions(&self, region: &PatchSet, work: &mut u64) -> (Description, Vec<Vec<usize>>) {
         let mut count: FxHashMap<usize, usize> = FxHashMap::default();
         for patch in region.iter() {
             *count.entry(self.shapes[patch]).or_insert(0) += self.starts[patch].len();
         }
         let rarest = region.iter().map(|p| (count[&self.shapes[p]], self.shapes[p])).min();
         let anchors = region.iter().filter(|&p| rarest.is_some_and(|r| r.1 == self.shapes[p]));
-        let described = anchors.flat_map(|p| &self.starts[p]).map(|start| {
+        let mut least: (Description, Vec<Vec<usize>>) = Default::default();
+        for start in anchors.flat_map(|p| &self.starts[p]) {
             *work += region.len() as u64;
-            self.seen_from(region, start)
-        });
-        described.min_by(|a, b| a.0.cmp(&b.0)).unwrap_or_default()
+            let (description, order) = self.seen_from(region, start);
+            if least.1.is_empty() || description < least.0 {
+                least = (description, vec![order]);
+            } else if description == least.0 {
+                least.1.push(order);
+            }
+        }
+        least
     }
 
     /// The description of a unit as seen from one corner.

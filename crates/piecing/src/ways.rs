@@ -121,7 +121,7 @@ pub(crate) fn opposite_first(graph: &SeamGraph, parts: &[PatchSet]) -> Vec<Patch
     ordered
 }
 
-/// The most promising ways first: those that need fewer kinds of part, more parts at once, and parts of even size. Equal ones are told apart
+/// The most promising ways first: those that need fewer kinds of sewn part and of part, more parts at once, and parts of even size. Equal ones are told apart
 /// by the kinds of their parts, never by the order of drawing.
 pub(crate) fn sort_by_promise(ways: &mut [Way], compare: impl Fn(usize, usize) -> Ordering) {
     let kinds = |way: &Way| {
@@ -134,7 +134,10 @@ pub(crate) fn sort_by_promise(ways: &mut [Way], compare: impl Fn(usize, usize) -
             way.parts.iter().zip(&way.kinds).filter(|(part, _)| part.len() > 1).map(|(_, &kind)| kind).collect();
         sewn.sort_unstable();
         sewn.dedup();
-        (way.late, sewn.len(), way.parts.len() == 2, way.parts.iter().map(PatchSet::len).max())
+        let mut all = way.kinds.clone();
+        all.sort_unstable();
+        all.dedup();
+        (way.late, sewn.len(), all.len(), way.parts.len() == 2, way.parts.iter().map(PatchSet::len).max())
     };
     ways.sort_by(|a, b| {
         promise(a).cmp(&promise(b)).then_with(|| {

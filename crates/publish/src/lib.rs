@@ -16,6 +16,7 @@ pub mod lengths;
 mod png;
 mod quilt_picture;
 pub mod ruler_words;
+mod set_text;
 pub mod sewing;
 mod svg;
 mod typeface;
@@ -26,9 +27,10 @@ pub use drawing::{
 };
 pub use error::PublishError;
 pub use lay_picture::{
-    LAY_WIDTH_IN, LayCloth, LayCut, LayPicture, LayPiece, LayRow, LayStrip, Paper, lay_picture, lay_sheets,
+    LAY_WIDTH_IN, LayCloth, LayCut, LayPicture, LayPiece, LayRow, LayStrip, lay_picture, lay_sheets,
 };
 pub use layout::Colour;
 pub use png::{MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, png};
 pub use quilt_picture::{Seams, quilt_picture};
+pub use set_text::Paper;
 pub use svg::svg;

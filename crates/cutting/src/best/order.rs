@@ -1,7 +1,10 @@
 //! What is to be cut, as the search and the bounds see it: kinds with counts, and the rows they can be cut in.
 
+use std::collections::BTreeSet;
+
 use geometry::lay::UNITS_PER_INCH;
 
+use super::chance::Chance;
 use crate::error::CutError;
 use crate::piece::{PieceId, PreparedPiece};
 
@@ -10,6 +13,9 @@ const MOST_IN_ROW: u64 = 1 << 12;
 
 /// The highest strip of stacked rows: higher ones are no strips that anybody cuts apart with a ruler.
 const HIGHEST_STACK: i64 = 24 * UNITS_PER_INCH;
+
+/// The most heights of rows that stacks are made of where any three rows are stacked.
+const MOST_STACKED_HEIGHTS: usize = 32;
 
 /// One kind of piece, wanted at least once.
 #[derive(Debug, Clone)]
@@ -93,11 +99,33 @@ impl Order {
         let single = &self.heights;
         let pairs = single.iter().enumerate().flat_map(|(i, a)| single[i..].iter().map(move |b| a.saturating_add(*b)));
         let triples = single.iter().map(|h| h.saturating_mul(3));
-        let mut more: Vec<i64> =
-            pairs.chain(triples).filter(|h| *h <= HIGHEST_STACK && single.binary_search(h).is_err()).collect();
-        more.sort_unstable();
-        more.dedup();
+        let mut more = self.lowest_stacks(pairs.chain(triples));
         more.truncate(most);
+        self.with_stacks(more)
+    }
+
+    /// As [`Order::stacked`], with stacks of any three rows too, and heights drawn among so many times `most` of the
+    /// lowest: which of them a good plan needs is not to be told beforehand, and all of them are too many for one search.
+    pub(super) fn stacked_by_chance(&self, most: usize, among: usize, chance: &mut Chance) -> Self {
+        let single = &self.heights;
+        // Heights of so many rows give more than enough sums.
+        let few = &single[..single.len().min(MOST_STACKED_HEIGHTS)];
+        let pairs: Vec<i64> = few.iter().flat_map(|a| few.iter().map(move |b| a.saturating_add(*b))).collect();
+        let triples = pairs.iter().flat_map(|a| few.iter().map(move |b| a.saturating_add(*b)));
+        let mut more = self.lowest_stacks(pairs.iter().copied().chain(triples));
+        more.truncate(among * most);
+        self.with_stacks(chance.draw(more, most))
+    }
+
+    /// Those of the heights that are for strips of stacked rows alone, lowest first.
+    fn lowest_stacks(&self, heights: impl Iterator<Item = i64>) -> Vec<i64> {
+        let is_new = |h: &i64| *h <= HIGHEST_STACK && self.heights.binary_search(h).is_err();
+        heights.filter(is_new).collect::<BTreeSet<i64>>().into_iter().collect()
+    }
+
+    /// The same order for strips of these heights too.
+    fn with_stacks(&self, more: Vec<i64>) -> Self {
+        let single = &self.heights;
         let mut heights: Vec<i64> = single.iter().copied().chain(more).collect();
         heights.sort_unstable();
         let rows_up_to = heights.iter().map(|&h| self.rows.partition_point(|row| row.height <= h)).collect();

@@ -4,6 +4,7 @@
 //! The method is that of Mukhacheva and Belov for one-dimensional and two-stage cutting.
 
 use super::budget::Budget;
+use super::chance::Chance;
 use super::fill::Fill;
 use super::order::Order;
 use super::strip::Strip;
@@ -20,14 +21,19 @@ pub(crate) struct Passes<'a> {
     order: &'a Order,
     cut_worth: i64,
     fill: Fill,
-    random: u64,
+    chance: Chance,
     /// Strips that were looked at since they were last taken away: plans of whole strips may need those too.
     seen: Vec<Strip>,
 }
 
 impl<'a> Passes<'a> {
     pub(crate) fn new(order: &'a Order, cut_worth: i64) -> Self {
-        Self { order, cut_worth, fill: Fill::new(order), random: 0x9e37_79b9_7f4a_7c15, seen: Vec::new() }
+        Self { order, cut_worth, fill: Fill::new(order), chance: Chance::of_round(0), seen: Vec::new() }
+    }
+
+    /// The same with other random numbers for each round.
+    pub(super) fn in_round(self, round: u32) -> Self {
+        Self { chance: Chance::of_round(round), ..self }
     }
 
     /// The most valuable strip of each height for pieces of these values, at most as many of each as wanted.
@@ -119,7 +125,7 @@ impl<'a> Passes<'a> {
         for (kind, &count) in counts.iter().enumerate().filter(|c| *c.1 > 0) {
             let share = cost * self.order.kinds[kind].area / area;
             let part = (count * repeat) as f64 / wanted[kind].max(1) as f64;
-            let weight = part * (0.2 + 0.6 * self.chance());
+            let weight = part * (0.2 + 0.6 * self.chance.share());
             values[kind] += weight * (share - values[kind]);
         }
     }
@@ -131,15 +137,7 @@ impl<'a> Passes<'a> {
 
     /// Values up to this share more or less than these, to begin anew elsewhere.
     pub(super) fn shaken(&mut self, values: &[f64], share: f64) -> Vec<f64> {
-        values.iter().map(|v| v * (1.0 - share + 2.0 * share * self.chance())).collect()
-    }
-
-    /// A number from 0 to 1, the same ones in every run.
-    fn chance(&mut self) -> f64 {
-        self.random ^= self.random << 13;
-        self.random ^= self.random >> 7;
-        self.random ^= self.random << 17;
-        (self.random >> 11) as f64 / (1_u64 << 53) as f64
+        values.iter().map(|v| v * (1.0 - share + 2.0 * share * self.chance.share())).collect()
     }
 }
 

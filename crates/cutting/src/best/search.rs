@@ -14,7 +14,7 @@ const ROUNDS: usize = 40;
 /// Passes over all pieces, and over what is left of rounded-down numbers of strips.
 const PASSES: usize = 12;
 
-/// Times that values are shaken, each time more, for a round of passes.
+/// Times that values are shaken, each time more, for a round of passes; in rounds for stubborn fabrics over and over.
 const SHAKES: u8 = 5;
 
 /// Strips in the pool above which no more are added that were only looked at.
@@ -23,12 +23,14 @@ const MOST_STRIPS: usize = 600;
 /// Nodes of one search over whole numbers of strips.
 const NODES: u64 = 400;
 
-/// Looks for a plan better than `first`, until there can be none below `least` or the steps are used up.
+/// Looks for a plan better than `first`, until there can be none below `least` or the steps are used up. Each `round`
+/// has other random numbers; round 0 ends after some shakes, others only with their steps.
 pub(super) fn search(
     order: &Order,
     wish: Wish,
     least: i64,
     first: StripPlan,
+    round: u32,
     budget: &mut Budget<'_>,
 ) -> Result<StripPlan, CutError> {
     let mut search = Search {
@@ -37,7 +39,8 @@ pub(super) fn search(
         least,
         scale: order.heights[order.heights.len() - 1] as f64,
         pool: Pool::new(wish.cut_worth),
-        passes: Passes::new(order, wish.cut_worth),
+        passes: Passes::new(order, wish.cut_worth).in_round(round),
+        shakes: if round == 0 { SHAKES } else { u8::MAX },
         best: first,
         keep_seen: false,
     };
@@ -53,6 +56,7 @@ struct Search<'a> {
     pool: Pool,
     passes: Passes<'a>,
     best: StripPlan,
+    shakes: u8,
     /// Whether strips that were only looked at go into the pool: whole numbers of strips may need some that are not the
     /// best by themselves, but so many take their time.
     keep_seen: bool,
@@ -87,9 +91,9 @@ impl Search<'_> {
         }
         self.whole(&wanted, &values, budget)?;
         self.keep_seen = true;
-        for round in 0..SHAKES {
+        for round in 0..self.shakes {
             for _ in 0..PASSES {
-                let mut shaken = self.passes.shaken(&values, 0.2 + 0.1 * f64::from(round));
+                let mut shaken = self.passes.shaken(&values, 0.2 + 0.1 * f64::from(round % SHAKES));
                 if self.is_done() || !self.pass(&wanted, &mut shaken, &Draft::new(), budget)? {
                     return Ok(());
                 }

@@ -5,6 +5,8 @@ mod cut;
 mod cut_json;
 mod draw;
 mod save;
+mod sew;
+mod sew_json;
 mod totals;
 
 use std::io::Write;
@@ -24,6 +26,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Check(reading)) => check::run(reading, out),
         Some(Command::Totals(reading)) => totals::run(reading, out),
         Some(Command::Cut(reading)) => cut::run(reading, out),
+        Some(Command::Sew(args)) => sew::run(args, out),
         Some(Command::Draw(draw)) => draw::run(draw, out),
         Some(Command::Save(save)) => save::run(save, out),
         None => {

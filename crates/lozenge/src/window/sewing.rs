@@ -1,18 +1,25 @@
-//! How the blocks of the open quilt are sewn: worked out beside the window, kept block by block.
+//! How the blocks of the open quilt are sewn: worked out beside the window, and kept while it stays the same.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
 
-use geometry::{Block, Length};
-use layout::{BlockId, Design, Setting, UnitKeys};
-use piecing::{BlockPlan, CuttingHand, PatchSet, PlanError, Step, colourings};
-use publish::sewing::{BlockPages, block_pages};
+use cutting::{ClassBook, Ledger};
+use geometry::{Block, Exact, Length, Value};
+use layout::{BlockId, Design, FabricId, Place, PlaceId, Setting, UnitKeys};
+use piecing::simulate::Errors;
+use piecing::{BlockPlan, Colouring, CuttingHand, PatchSet, PlanError, QuiltPlan, Step, colourings};
+use publish::sewing::{
+    BlockPages, OtherWay, TestBlock, block_pages, other_ways, oversize_report, test_block, top_words,
+};
 
-/// The sewing of every block that stands in a quilt.
+/// The sewing of every block that stands in a quilt, and of its top.
 #[derive(Debug, Clone, Default)]
 pub struct SewingBook {
     blocks: Vec<SewnBlock>,
-    planned: usize,
+    top: Vec<String>,
+    cause: Option<Cause>,
+    planned: bool,
 }
 
 /// The sewing of one block.
@@ -26,7 +33,7 @@ pub struct SewnBlock {
     pub copies: u64,
     /// Its steps, or why there are none.
     pub sewn: Result<Arc<Sewn>, String>,
-    cause: Cause,
+    block: Arc<Block>,
     plan: Result<Arc<BlockPlan>, PlanError>,
 }
 
@@ -39,52 +46,71 @@ pub struct Sewn {
     pub pages: BlockPages,
 }
 
-/// What a plan follows from: while it is the same, the plan is.
+/// What the plans follow from: while it is the same, they are.
 #[derive(Debug, Clone, PartialEq)]
 struct Cause {
-    block: Arc<Block>,
-    trimmed: UnitKeys,
+    blocks: Vec<(BlockId, Arc<Block>, UnitKeys, Vec<Colouring>)>,
+    places: Vec<(PlaceId, Place)>,
+    values: Vec<(FabricId, Value)>,
     oversize: Option<Length>,
     seam: Length,
     setting: Setting,
-    colourings: Vec<piecing::Colouring>,
+}
+
+impl Cause {
+    fn of(design: &Design) -> Self {
+        let block = |(id, def): (BlockId, &layout::BlockDef)| {
+            // A block or fabric that is not there would be a fault of the design, which is checked.
+            let colourings = colourings(design, id).unwrap_or_default();
+            (id, Arc::clone(def.block()), def.trimmed().clone(), colourings)
+        };
+        Self {
+            blocks: design.blocks().map(block).filter(|(.., colourings)| !colourings.is_empty()).collect(),
+            places: design.places().map(|(id, place)| (id, *place)).collect(),
+            values: design.fabrics().map(|(id, fabric)| (id, fabric.value)).collect(),
+            oversize: design.cutting().oversize.clone(),
+            seam: design.seam().clone(),
+            setting: design.setting(),
+        }
+    }
+}
+
+/// The plans of a design, and what is said of its top.
+type Plans = (BTreeMap<BlockId, Result<Arc<BlockPlan>, PlanError>>, Vec<String>);
+
+/// Plans the blocks with their neighbours in view; when one of them has no plan, each by itself.
+fn plans(design: &Design, cause: &Cause) -> Plans {
+    if let Ok(quilt) = QuiltPlan::new(design) {
+        let top = top_words(design, &quilt);
+        return (quilt.blocks.into_iter().map(|plan| (plan.block, Ok(Arc::new(plan)))).collect(), top);
+    }
+    let alone = |(id, ..): &(BlockId, _, _, _)| (*id, BlockPlan::new(design, *id).map(Arc::new));
+    (cause.blocks.iter().map(alone).collect(), Vec::new())
 }
 
 impl SewingBook {
     /// Works out the sewing of every block, for the hand that cuts; what is the same as `before` is taken from there.
     #[must_use]
     pub fn new(design: &Design, hand: CuttingHand, before: &Self) -> Self {
-        let mut book = Self::default();
-        for (id, def) in design.blocks() {
-            // A block or fabric that is not there would be a fault of the design, which is checked.
-            let Ok(colourings) = colourings(design, id) else { continue };
-            let copies = colourings.iter().map(|colouring| colouring.places.len() as u64).sum();
-            if copies == 0 {
-                continue;
-            }
-            let cause = Cause {
-                block: Arc::clone(def.block()),
-                trimmed: def.trimmed().clone(),
-                oversize: design.cutting().oversize.clone(),
-                seam: design.seam().clone(),
-                setting: design.setting(),
-                colourings,
-            };
-            let old = before.block(id);
-            let plan = match old.filter(|old| old.cause == cause) {
-                Some(old) => old.plan.clone(),
-                None => {
-                    book.planned += 1;
-                    BlockPlan::new(design, id).map(Arc::new)
-                }
-            };
+        let cause = Cause::of(design);
+        let planned = before.cause.as_ref() != Some(&cause);
+        let (mut plans, top) = if planned {
+            plans(design, &cause)
+        } else {
+            (before.blocks.iter().map(|block| (block.id, block.plan.clone())).collect(), before.top.clone())
+        };
+        let mut blocks = Vec::new();
+        for (id, block, _, colourings) in &cause.blocks {
+            let (Ok(def), Some(plan)) = (design.block(*id), plans.remove(id)) else { continue };
             let sewn = match &plan {
-                Ok(plan) => pages_of(design, plan, hand, old),
+                Ok(plan) => pages_of(design, plan, hand, before.block(*id)),
                 Err(error) => Err(error.to_string()),
             };
-            book.blocks.push(SewnBlock { id, name: def.name().to_owned(), copies, sewn, cause, plan });
+            let copies = colourings.iter().map(|colouring| colouring.places.len() as u64).sum();
+            let name = def.name().to_owned();
+            blocks.push(SewnBlock { id: *id, name, copies, sewn, block: Arc::clone(block), plan });
         }
-        book
+        Self { blocks, top, cause: Some(cause), planned }
     }
 
     /// The blocks, in the order of the design.
@@ -99,10 +125,46 @@ impl SewingBook {
         self.blocks.iter().find(|block| block.id == id)
     }
 
-    /// How many blocks were planned anew for this book.
+    /// How the top is put together, a sentence or two each; empty when a block has no plan.
     #[must_use]
-    pub const fn planned(&self) -> usize {
+    pub fn top(&self) -> &[String] {
+        &self.top
+    }
+
+    /// Whether anything was planned anew for this book.
+    #[must_use]
+    pub const fn planned(&self) -> bool {
         self.planned
+    }
+}
+
+/// What stands beside the steps of a block, and takes longer to work out.
+#[derive(Debug, Clone)]
+pub struct Aside {
+    /// One block to try before all are cut.
+    pub test: Option<TestBlock>,
+    /// How much oversize is enough, a sentence each.
+    pub oversize: Vec<String>,
+    /// The least margin that is enough, in inches.
+    pub margin: Option<Exact>,
+    /// The ways to sew it.
+    pub ways: Vec<OtherWay>,
+}
+
+impl Aside {
+    /// Works it out. `classes` knows the sizes of cut pieces.
+    #[must_use]
+    pub fn new(design: &Design, plan: &BlockPlan, classes: Option<&ClassBook>) -> Self {
+        let (oversize, margin) = match oversize_report(design, plan, Errors::default()) {
+            Ok(report) => (report.lines, report.recommended),
+            Err(error) => (vec![error.to_string()], None),
+        };
+        Self {
+            test: classes.and_then(|classes| test_block(design, plan, classes).ok()),
+            oversize,
+            margin,
+            ways: other_ways(design, plan.block).unwrap_or_default(),
+        }
     }
 }
 
@@ -131,7 +193,7 @@ impl SewnBlock {
     /// Whether this is the sewing of a block that is drawn like that.
     #[must_use]
     pub fn is_of(&self, block: &Arc<Block>) -> bool {
-        Arc::ptr_eq(&self.cause.block, block) || self.cause.block == *block
+        Arc::ptr_eq(&self.block, block) || self.block == *block
     }
 }
 
@@ -166,55 +228,70 @@ impl Sewn {
 /// What a book is of: a revision of the quilt, and the hand that cuts.
 type Stamp = (u64, CuttingHand);
 
-/// The book and the work on it.
+/// What comes back from the thread.
+enum Answer {
+    Book(SewingBook),
+    Aside(BlockId, Box<Aside>),
+}
+
+/// The book, what stands beside it, and the work on both.
 #[derive(Debug, Default)]
 pub(crate) struct Sewing {
     book: Arc<SewingBook>,
     worked: Option<Stamp>,
-    running: Option<(Stamp, Receiver<SewingBook>)>,
+    asides: BTreeMap<BlockId, (Stamp, Aside)>,
+    running: Option<(Stamp, Receiver<Answer>)>,
 }
 
 impl Sewing {
-    /// Looks at the quilt as it is now: takes an answer, begins what is due. `wake` is called from another thread when
-    /// an answer is there.
+    /// Looks at the quilt as it is now: takes answers, begins what is due. `wake` is called from another thread when an
+    /// answer is there.
     pub(crate) fn follow(
         &mut self,
         revision: u64,
-        design: &Design,
+        (design, ledger): (&Design, Option<&Ledger>),
         hand: CuttingHand,
         wake: impl Fn() + Send + 'static,
     ) {
-        self.take_answer();
+        self.take_answers();
         let stamp = (revision, hand);
+        // What stands beside steps that are out of date is not waited for; the steps are, or a row of edits would
+        // begin a row of threads.
+        if self.running.as_ref().is_some_and(|(of, _)| *of != stamp && self.worked == Some(*of)) {
+            self.running = None;
+        }
         if self.running.is_some() || self.worked == Some(stamp) {
             return;
         }
         let (send, answer) = channel();
         self.running = Some((stamp, answer));
-        let (before, design) = (Arc::clone(&self.book), design.clone());
+        let (before, design, ledger) = (Arc::clone(&self.book), design.clone(), ledger.cloned());
         std::thread::spawn(move || {
-            // The window may be gone by now; then nobody waits for the answer.
-            let _ = send.send(SewingBook::new(&design, hand, &before));
+            work(&design, ledger.as_ref(), hand, &before, &send, &wake);
+            drop(send);
             wake();
         });
     }
 
-    fn take_answer(&mut self) {
-        let Some((stamp, answer)) = &self.running else { return };
+    fn take_answers(&mut self) {
+        let Some((stamp, answers)) = &self.running else { return };
         let stamp = *stamp;
-        match answer.try_recv() {
-            Ok(book) => {
-                self.book = Arc::new(book);
-                self.worked = Some(stamp);
-                self.running = None;
+        loop {
+            match answers.try_recv() {
+                Ok(Answer::Book(book)) => {
+                    self.book = Arc::new(book);
+                    self.worked = Some(stamp);
+                }
+                Ok(Answer::Aside(block, aside)) => {
+                    self.asides.insert(block, (stamp, *aside));
+                }
+                Err(TryRecvError::Empty) => return,
+                Err(TryRecvError::Disconnected) => break,
             }
-            Err(TryRecvError::Disconnected) => {
-                // Not begun again for this quilt.
-                self.worked = Some(stamp);
-                self.running = None;
-            }
-            Err(TryRecvError::Empty) => {}
         }
+        // Not begun again for this quilt, whatever came.
+        self.worked = Some(stamp);
+        self.running = None;
     }
 
     /// The book, perhaps of an earlier moment.
@@ -225,6 +302,36 @@ impl Sewing {
     /// Whether the book is of the quilt as it is now.
     pub(crate) fn is_current(&self, revision: u64, hand: CuttingHand) -> bool {
         self.worked == Some((revision, hand))
+    }
+
+    /// What stands beside the steps of a block, perhaps of an earlier moment; and whether it is of the quilt as it is.
+    pub(crate) fn aside(&self, block: BlockId, revision: u64) -> Option<(&Aside, bool)> {
+        self.asides.get(&block).map(|((of, _), aside)| (aside, *of == revision))
+    }
+}
+
+/// The work of the thread: the book first, since it is waited for.
+fn work(
+    design: &Design,
+    ledger: Option<&Ledger>,
+    hand: CuttingHand,
+    before: &SewingBook,
+    send: &Sender<Answer>,
+    wake: &impl Fn(),
+) {
+    let book = SewingBook::new(design, hand, before);
+    let plans: Vec<_> = book.blocks.iter().filter_map(|block| block.plan.clone().ok()).collect();
+    // Nobody waits any more when the window is gone or the quilt has changed.
+    if send.send(Answer::Book(book)).is_err() {
+        return;
+    }
+    wake();
+    for plan in plans {
+        let aside = Aside::new(design, &plan, ledger.map(Ledger::book));
+        if send.send(Answer::Aside(plan.block, Box::new(aside))).is_err() {
+            return;
+        }
+        wake();
     }
 }
 
@@ -242,16 +349,16 @@ mod tests {
     fn plans_are_kept_while_nothing_changes_them() {
         let design = Choice::default().design().unwrap();
         let book = SewingBook::new(&design, HAND, &SewingBook::default());
-        assert_eq!((book.planned(), book.blocks().len()), (1, 1));
+        assert_eq!((book.planned(), book.blocks().len()), (true, 1));
         let (id, patch) = (book.blocks()[0].id, design.blocks().next().unwrap().1.block().patches()[0].key);
         let mut wishes = design.cutting().clone();
         wishes.oversize = Length::inch_fraction(1, 4).ok();
         let other = design.fabrics().last().unwrap().0;
         let rows = [
-            (Edit::Rename("Another name".to_owned()), 0),
-            (Edit::RenameBlock(id, "Another".to_owned()), 0),
-            (Edit::SetCutting(wishes), 1),
-            (Edit::PaintPatchEverywhere { block: id, patch, fabric: other }, 1),
+            (Edit::Rename("Another name".to_owned()), false),
+            (Edit::RenameBlock(id, "Another".to_owned()), false),
+            (Edit::SetCutting(wishes), true),
+            (Edit::PaintPatchEverywhere { block: id, patch, fabric: other }, true),
         ];
         for (edit, planned) in rows {
             let next = apply(&design, &edit).unwrap().0;

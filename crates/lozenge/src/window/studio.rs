@@ -7,14 +7,14 @@ use std::time::{Duration, Instant};
 
 use cutting::{FabricPlan, SewnRun};
 use layout::file::{Document, FileError, Variant};
-use layout::{Delta, Design, Edit, EditError, FabricId, History, Overwrite, PlaceId, Touched};
+use layout::{BlockId, Delta, Design, Edit, EditError, FabricId, History, Overwrite, PlaceId, Touched};
 
 use super::derived::{Derived, DerivedError};
 use super::paint;
 use super::planning::{Planning, Quilt};
 use super::session::{Room, Session, Spot};
 use super::settings::Settings;
-use super::sewing::{Sewing, SewingBook};
+use super::sewing::{Aside, Sewing, SewingBook};
 
 /// A word to the user that goes away by itself or is dismissed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -144,7 +144,8 @@ impl Studio {
     /// Follows the quilt with the order of sewing while it is looked at.
     pub(crate) fn plan_sewing(&mut self, wake: impl Fn() + Send + 'static) {
         if self.session.room == Room::Sew {
-            self.sewing.follow(self.revision, self.history.design(), self.settings.hand(), wake);
+            let quilt = (self.history.design(), self.derived.ledger().ok());
+            self.sewing.follow(self.revision, quilt, self.settings.hand(), wake);
         }
     }
 
@@ -152,6 +153,12 @@ impl Studio {
     #[must_use]
     pub fn sewing(&self) -> &Arc<SewingBook> {
         self.sewing.book()
+    }
+
+    /// What stands beside the steps of a block, and whether it is of the quilt as it is now.
+    #[must_use]
+    pub fn beside_steps(&self, block: BlockId) -> Option<(&Aside, bool)> {
+        self.sewing.aside(block, self.revision)
     }
 
     /// Whether [`Studio::sewing`] is that of the quilt as it is now.

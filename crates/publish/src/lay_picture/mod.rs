@@ -10,14 +10,13 @@ mod numbers;
 mod strip;
 mod table;
 
-use layout::{Colour, Units};
-
 pub use self::contents::{LayCloth, LayCut, LayPicture, LayPiece, LayRow, LayStrip};
 use crate::block::{Block, stacked};
+use crate::set_text::{PAPER, PRINTED_IN, Paper, sheets};
 use crate::{Drawing, Page, PublishError};
 
 /// Width of a lay drawing in inches: what is printed on a page of letter size or A4.
-pub const LAY_WIDTH_IN: f64 = 7.5;
+pub const LAY_WIDTH_IN: f64 = PRINTED_IN;
 
 /// Draws the lay: the fabric to scale, a measured bar, and the list of its pieces.
 ///
@@ -40,37 +39,6 @@ pub fn lay_picture(lay: &LayPicture) -> Result<Drawing, PublishError> {
 /// Margin round a drawing, in inches.
 const MARGIN_IN: f64 = 0.25;
 
-/// A sheet of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Paper {
-    /// 8½ by 11 inches.
-    Letter,
-    /// 210 by 297 mm (ISO 216).
-    A4,
-}
-
-impl Paper {
-    /// The paper that goes with units.
-    #[must_use]
-    pub const fn of(units: Units) -> Self {
-        match units {
-            Units::Inches => Self::Letter,
-            Units::Centimetres => Self::A4,
-        }
-    }
-
-    /// Width and height in inches.
-    const fn size_in(self) -> [f64; 2] {
-        match self {
-            Self::Letter => [8.5, 11.0],
-            Self::A4 => [210.0 / 25.4, 297.0 / 25.4],
-        }
-    }
-}
-
-/// Room left at the head and the foot of a sheet, in inches.
-const HEAD_IN: f64 = 0.5;
-
 /// Draws the lay on sheets of paper, with its pieces and the cutting list in words; one sheet where it has room.
 ///
 /// # Errors
@@ -85,22 +53,5 @@ pub fn lay_sheets(lay: &LayPicture, paper: Paper) -> Result<Vec<Drawing>, Publis
         table::cautions(),
     ]
     .concat();
-    let [width_in, height_in] = paper.size_in();
-    let page = Page { width_in, height_in, background: Some(PAPER) };
-    let left = (width_in - LAY_WIDTH_IN) / 2.0;
-    let sheets = crate::block::paged(&blocks, height_in - 2.0 * HEAD_IN - table::RUNNING_FOOT_IN);
-    let count = sheets.len();
-    let sheet = |(index, items): (usize, Vec<crate::Item>)| {
-        let foot = table::running_foot(lay, index + 1, count).at(height_in - HEAD_IN);
-        let items = items.into_iter().map(|item| item.moved([left, HEAD_IN]));
-        Drawing::new(page, items.chain(foot.into_iter().map(|item| item.moved([left, 0.0]))).collect())
-    };
-    sheets.into_iter().enumerate().map(sheet).collect()
+    sheets(&blocks, paper, &lay.fabric)
 }
-
-/// Paper.
-const PAPER: Colour = Colour::rgb(255, 255, 255);
-/// Text and outlines.
-const INK: Colour = Colour::rgb(26, 28, 32);
-/// Quieter text.
-const QUIET: Colour = Colour::rgb(88, 92, 100);

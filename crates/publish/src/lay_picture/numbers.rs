@@ -1,7 +1,7 @@
 //! The numbers on the pieces of a lay drawing.
 
 use super::strip::{CUT_IN, Frame, Placed, tinted};
-use super::{INK, PAPER};
+use crate::set_text::{INK, PAPER};
 use crate::typeface::{DIGIT_HEIGHT, text_width};
 use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 

@@ -4,9 +4,10 @@ use geometry::lay::{LayPolygon, UNITS_PER_INCH};
 use layout::Colour;
 
 use super::numbers::{Tab, numbers};
-use super::{INK, LAY_WIDTH_IN, LayCloth, LayPicture, LayStrip, QUIET};
+use super::{LAY_WIDTH_IN, LayCloth, LayPicture, LayStrip};
 use crate::block::Block;
 use crate::lengths::ruler;
+use crate::set_text::{INK, QUIET};
 use crate::typeface::{DIGIT_HEIGHT, fitted};
 use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 

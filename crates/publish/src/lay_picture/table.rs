@@ -3,32 +3,17 @@
 use layout::Units;
 
 use super::strip::{LEFT_IN, reduction, widest};
-use super::{INK, LAY_WIDTH_IN, LayPicture, LayPiece, LayStrip, PAPER, QUIET};
+use super::{LAY_WIDTH_IN, LayPicture, LayPiece, LayStrip};
 use crate::block::Block;
 use crate::lengths::counted;
-use crate::typeface::{fitted, text_width, wrapped};
-use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
+use crate::set_text::{BODY_IN, INK, PAPER, SMALL_IN, TITLE_IN, heading, line, line_to, paragraph};
+use crate::typeface::{fitted, text_width};
+use crate::{Anchor, Area, Item, Lines, Polyline, Text, Weight};
 
-/// Sizes of type in inches.
-const TITLE_IN: f64 = 0.22;
-const BODY_IN: f64 = 0.125;
-const SMALL_IN: f64 = 0.11;
-/// From one line of text to the next, as a share of its size.
-const LEADING: f64 = 1.35;
 /// Where the text of a numbered line begins.
 const INDENT_IN: f64 = 0.32;
 /// Room between two columns.
 const GUTTER_IN: f64 = 0.3;
-/// Room for the line at the foot of a sheet.
-pub(super) const RUNNING_FOOT_IN: f64 = 0.25;
-
-fn line(text: impl Into<String>, at: Point, size_in: f64, weight: Weight) -> Item {
-    Item::Text(Text { text: text.into(), at, anchor: Anchor::Start, size_in, weight, fill: INK, turned: 0.0 })
-}
-
-fn line_to(text: impl Into<String>, at: Point, size_in: f64, weight: Weight) -> Item {
-    Item::Text(Text { text: text.into(), at, anchor: Anchor::End, size_in, weight, fill: INK, turned: 0.0 })
-}
 
 /// Name of the fabric, what to buy, what it takes.
 pub(super) fn title(lay: &LayPicture) -> Vec<Block> {
@@ -78,11 +63,6 @@ pub(super) fn scale_bar(lay: &LayPicture) -> Block {
     Block { items, height_in: 0.36, with_next: false }
 }
 
-fn heading(text: &str) -> Block {
-    let items = vec![line(text, [0.0, BODY_IN], BODY_IN, Weight::Bold)];
-    Block { items, height_in: BODY_IN * LEADING + 0.04, with_next: true }
-}
-
 /// The list of pieces in two columns, read line by line.
 pub(super) fn pieces(lay: &LayPicture) -> Vec<Block> {
     let mut blocks = vec![heading("Pieces, with their size when cut")];
@@ -104,19 +84,6 @@ fn piece_cell(piece: &LayPiece, x: f64, width: f64) -> Block {
     let mut block = paragraph(&text, x + INDENT_IN, width - INDENT_IN, BODY_IN);
     block.items.push(line(piece.number.to_string(), [x, BODY_IN], BODY_IN, Weight::Bold));
     block
-}
-
-/// Text in as many lines as it needs.
-fn paragraph(text: &str, x: f64, width: f64, size_in: f64) -> Block {
-    let lines = wrapped(text, size_in, Weight::Regular, width);
-    let pitch = size_in * LEADING;
-    let mut items = Vec::with_capacity(lines.len());
-    let mut top = 0.0;
-    for text in lines {
-        items.push(line(text, [x, top + size_in], size_in, Weight::Regular));
-        top += pitch;
-    }
-    Block { items, height_in: top + 0.02, with_next: false }
 }
 
 /// The strips in words, in the order of work, each with a box to tick.
@@ -164,16 +131,4 @@ pub(super) fn cautions() -> Vec<Block> {
         "Read the makers’ instructions for rotary cutter and iron; keep blades and small parts from children.",
     ];
     told.iter().map(|text| paragraph(text, 0.0, LAY_WIDTH_IN, SMALL_IN)).collect()
-}
-
-/// The foot of a sheet: which fabric, which sheet.
-pub(super) fn running_foot(lay: &LayPicture, number: usize, count: usize) -> Block {
-    let name = fitted(&lay.fabric, SMALL_IN, Weight::Regular, LAY_WIDTH_IN - 1.5);
-    let quiet = |text: String, x: f64, anchor| {
-        let (size_in, weight) = (SMALL_IN, Weight::Regular);
-        Item::Text(Text { text, at: [x, 0.0], anchor, size_in, weight, fill: QUIET, turned: 0.0 })
-    };
-    let items =
-        vec![quiet(name, 0.0, Anchor::Start), quiet(format!("sheet {number} of {count}"), LAY_WIDTH_IN, Anchor::End)];
-    Block { items, height_in: 0.0, with_next: false }
 }

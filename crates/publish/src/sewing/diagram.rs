@@ -4,14 +4,17 @@ use std::sync::Arc;
 
 use geometry::{Point as Place, Polygon};
 use layout::{Design, EditError, FabricId};
-use piecing::{Making, PatchSet, SeamTree, Unit, Variant};
+use piecing::pressing::{Segment, Toward};
+use piecing::{BlockPlan, Making, PatchSet, SeamTree, Unit, UnitId, Variant};
 
-use super::press::PressedSeam;
-use super::{ACCENT, INK, QUIET};
+use super::ACCENT;
+use crate::set_text::{INK, PAPER, QUIET};
 use crate::{Area, Item, Lines, Point, Polyline};
 
-/// How far parts are drawn from each other, as a share of their distance from the middle of the unit.
-const APART: f64 = 0.24;
+/// How far parts are drawn from each other, as a share of their distance from the middle of the unit: few parts, and
+/// more than few, which lie closer together.
+const APART: [f64; 2] = [0.24, 0.42];
+const FEW: usize = 4;
 /// The widest and highest that a unit is drawn, in inches, and the room between two of them.
 const CELL_IN: [f64; 2] = [2.2, 1.75];
 const BETWEEN_IN: f64 = 0.55;
@@ -98,11 +101,12 @@ fn shifts(tree: &SeamTree, unit: &Unit) -> Vec<(PatchSet, Point)> {
     let [low, high] = bounds(corners(&unit.patches));
     let whole = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
     let least = 0.12 * (high[0] - low[0]).max(high[1] - low[1]);
+    let share = APART[usize::from(parts.len() > FEW)];
     let shift = |patches: PatchSet| {
         let own = middle(corners(&patches));
         let away = [own[0] - whole[0], own[1] - whole[1]];
         let far = away[0].hypot(away[1]);
-        let scale = if far < 1e-9 { 0.0 } else { APART.max(least / far) };
+        let scale = if far < 1e-9 { 0.0 } else { share.max(least / far) };
         (patches, [away[0] * scale, away[1] * scale])
     };
     parts.iter().map(|id| shift(tree.unit(*id).patches)).collect()
@@ -110,12 +114,12 @@ fn shifts(tree: &SeamTree, unit: &Unit) -> Vec<(PatchSet, Point)> {
 
 /// The diagram of the step that makes `unit` in the fabrics of `variant`.
 pub(super) fn step_diagram(
-    tree: &SeamTree,
-    unit: &Unit,
+    plan: &BlockPlan,
+    id: UnitId,
     variant: &Variant,
-    pressed: &[PressedSeam],
     design: &Design,
 ) -> Result<Diagram, EditError> {
+    let (tree, unit) = (&plan.tree, plan.tree.unit(id));
     let apart = shifts(tree, unit);
     let spread: Vec<Point> = apart
         .iter()
@@ -144,8 +148,9 @@ pub(super) fn step_diagram(
     items.extend(filled(&placed_patches(tree, &unit.patches, &variant.fabrics, second), design)?);
     let between = before_size[0] * by;
     items.extend(arrow([between + 0.14, height_in / 2.0], [between + BETWEEN_IN - 0.14, height_in / 2.0], QUIET));
-    for seam in pressed {
-        items.extend(pressing(seam, second));
+    let segments = plan.pressing.segments.iter().zip(&plan.pressing.toward);
+    for (segment, toward) in segments.filter(|(segment, _)| segment.unit == id) {
+        items.extend(pressing(tree, segment, *toward, second));
     }
     Ok(Diagram { items, width_in: between + BETWEEN_IN + after_size[0] * by, height_in })
 }
@@ -199,8 +204,8 @@ pub(super) fn arrow(from: Point, to: Point, stroke: layout::Colour) -> Vec<Item>
 
 /// The arrow of a pressed seam across its middle, on a light ground so that it shows on every fabric; two for a seam
 /// pressed open.
-fn pressing(seam: &PressedSeam, scale: Scale) -> Vec<Item> {
-    let [from, to] = [&seam.from, &seam.to].map(Place::to_f64);
+fn pressing(tree: &SeamTree, segment: &Segment, toward: Toward, scale: Scale) -> Vec<Item> {
+    let [from, to] = [segment.from, segment.to].map(|i| tree.graph().points()[i].to_f64());
     let at = scale.at([(from[0] + to[0]) / 2.0, (from[1] + to[1]) / 2.0], [0.0; 2]);
     // Left of the seam, in the block's frame.
     let left = scale.direction([-(to[1] - from[1]), to[0] - from[0]]);
@@ -208,13 +213,12 @@ fn pressing(seam: &PressedSeam, scale: Scale) -> Vec<Item> {
     let tip = |s: f64| [at[0] + left[0] * half * s, at[1] + left[1] * half * s];
     let stroke = |from: Point, to: Point| {
         let ground = Polyline { points: vec![from, to], closed: false };
-        let ground =
-            Lines { stroke: super::PAPER, width_in: ARROW_IN * 3.2, dashes: Vec::new(), polylines: vec![ground] };
+        let ground = Lines { stroke: PAPER, width_in: ARROW_IN * 3.2, dashes: Vec::new(), polylines: vec![ground] };
         std::iter::once(Item::Lines(ground)).chain(arrow(from, to, ACCENT)).collect::<Vec<_>>()
     };
-    match seam.toward {
-        super::press::Toward::Left => stroke(tip(-1.0), tip(1.0)),
-        super::press::Toward::Right => stroke(tip(1.0), tip(-1.0)),
-        super::press::Toward::Open => [stroke(at, tip(1.0)), stroke(at, tip(-1.0))].concat(),
+    match toward {
+        Toward::Left => stroke(tip(-1.0), tip(1.0)),
+        Toward::Right => stroke(tip(1.0), tip(-1.0)),
+        Toward::Open => [stroke(at, tip(1.0)), stroke(at, tip(-1.0))].concat(),
     }
 }

@@ -3,29 +3,33 @@
 //! Nothing is stored for a block: words and figures follow from the order of sewing, the fabrics and the sizes.
 
 mod diagram;
-mod press;
+mod other_ways;
+mod oversize;
+mod press_words;
 mod sections;
-mod sheet;
+mod sheets;
+mod test_block;
+mod top_words;
 mod trim_diagram;
 mod words;
 
 use layout::{Colour, Design, EditError};
 use piecing::{BlockPlan, CuttingHand};
 
-pub use self::sections::{Figure, Section, sections};
-pub use self::sheet::steps_sheet;
-
 use self::diagram::step_diagram;
+use self::press_words::press_words;
 use self::trim_diagram::trim_diagram;
 use self::words::{measure_words, sewing_words, trim_words, variant_words};
+use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
-/// Paper.
-const PAPER: Colour = Colour::rgb(255, 255, 255);
-/// Text and outlines.
-const INK: Colour = Colour::rgb(26, 28, 32);
-/// Quieter text and arrows.
-const QUIET: Colour = Colour::rgb(88, 92, 100);
+pub use self::other_ways::{OtherWay, other_ways};
+pub use self::oversize::{OversizeReport, RungReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, fabric_cost, oversize_report};
+pub use self::sections::{Figure, Section, sections};
+pub use self::sheets::{sewing_sheets, steps_sheet};
+pub use self::test_block::{TestBlock, test_block};
+pub use self::top_words::top_words;
+
 /// Pressing arrows, cuts and measures.
 const ACCENT: Colour = Colour::rgb(163, 34, 64);
 /// Room round a diagram, in inches.
@@ -42,10 +46,12 @@ pub struct StepPage {
     pub variants: Vec<String>,
     /// What is done, a sentence or two each.
     pub lines: Vec<String>,
-    /// What the unit measures now, from raw edge to raw edge.
-    pub measures: Option<String>,
+    /// How the seams are pressed.
+    pub pressing: Vec<String>,
     /// How it is trimmed; empty when it is not.
     pub trim: Vec<String>,
+    /// What the unit measures in the end, from raw edge to raw edge: the figure to check it by.
+    pub measures: Option<String>,
     /// Its parts, and the unit sewn, for each set of fabrics.
     pub diagrams: Vec<Drawing>,
     /// The unit with its cuts.
@@ -99,8 +105,8 @@ fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand)
     let mut diagrams = Vec::new();
     for variant in variants {
         // The variant's own copy of the unit is drawn, since its fabrics are those of its patches.
-        let copy = plan.tree.units().iter().find(|unit| unit.patches == variant.patches).unwrap_or(unit);
-        diagrams.push(on_page(step_diagram(&plan.tree, copy, variant, &[], design)?)?);
+        let copy = step.units.iter().find(|id| plan.tree.unit(**id).patches == variant.patches);
+        diagrams.push(on_page(step_diagram(plan, *copy.unwrap_or(&step.units[0]), variant, design)?)?);
     }
     let margin_in = design.cutting().oversize.as_ref().map_or(0.0, |margin| margin.inches().to_f64());
     let drawn = variants.iter().find_map(|variant| Some((plan.trim_of(&variant.patches)?, variant)));
@@ -113,6 +119,7 @@ fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand)
         makes: variants.iter().map(|variant| variant.count).sum(),
         variants: told,
         lines: sewing_words(plan, unit),
+        pressing: press_words(plan, step),
         measures: measure_words(plan, unit, seam, units),
         trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, units)),
         diagrams,

@@ -1,4 +1,4 @@
-//! A step as titled paragraphs with figures: what the window shows and what the sheet of steps prints.
+//! A step as titled paragraphs with figures, as the window shows it.
 
 use super::StepPage;
 use crate::Drawing;
@@ -30,7 +30,8 @@ pub struct Figure<'a> {
 /// The paragraphs of a step, in the order of work.
 #[must_use]
 pub fn sections(page: &StepPage) -> Vec<Section<'_>> {
-    let mut sections = vec![Section { title: "", lines: page.lines.clone(), figures: variants(page) }];
+    let lines = page.lines.iter().chain(&page.pressing).cloned().collect();
+    let mut sections = vec![Section { title: "", lines, figures: variants(page) }];
     if !page.trim.is_empty() || page.trim_diagram.is_some() {
         let label = format!("Diagram, trimming of step {}: {}", page.number, page.trim.join(" "));
         let figure = |drawing| Figure { caption: String::new(), fabrics: String::new(), label: label.clone(), drawing };
@@ -38,7 +39,7 @@ pub fn sections(page: &StepPage) -> Vec<Section<'_>> {
         sections.push(Section { title: "Trim", lines: page.trim.clone(), figures });
     }
     if let Some(size) = &page.measures {
-        sections.push(Section { title: "Size", lines: vec![size.clone()], figures: Vec::new() });
+        sections.push(Section { title: "Measure here", lines: vec![size.clone()], figures: Vec::new() });
     }
     sections
 }

@@ -4,9 +4,10 @@ use geometry::Point as Place;
 use layout::{Design, EditError, Units};
 use piecing::{Guide, SeamTree, Trim, Variant};
 
+use super::ACCENT;
 use super::diagram::{Diagram, Scale, arrow, filled, placed_patches};
-use super::{ACCENT, PAPER, QUIET};
 use crate::lengths::distance;
+use crate::set_text::{PAPER, QUIET};
 use crate::typeface::text_width;
 use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 

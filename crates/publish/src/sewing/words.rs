@@ -42,23 +42,29 @@ fn listed(names: &[String]) -> String {
     told.collect::<Vec<_>>().join(", ")
 }
 
+/// Whether equal parts are sewn round another one.
+fn is_around(core: &String, around: &[String]) -> bool {
+    around.len() > 2 && around.iter().all(|name| *name == around[0]) && *core != around[0]
+}
+
 /// How the parts of a unit are sewn together.
 pub(super) fn sewing_words(plan: &BlockPlan, unit: &Unit) -> Vec<String> {
     let Making::Sewn { parts, seams } = &unit.making else { return Vec::new() };
     let names: Vec<String> = parts.iter().map(|id| part_name(plan, *id)).collect();
     let mut lines = match names.as_slice() {
-        [a, b] if a == b => vec![format!("Sew two of {a} together.")],
         [a, b] => vec![format!("Sew {a} to {b}.")],
+        [core, around @ ..] if is_around(core, around) => {
+            vec![format!("Sew {} to {core}, one after the other.", listed(around))]
+        }
         names => vec![format!("Sew together in this order: {}.", listed(names))],
     };
     let pivots: usize = seams.iter().map(piecing::Join::pivots).sum();
     if pivots > 0 {
         let set_in = seams.iter().filter(|seam| seam.pivots() > 0).count();
-        let pivots = counted(pivots as u64, "pivot", "pivots");
         let seams = counted(set_in as u64, "seam is", "seams are");
         lines.push(format!(
-            "{seams} set in, with {pivots}: stop one seam allowance before the corner, needle down, turn the pieces about \
-             the needle, sew on.",
+            "{seams} set in: stop one seam allowance before the corner, needle down, turn the pieces about the needle, \
+             sew on.",
         ));
     }
     lines

@@ -7,7 +7,7 @@ use eframe::egui::{
 };
 use publish::sewing::StepPage;
 
-use super::Room;
+use super::{Room, aside};
 use crate::window::action::Action;
 use crate::window::panels::widgets::{heading, row_ground};
 use crate::window::sew_session::SewAction;
@@ -35,6 +35,8 @@ pub(super) fn list_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
         for step in &sewn.pages.steps {
             step_ui(ui, room, sewn, step, out);
         }
+        ui.separator();
+        aside::aside_ui(ui, room, out);
     });
 }
 

@@ -1,6 +1,7 @@
 //! Sew: a place to sew by, step by step: the steps of every block on the left, the step in hand in the middle, and on
 //! the right where its patches lie in the quilt.
 
+mod aside;
 mod controls;
 mod diagrams;
 mod list;

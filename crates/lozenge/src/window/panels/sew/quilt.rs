@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use eframe::egui::Ui;
+use eframe::egui::{ScrollArea, Ui};
 use layout::Source;
 
 use super::{Room, SewState};
@@ -31,6 +31,12 @@ pub(super) fn quilt_ui(ui: &mut Ui, room: &Room<'_>, state: &mut SewState) {
     };
     state.quilt.show(ui, room.tokens, room.studio, &LitPicture { lit, edge: false, fine: true, label: &label });
     ui.add_space(GAP);
+    told_ui(ui, room, lit);
+    top_ui(ui, room);
+}
+
+/// What the step is in the quilt.
+fn told_ui(ui: &mut Ui, room: &Room<'_>, lit: Option<&Lit>) {
     let (Some(lit), Ok(sewn)) = (lit, &room.block.sewn) else { return };
     heading(ui, &format!("Step {} in the quilt", room.step + 1));
     let copies = counted(room.block.copies, "block", "blocks");
@@ -41,6 +47,20 @@ pub(super) fn quilt_ui(ui: &mut Ui, room: &Room<'_>, state: &mut SewState) {
         let word = if steps.len() == 1 { "step" } else { "steps" };
         quiet(ui, room.tokens, format!("Goes on in {word} {}", steps.join(", ")));
     }
+}
+
+/// How the blocks are joined in the end.
+fn top_ui(ui: &mut Ui, room: &Room<'_>) {
+    if room.book.top().is_empty() {
+        return;
+    }
+    ui.separator();
+    ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        heading(ui, "Putting the top together");
+        for line in room.book.top() {
+            quiet(ui, room.tokens, line);
+        }
+    });
 }
 
 fn patches(lit: &Lit) -> String {

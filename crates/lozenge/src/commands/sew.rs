@@ -1,0 +1,127 @@
+//! `sew`: the order of sewing of every block and of the top, in words, as JSON, or on pages.
+
+use std::io::Write;
+use std::path::Path;
+
+use cutting::ClassBook;
+use layout::{Design, Overwrite, save};
+use piecing::simulate::Errors;
+use piecing::{BlockPlan, CuttingHand, QuiltPlan};
+use publish::sewing::{
+    BlockPages, OtherWay, OversizeReport, StepPage, TestBlock, block_pages, other_ways, oversize_report, sewing_sheets,
+    test_block, top_words,
+};
+use publish::{Paper, svg};
+
+use super::{chosen, open, planned, print_json, sew_json};
+use crate::args::Sew;
+use crate::error::CommandError;
+
+/// All that is told of one block.
+pub(super) struct Told {
+    pub(super) plan: BlockPlan,
+    pub(super) pages: BlockPages,
+    pub(super) test: TestBlock,
+    pub(super) oversize: OversizeReport,
+    pub(super) ways: Vec<OtherWay>,
+}
+
+/// Prints how one variant is sewn.
+pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
+    let document = open(&args.reading.file)?;
+    let design = &chosen(&document, args.reading.variant.as_deref())?.design;
+    let (_, ledger) = planned(design)?;
+    let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
+    let plan = QuiltPlan::new(design)?;
+    let top = top_words(design, &plan);
+    let told: Vec<Told> =
+        plan.blocks.into_iter().map(|plan| tell(design, plan, ledger.book(), hand)).collect::<Result<_, _>>()?;
+    if args.reading.json {
+        print_json(&sew_json::sew(design, &told, &top)?, out)?;
+    } else {
+        print(design, &told, &top, out)?;
+    }
+    match &args.pages {
+        Some(folder) => draw_pages(design, told, &top, folder, args.force),
+        None => Ok(()),
+    }
+}
+
+/// Works out all that is told of one block.
+fn tell(design: &Design, plan: BlockPlan, book: &ClassBook, hand: CuttingHand) -> Result<Told, CommandError> {
+    let pages = block_pages(design, &plan, hand)?;
+    let test = test_block(design, &plan, book)?;
+    let oversize = oversize_report(design, &plan, Errors::default())?;
+    let ways = other_ways(design, plan.block)?;
+    Ok(Told { plan, pages, test, oversize, ways })
+}
+
+/// Writes all steps on sheets of paper.
+fn draw_pages(
+    design: &Design,
+    told: Vec<Told>,
+    top: &[String],
+    folder: &Path,
+    force: bool,
+) -> Result<(), CommandError> {
+    let overwrite = if force { Overwrite::Replace } else { Overwrite::Refuse };
+    let pages: Vec<BlockPages> = told.into_iter().map(|told| told.pages).collect();
+    for (number, drawing) in (1..).zip(sewing_sheets(design, &pages, top, Paper::of(design.units()))?) {
+        save(&folder.join(format!("sewing-page-{number}.svg")), svg(&drawing).as_bytes(), overwrite)?;
+    }
+    Ok(())
+}
+
+/// Prints the steps in words.
+fn print(design: &Design, told: &[Told], top: &[String], out: &mut dyn Write) -> Result<(), CommandError> {
+    writeln!(out, "{} · order of sewing", design.name())?;
+    writeln!(
+        out,
+        "Read the makers' instructions for rotary cutter, iron and machine; keep blades, pins and small parts from \
+         children."
+    )?;
+    for told in told {
+        print_block(told, out)?;
+    }
+    writeln!(out, "\nPutting the top together:")?;
+    for line in top {
+        writeln!(out, "  {line}")?;
+    }
+    Ok(())
+}
+
+fn print_block(told: &Told, out: &mut dyn Write) -> Result<(), CommandError> {
+    let pages = &told.pages;
+    writeln!(out, "\n{} ({} in the quilt): {}", pages.name, pages.copies, pages.seams)?;
+    for step in &pages.steps {
+        print_step(step, pages.steps.len(), out)?;
+    }
+    if told.ways.len() > 1 {
+        writeln!(out, "  Ways to sew it:")?;
+    }
+    for way in told.ways.iter().filter(|_| told.ways.len() > 1) {
+        let fabric = way.fabric.as_ref().map_or_else(String::new, |fabric| format!(", {fabric}"));
+        let mark = if way.chosen { "*" } else { " " };
+        writeln!(out, "   {mark}{}: {}{fabric}", way.title, way.facts)?;
+    }
+    writeln!(out, "  Test block, cut first:")?;
+    for piece in told.test.pieces.iter().chain(&told.test.bias) {
+        writeln!(out, "    {piece}")?;
+    }
+    writeln!(out, "  How much oversize is enough:")?;
+    for line in &told.oversize.lines {
+        writeln!(out, "    {line}")?;
+    }
+    Ok(())
+}
+
+fn print_step(step: &StepPage, of: usize, out: &mut dyn Write) -> Result<(), CommandError> {
+    writeln!(out, "  [ ] Step {} of {of}: make {}", step.number, step.makes)?;
+    for line in step.variants.iter().chain(&step.lines).chain(&step.pressing).chain(&step.trim) {
+        writeln!(out, "        {line}")?;
+    }
+    if let Some(measures) = &step.measures {
+        writeln!(out, "        Measure here: {measures}.")?;
+    }
+    Ok(())
+}

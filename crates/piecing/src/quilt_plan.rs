@@ -1,0 +1,78 @@
+//! Everything about sewing a whole quilt: every block that stands in it, pressed with its neighbours in view.
+
+use std::collections::BTreeMap;
+
+use geometry::Value;
+use layout::{BlockId, Design, PlaceId, Side};
+
+use crate::block_plan::{BlockPlan, Ordered, PlanError};
+use crate::pressing::PressingWishes;
+use crate::pressing::top_plan::plan_blocks;
+use crate::pressing::{Count, top::press_top};
+
+/// Steps of the search for directions in which all seams of the top nest.
+const MOST_STEPS: u64 = 1_000_000;
+
+/// How a quilt is sewn.
+#[derive(Debug, Clone)]
+pub struct QuiltPlan {
+    /// The blocks that stand in the quilt, in order of their ids.
+    pub blocks: Vec<BlockPlan>,
+    /// For each row from the top, to which side the seams between its blocks are pressed.
+    pub rows: Vec<Side>,
+    /// Points of the whole top where seams do not nest when all copies of a block are pressed alike.
+    pub unnested: Count,
+    /// Places whose block is pressed the other way round throughout, if blocks may differ, and how many points are left
+    /// then.
+    pub reversed: (Vec<PlaceId>, Count),
+}
+
+impl QuiltPlan {
+    /// Plans the sewing of `design`.
+    ///
+    /// # Errors
+    /// [`PlanError`], for the first block that has no plan.
+    pub fn new(design: &Design) -> Result<Self, PlanError> {
+        let mut trees = BTreeMap::new();
+        let mut orders: BTreeMap<BlockId, Ordered> = BTreeMap::new();
+        let mut values: BTreeMap<BlockId, Vec<Option<Value>>> = BTreeMap::new();
+        for (block, _) in design.blocks() {
+            if design.places().all(|(_, place)| place.block != block) {
+                continue;
+            }
+            let ordered = Ordered::new(design, block)?;
+            trees.insert(block, ordered.tree.clone());
+            values.insert(block, ordered.values(design));
+            orders.insert(block, ordered);
+        }
+        let of_patch = |block: BlockId| {
+            let values = values.get(&block);
+            move |patch: usize| values.and_then(|values| values.get(patch).copied().flatten())
+        };
+        let asked: BTreeMap<BlockId, _> = trees.keys().map(|&block| (block, of_patch(block))).collect();
+        let wishes = |block: BlockId| match asked.get(&block) {
+            Some(value) => PressingWishes { value, ..PressingWishes::default() },
+            None => PressingWishes::default(),
+        };
+        let mut plans = plan_blocks(design, &trees, wishes, MOST_STEPS)?;
+        let kinds = trees
+            .into_iter()
+            .filter_map(|(block, tree)| Some((block, (tree, plans.pressings.get(&block)?.clone()))))
+            .collect();
+        let per_place = press_top(design, &kinds, MOST_STEPS)?.per_place;
+        let mut blocks = Vec::new();
+        for (block, ordered) in orders {
+            if let Some(pressing) = plans.pressings.remove(&block) {
+                blocks.push(ordered.pressed(design, block, pressing));
+            }
+        }
+        let reversed = (per_place.reversed.into_iter().collect(), per_place.count);
+        Ok(Self { blocks, rows: plans.rows, unnested: plans.unnested, reversed })
+    }
+
+    /// The plan of one block.
+    #[must_use]
+    pub fn block(&self, block: BlockId) -> Option<&BlockPlan> {
+        self.blocks.iter().find(|plan| plan.block == block)
+    }
+}

@@ -1,0 +1,119 @@
+//! How the quilt top is put together: rows of blocks, then borders.
+
+use geometry::Exact;
+use layout::{Design, Setting, Side, Units};
+use piecing::QuiltPlan;
+
+use crate::lengths::{counted, finished};
+
+/// The steps of the top, a sentence or two each.
+#[must_use]
+pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
+    let (rows, columns) = design.setting().size();
+    let seam = design.seam().inches();
+    let units = design.units();
+    let raw = |inches: &Exact| finished(&(inches + &seam.scale_int(2)), units);
+    let (whole, high) = design.setting_extent();
+    let mut lines = vec![format!(
+        "Lay out {} of {}, as in the picture of the quilt, and turn every block as it is shown.",
+        counted(rows.into(), "row", "rows"),
+        counted(columns.into(), "block", "blocks")
+    )];
+    let ends = match design.setting() {
+        Setting::TriangleRows { .. } => " Sew a half triangle to each end of the row.",
+        Setting::Straight { .. } => "",
+    };
+    if columns > 1 {
+        lines.push(format!(
+            "Sew the blocks of each row together.{ends} A row measures {} × {}. {}",
+            raw(design.cell().height()),
+            raw(&whole),
+            row_words(&plan.rows)
+        ));
+    }
+    if rows > 1 {
+        lines.push(format!(
+            "Sew the rows together, seams nested. The top measures {} × {} now.",
+            raw(&whole),
+            raw(&high)
+        ));
+    }
+    lines.extend(nest_words(plan));
+    lines.extend(border_words(design, units, (whole, high)));
+    lines
+}
+
+/// To which side the seams of the rows go.
+fn row_words(rows: &[Side]) -> String {
+    let word = |side: Side| if side == Side::Left { "left" } else { "right" };
+    let alternate = rows.windows(2).all(|pair| pair[0] != pair[1]);
+    match rows {
+        [first, second, ..] if alternate => format!(
+            "Press the seams between the blocks to the {} in the first row, to the {} in the next, and so on by turns.",
+            word(*first),
+            word(*second)
+        ),
+        [only] => format!("Press the seams between the blocks to the {}.", word(*only)),
+        rows => {
+            let of = |wanted: Side| {
+                let rows = rows.iter().enumerate().filter(|(_, side)| **side == wanted);
+                rows.map(|(index, _)| (index + 1).to_string()).collect::<Vec<_>>().join(", ")
+            };
+            format!(
+                "Press the seams between the blocks to the left in rows {}, to the right in rows {}.",
+                of(Side::Left),
+                of(Side::Right)
+            )
+        }
+    }
+}
+
+/// Whether seams nest all over the top.
+fn nest_words(plan: &QuiltPlan) -> Vec<String> {
+    let points = |n: usize| counted(n as u64, "point", "points");
+    if plan.unnested.found == 0 {
+        return vec!["Pressed as the arrows show, seams nest wherever blocks meet.".to_owned()];
+    }
+    let proof = if plan.unnested.is_least() {
+        "fewer are not possible with all copies of a block pressed alike (proved)".to_owned()
+    } else {
+        format!("at least {} are left with all copies of a block pressed alike", plan.unnested.at_least)
+    };
+    let mut lines = vec![format!(
+        "At {} seams cannot nest: {proof}. Press one of the two open there, or pin.",
+        points(plan.unnested.found)
+    )];
+    let (reversed, left) = (&plan.reversed.0, plan.reversed.1);
+    if left.found < plan.unnested.found && !reversed.is_empty() {
+        lines.push(format!(
+            "With {} pressed the other way round throughout, {} left.",
+            counted(reversed.len() as u64, "block", "blocks"),
+            counted(left.found as u64, "point is", "points are")
+        ));
+    }
+    lines
+}
+
+/// The borders, from the inside.
+fn border_words(design: &Design, units: Units, (mut width, mut height): (Exact, Exact)) -> Vec<String> {
+    let seam = design.seam().inches();
+    let raw = |inches: &Exact| finished(&(inches + &seam.scale_int(2)), units);
+    let mut lines = Vec::new();
+    for (index, border) in design.borders().iter().enumerate() {
+        let both = border.width.inches().scale_int(2);
+        let wide = raw(border.width.inches());
+        let sides = raw(&height);
+        width = &width + &both;
+        lines.push(format!(
+            "Border {}: measure the top through its middle before cutting; as planned the side pieces are {wide} × {sides}, \\
+             top and bottom {wide} × {}. Sew the sides on first, press outward, then top and bottom.",
+            index + 1,
+            raw(&width)
+        ));
+        height = &height + &both;
+    }
+    if !lines.is_empty() {
+        lines.push(format!("The top measures {} × {} with its borders.", raw(&width), raw(&height)));
+    }
+    lines
+}
