@@ -353,8 +353,11 @@ pub(crate) const fn cut_width(fabric: &Fabric) -> &Length {
     }
 }
 
-/// The same in lay units, rounded down.
-fn cut_units(fabric: &Fabric) -> Result<i64, CutError> {
+/// Width of a fabric as it is cut, usable width of fabric by length or width of a precut, in lay units, rounded down.
+///
+/// # Errors
+/// [`CutError::WidthOutOfRange`].
+pub fn cut_units(fabric: &Fabric) -> Result<i64, CutError> {
     let inches = cut_width(fabric).inches();
     let units = inches.scale_int(UNITS_PER_INCH).floor();
     i64::try_from(units).map_err(|_| CutError::WidthOutOfRange { width: inches.to_decimal(4) })

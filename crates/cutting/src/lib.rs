@@ -66,7 +66,7 @@ pub use buying::{Cost, PrecutPurchase, Purchase, with_spares};
 pub use class::{ClassBook, ClassId, PieceClass};
 pub use cut_list::{Needs, PlannedPiece};
 pub use error::CutError;
-pub use fabric_plan::{Cloth, FabricPlan, Planner, Terms};
+pub use fabric_plan::{Cloth, FabricPlan, Planner, Terms, cut_units};
 pub use joined::{BackingCut, BindingCut, PanelDirection};
 pub use lay::{Lay, Placement, lays};
 pub use ledger::{FabricUse, Ledger, LedgerWork};

@@ -92,6 +92,32 @@ pub struct TrimmedEdge {
     pub guides: Vec<Guide>,
 }
 
+impl TrimmedEdge {
+    /// What the ruler is laid by: the farthest parallel seams, two at most, or else the farthest point where seams meet.
+    pub fn ruler_guides(&self) -> impl Iterator<Item = &Guide> {
+        let parallel = self.guides.iter().filter(|guide| matches!(guide, Guide::Parallel { .. })).take(2);
+        let has_parallel = parallel.clone().next().is_some();
+        let crossing = self.guides.iter().rev().find(|guide| matches!(guide, Guide::Crossing { .. }));
+        parallel.chain(crossing.filter(|_| !has_parallel))
+    }
+
+    /// A point where seams end on the finished edge, so that it lies one seam allowance inside the trimmed edge.
+    #[must_use]
+    pub fn point_on_edge(&self, allowance: &Exact) -> Option<&Guide> {
+        let on_edge = |guide: &&Guide| match guide {
+            Guide::Crossing { distance, .. } => distance.exact().as_ref() == Some(allowance),
+            _ => false,
+        };
+        self.guides.iter().find(on_edge)
+    }
+
+    /// A seam that runs into the edge at an angle.
+    #[must_use]
+    pub fn slanted(&self) -> Option<&Guide> {
+        self.guides.iter().find(|guide| matches!(guide, Guide::Slanted { .. }))
+    }
+}
+
 /// One hold of the ruler: the unit is turned, then edges are cut.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Hold {

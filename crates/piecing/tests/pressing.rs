@@ -116,8 +116,10 @@ fn blocks_that_can_nest_do_so() {
     check(&drafted(&Recipe::QuarterSquare(sized(6))), 0, 1);
     check(&drafted(&Recipe::HalfSquare(sized(6))), 0, 0);
     check(&drafted(&Recipe::FlyingGoose(sized(6))), 0, 0);
-    // Two halves of four triangles, joined by a seam that is released since eight patches meet.
-    check(&tree_of(pinwheel()), 1, 1);
+    // Four half-square units, two pairs, joined by a seam that is released since eight patches meet.
+    let pinwheel = tree_of(pinwheel());
+    assert_eq!(pinwheel.steps().iter().map(|step| step.units.len()).collect::<Vec<_>>(), [4, 2, 1]);
+    check(&pinwheel, 1, 3);
     // Eight places where the triangles of neighbouring sectors meet, and the centre.
     check(&star(false), 1, 9);
 }

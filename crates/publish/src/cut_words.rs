@@ -9,7 +9,7 @@ use geometry::{Exact, inches_to_mm};
 use layout::{Design, EditError, Units};
 
 use crate::blank_words::{blank_size, blank_words};
-use crate::lengths::{counted, fabric_length, ruler};
+use crate::lengths::{angle_of, counted, fabric_length, ruler};
 
 /// What is cut from each strip of a run, of one kind of piece.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -288,7 +288,10 @@ pub fn sewn_line(run: &SewnRun, design: &Design) -> Result<String, EditError> {
         .collect::<Result<_, EditError>>()?;
     let Some(first) = run.parts.first() else { return Ok(String::new()) };
     let apart = match first.blank.method {
-        Method::StripSet(across) | Method::OntoStrip(across) => ruler(across.square_to_cut, units),
+        Method::StripSet(across) | Method::OntoStrip(across) if across.lean == 0 => ruler(across.square_to_cut, units),
+        Method::StripSet(across) | Method::OntoStrip(across) => {
+            format!("{} at {}", ruler(across.square_to_cut, units), angle_of(&across))
+        }
         _ => String::new(),
     };
     let made = counted(run.units, "unit", "units");

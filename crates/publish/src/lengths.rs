@@ -79,6 +79,32 @@ pub fn distance_words(length: &piecing::Distance, units: Units) -> String {
     format!("{words} (just {} {})", if off > 0.0 { "over" } else { "under" }, finished(&mark, units))
 }
 
+/// A lay-grid size in the same words.
+#[must_use]
+pub fn ruler_words(value: i64, units: Units) -> String {
+    let shown = ruler(value, units);
+    let decimals = shown.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+    if units == Units::Centimetres || decimals == 0 {
+        return shown;
+    }
+    let exact = Exact::ratio(value - GRID_ALLOWANCE, UNITS_PER_INCH).unwrap_or_default();
+    distance_words(&piecing::Distance::of(exact), units)
+}
+
+/// The angle of cuts across a strip, to the strip: "45°".
+#[must_use]
+pub fn angle_of(across: &cutting::methods::Across) -> String {
+    /// Both are lengths of quilts in lay units, far below 2⁵³.
+    const fn float(units: i64) -> f64 {
+        units as f64
+    }
+    let degrees =
+        if across.lean == 0 { 90.0 } else { (float(across.square_to_cut) / float(across.pitch)).asin().to_degrees() };
+    // What is set on the ruler is rounded; the angle meant is a whole number of quarter degrees.
+    let quarters = (degrees * 4.0).round() / 4.0;
+    format!("{quarters}°")
+}
+
 /// Whether a length of inches is a whole number of sixteenths.
 fn on_ruler(inches: &Exact) -> bool {
     inches.scale_int(16).as_rational().is_some_and(|(_, den)| den == 1.into())

@@ -3,13 +3,13 @@
 use std::io::Write;
 use std::path::Path;
 
-use cutting::ClassBook;
-use layout::{Design, Overwrite, save};
+use cutting::{BestBook, ClassBook, Ledger, SewnRun, Watch};
+use layout::{Design, MethodKind, Overwrite, save};
 use piecing::simulate::Errors;
 use piecing::{BlockPlan, CuttingHand, QuiltPlan};
 use publish::sewing::{
-    BlockPages, OtherWay, OversizeReport, StepPage, TestBlock, block_pages, other_ways, oversize_report, sewing_sheets,
-    test_block, top_words,
+    BlockPages, OtherWay, OversizeReport, StepPage, StripWays, TestBlock, block_pages, other_ways, oversize_report,
+    sewing_sheets, strip_ways, test_block, top_words,
 };
 use publish::{Paper, svg};
 
@@ -22,8 +22,24 @@ pub(super) struct Told {
     pub(super) plan: BlockPlan,
     pub(super) pages: BlockPages,
     pub(super) test: TestBlock,
+    pub(super) strips: StripWays,
     pub(super) oversize: OversizeReport,
     pub(super) ways: Vec<OtherWay>,
+}
+
+/// What is known of cutting: the pieces, and what is sewn before it is cut.
+struct Cut<'a> {
+    book: &'a ClassBook,
+    sewn: &'a [SewnRun],
+}
+
+/// The best cutting plan, if it may sew patches before they are cut; that is asked for among the wishes of Cut.
+fn best_book(design: &Design, ledger: &Ledger) -> Result<Option<BestBook>, CommandError> {
+    let sewn = [MethodKind::PairedSquares, MethodKind::StripSets, MethodKind::OntoStrips];
+    if sewn.iter().all(|method| design.cutting().avoid.contains(method)) {
+        return Ok(None);
+    }
+    Ok(Some(BestBook::new(design, ledger, &BestBook::default(), &Watch::new())?))
 }
 
 /// Prints how one variant is sewn.
@@ -34,8 +50,10 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
     let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
     let plan = QuiltPlan::new(design)?;
     let top = top_words(design, &plan);
+    let book = best_book(design, &ledger)?;
+    let cut = Cut { book: ledger.book(), sewn: book.as_ref().map_or(&[], BestBook::sewn) };
     let told: Vec<Told> =
-        plan.blocks.into_iter().map(|plan| tell(design, plan, ledger.book(), hand)).collect::<Result<_, _>>()?;
+        plan.blocks.into_iter().map(|plan| tell(design, plan, &cut, hand)).collect::<Result<_, _>>()?;
     if args.reading.json {
         print_json(&sew_json::sew(design, &told, &top)?, out)?;
     } else {
@@ -48,12 +66,13 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
 }
 
 /// Works out all that is told of one block.
-fn tell(design: &Design, plan: BlockPlan, book: &ClassBook, hand: CuttingHand) -> Result<Told, CommandError> {
+fn tell(design: &Design, plan: BlockPlan, cut: &Cut<'_>, hand: CuttingHand) -> Result<Told, CommandError> {
     let pages = block_pages(design, &plan, hand)?;
-    let test = test_block(design, &plan, book)?;
+    let test = test_block(design, &plan, cut.book)?;
+    let strips = strip_ways(design, &plan, cut.book, cut.sewn);
     let oversize = oversize_report(design, &plan, Errors::default())?;
     let ways = other_ways(design, plan.block)?;
-    Ok(Told { plan, pages, test, oversize, ways })
+    Ok(Told { plan, pages, test, strips, oversize, ways })
 }
 
 /// Writes all steps on sheets of paper.
@@ -96,6 +115,8 @@ fn print_block(told: &Told, out: &mut dyn Write) -> Result<(), CommandError> {
     for step in &pages.steps {
         print_step(step, pages.steps.len(), out)?;
     }
+    print_list("Sewn before they are cut, as the cutting plan has it:", &told.strips.used, out)?;
+    print_list("Could be sewn before they are cut (choose among the methods of Cut):", &told.strips.possible, out)?;
     if told.ways.len() > 1 {
         writeln!(out, "  Ways to sew it:")?;
     }
@@ -104,12 +125,18 @@ fn print_block(told: &Told, out: &mut dyn Write) -> Result<(), CommandError> {
         let mark = if way.chosen { "*" } else { " " };
         writeln!(out, "   {mark}{}: {}{fabric}", way.title, way.facts)?;
     }
-    writeln!(out, "  Test block, cut first:")?;
-    for piece in told.test.pieces.iter().chain(&told.test.bias) {
-        writeln!(out, "    {piece}")?;
+    let mut test = told.test.pieces.clone();
+    test.extend(told.test.bias.clone());
+    print_list("Test block, cut first:", &test, out)?;
+    print_list("How much oversize is enough:", &told.oversize.lines, out)
+}
+
+/// A heading and its lines; nothing without lines.
+fn print_list(heading: &str, lines: &[String], out: &mut dyn Write) -> Result<(), CommandError> {
+    if !lines.is_empty() {
+        writeln!(out, "  {heading}")?;
     }
-    writeln!(out, "  How much oversize is enough:")?;
-    for line in &told.oversize.lines {
+    for line in lines {
         writeln!(out, "    {line}")?;
     }
     Ok(())

@@ -32,6 +32,9 @@ struct BlockJson {
     unnested: Bounded,
     releases: Bounded,
     most_layers: Option<usize>,
+    /// Strips and squares that are sewn before they are cut, in words: as the cutting plan has it, and as it could.
+    sewn_first: Vec<String>,
+    could_be_sewn_first: Vec<String>,
     /// Ways to sew the block; the chosen one is what the steps tell.
     ways: Vec<WayJson>,
     steps: Vec<StepJson>,
@@ -167,6 +170,8 @@ fn block(design: &Design, told: &Told) -> Result<BlockJson, EditError> {
         unnested: bounded(plan.pressing.unnested),
         releases: bounded(plan.pressing.releases),
         most_layers: plan.pressing.thickest().map(|(_, layers)| layers),
+        sewn_first: told.strips.used.clone(),
+        could_be_sewn_first: told.strips.possible.clone(),
         ways: told.ways.iter().map(way).collect(),
         steps: steps.collect(),
         test_block: TestJson {

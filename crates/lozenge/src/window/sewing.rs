@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
 
-use cutting::{ClassBook, Ledger};
+use cutting::{Ledger, SewnRun};
 use geometry::{Block, Exact, Length, Value};
 use layout::{BlockId, Design, FabricId, Place, PlaceId, Setting, UnitKeys};
 use piecing::simulate::Errors;
 use piecing::{BlockPlan, Colouring, CuttingHand, PatchSet, PlanError, QuiltPlan, Step, colourings};
 use publish::sewing::{
-    BlockPages, OtherWay, TestBlock, block_pages, other_ways, oversize_report, test_block, top_words,
+    BlockPages, OtherWay, StripWays, TestBlock, block_pages, other_ways, oversize_report, strip_ways, test_block,
+    top_words,
 };
 
 /// The sewing of every block that stands in a quilt, and of its top.
@@ -143,6 +144,8 @@ impl SewingBook {
 pub struct Aside {
     /// One block to try before all are cut.
     pub test: Option<TestBlock>,
+    /// What can be sewn before it is cut.
+    pub strips: StripWays,
     /// How much oversize is enough, a sentence each.
     pub oversize: Vec<String>,
     /// The least margin that is enough, in inches.
@@ -152,15 +155,17 @@ pub struct Aside {
 }
 
 impl Aside {
-    /// Works it out. `classes` knows the sizes of cut pieces.
+    /// Works it out. `ledger` knows the sizes of cut pieces, and `sewn` is what the cutting plan sews before it is cut.
     #[must_use]
-    pub fn new(design: &Design, plan: &BlockPlan, classes: Option<&ClassBook>) -> Self {
+    pub fn new(design: &Design, plan: &BlockPlan, ledger: Option<&Ledger>, sewn: &[SewnRun]) -> Self {
+        let classes = ledger.map(Ledger::book);
         let (oversize, margin) = match oversize_report(design, plan, Errors::default()) {
             Ok(report) => (report.lines, report.recommended),
             Err(error) => (vec![error.to_string()], None),
         };
         Self {
             test: classes.and_then(|classes| test_block(design, plan, classes).ok()),
+            strips: classes.map(|classes| strip_ways(design, plan, classes, sewn)).unwrap_or_default(),
             oversize,
             margin,
             ways: other_ways(design, plan.block).unwrap_or_default(),
@@ -228,6 +233,17 @@ impl Sewn {
 /// What a book is of: a revision of the quilt, and the hand that cuts.
 type Stamp = (u64, CuttingHand);
 
+/// The quilt as it is now.
+#[derive(Clone, Copy)]
+pub(crate) struct Quilt<'a> {
+    /// The design.
+    pub(crate) design: &'a Design,
+    /// Its quick plans, if it can be cut.
+    pub(crate) ledger: Option<&'a Ledger>,
+    /// What its best plan sews before it is cut, if there is one.
+    pub(crate) sewn: &'a [SewnRun],
+}
+
 /// What comes back from the thread.
 enum Answer {
     Book(SewingBook),
@@ -249,7 +265,7 @@ impl Sewing {
     pub(crate) fn follow(
         &mut self,
         revision: u64,
-        (design, ledger): (&Design, Option<&Ledger>),
+        quilt: Quilt<'_>,
         hand: CuttingHand,
         wake: impl Fn() + Send + 'static,
     ) {
@@ -265,9 +281,11 @@ impl Sewing {
         }
         let (send, answer) = channel();
         self.running = Some((stamp, answer));
-        let (before, design, ledger) = (Arc::clone(&self.book), design.clone(), ledger.cloned());
+        let Quilt { design, ledger, sewn } = quilt;
+        let (before, design, ledger, sewn) = (Arc::clone(&self.book), design.clone(), ledger.cloned(), sewn.to_vec());
         std::thread::spawn(move || {
-            work(&design, ledger.as_ref(), hand, &before, &send, &wake);
+            let quilt = Quilt { design: &design, ledger: ledger.as_ref(), sewn: &sewn };
+            work(quilt, hand, &before, &send, &wake);
             drop(send);
             wake();
         });
@@ -311,14 +329,8 @@ impl Sewing {
 }
 
 /// The work of the thread: the book first, since it is waited for.
-fn work(
-    design: &Design,
-    ledger: Option<&Ledger>,
-    hand: CuttingHand,
-    before: &SewingBook,
-    send: &Sender<Answer>,
-    wake: &impl Fn(),
-) {
+fn work(quilt: Quilt<'_>, hand: CuttingHand, before: &SewingBook, send: &Sender<Answer>, wake: &impl Fn()) {
+    let Quilt { design, ledger, sewn } = quilt;
     let book = SewingBook::new(design, hand, before);
     let plans: Vec<_> = book.blocks.iter().filter_map(|block| block.plan.clone().ok()).collect();
     // Nobody waits any more when the window is gone or the quilt has changed.
@@ -327,7 +339,7 @@ fn work(
     }
     wake();
     for plan in plans {
-        let aside = Aside::new(design, &plan, ledger.map(Ledger::book));
+        let aside = Aside::new(design, &plan, ledger, sewn);
         if send.send(Answer::Aside(plan.block, Box::new(aside))).is_err() {
             return;
         }

@@ -14,7 +14,7 @@ use super::paint;
 use super::planning::{Planning, Quilt};
 use super::session::{Room, Session, Spot};
 use super::settings::Settings;
-use super::sewing::{Aside, Sewing, SewingBook};
+use super::sewing::{self, Aside, Sewing, SewingBook};
 
 /// A word to the user that goes away by itself or is dismissed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -144,7 +144,9 @@ impl Studio {
     /// Follows the quilt with the order of sewing while it is looked at.
     pub(crate) fn plan_sewing(&mut self, wake: impl Fn() + Send + 'static) {
         if self.session.room == Room::Sew {
-            let quilt = (self.history.design(), self.derived.ledger().ok());
+            let sewn = self.planning.sewn(self.revision).unwrap_or_default();
+            let ledger = self.derived.ledger().ok();
+            let quilt = sewing::Quilt { design: self.history.design(), ledger, sewn };
             self.sewing.follow(self.revision, quilt, self.settings.hand(), wake);
         }
     }

@@ -196,14 +196,15 @@ impl Lookup<'_> {
 
     /// What is matched along the seam: crossings, else the ends; and where, in the mean.
     fn marks(&self, units: [&PatchSet; 2], ends: &[usize]) -> ([Marks; 2], Option<f64>) {
-        let marked = |point: &usize| {
-            let [near, far] = units.map(|unit| self.mark(unit, *point));
+        let marked = |point: &usize, by_seams: bool| {
+            let [near, far] = units.map(|unit| self.mark(unit, *point, by_seams));
             Some((self.place(*point), [near?, far?]))
         };
         let inner = ends.get(1..ends.len() - 1).unwrap_or_default();
-        let mut found: Vec<_> = inner.iter().filter_map(marked).collect();
+        let mut found: Vec<_> = inner.iter().filter_map(|point| marked(point, true)).collect();
         if found.is_empty() {
-            found = ends.first().into_iter().chain(ends.last()).filter_map(marked).collect();
+            // Ends are matched by raw edges, even where the patch's other edge there is sewn already, as at a tip.
+            found = ends.first().into_iter().chain(ends.last()).filter_map(|point| marked(point, false)).collect();
         }
         let count = f64::from(u32::try_from(found.len()).unwrap_or(1));
         let mut marks = [Marks::default(), Marks::default()];
@@ -219,8 +220,9 @@ impl Lookup<'_> {
     }
 
     /// The edge that meets the seam at a corner of a patch of `unit`: its probe along the seam, and how far the place
-    /// where they meet slides along the seam when the seam moves by 1.
-    fn mark(&self, unit: &PatchSet, point: usize) -> Option<(Probe<1, 1>, f64)> {
+    /// where they meet slides along the seam when the seam moves by 1. Of an edge that is sewn the seam is meant if marks
+    /// are made `by_seams`, else the raw edge.
+    fn mark(&self, unit: &PatchSet, point: usize, by_seams: bool) -> Option<(Probe<1, 1>, f64)> {
         let at = &self.graph.points()[point];
         let met = self.stretches.iter().find_map(|&i| {
             let s = &self.graph.stretches()[i];
@@ -231,7 +233,7 @@ impl Lookup<'_> {
             Some((patch, if before == edge { after } else { before }))
         });
         let (patch, edge) = met?;
-        let sewn = self.nominal.is_sewn_at(self.graph, unit, edge, point);
+        let sewn = by_seams && self.nominal.is_sewn_at(self.graph, unit, edge, point);
         let line = if sewn { self.nominal.stitched(edge) } else { edge };
         let normal = self.nominal.edges[edge].line.normal;
         let skew = -dot(normal, self.across) / dot(normal, self.along);

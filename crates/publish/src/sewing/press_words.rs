@@ -88,6 +88,7 @@ fn ordinal(index: usize) -> String {
         0 => "first".to_owned(),
         1 => "second".to_owned(),
         2 => "third".to_owned(),
+        3 => "fourth".to_owned(),
         n => format!("{}th", n + 1),
     }
 }

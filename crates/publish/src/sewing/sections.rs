@@ -59,3 +59,46 @@ fn variants(page: &StepPage) -> Vec<Figure<'_>> {
     };
     page.diagrams.iter().zip(&page.variants).enumerate().map(figure).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Page;
+
+    /// Nothing of a step is left out, and every figure has its own words.
+    #[test]
+    fn all_of_a_step_is_in_its_sections() {
+        let drawing = Drawing::new(Page { width_in: 2.0, height_in: 1.0, background: None }, Vec::new()).unwrap();
+        let words = |texts: &[&str]| texts.iter().map(|text| (*text).to_owned()).collect::<Vec<_>>();
+        let page = StepPage {
+            number: 3,
+            makes: 24,
+            variants: words(&["16: diamond in Plum", "8 mirrored: diamond in Oat"]),
+            lines: words(&["Sew diamond to diamond."]),
+            pressing: words(&["Press the seam open."]),
+            trim: words(&["Trim to 3 × 3."]),
+            measures: Some("3 × 3".to_owned()),
+            diagrams: vec![drawing.clone(), drawing.clone()],
+            trim_diagram: Some(drawing),
+        };
+        let told = sections(&page);
+        let lines: Vec<&String> = told.iter().flat_map(|section| &section.lines).collect();
+        assert_eq!(lines, ["Sew diamond to diamond.", "Press the seam open.", "Trim to 3 × 3.", "3 × 3"]);
+        let figures: Vec<(&str, &str, &str)> = told
+            .iter()
+            .flat_map(|section| &section.figures)
+            .map(|figure| (figure.caption.as_str(), figure.fabrics.as_str(), figure.label.as_str()))
+            .collect();
+        let of = "of step 3, parts and sewn unit.";
+        let labels = [
+            format!("Diagram 1 {of} Now make 16 of these: diamond in Plum"),
+            format!("Diagram 2 {of} Now make 8 of these, mirrored: diamond in Oat"),
+        ];
+        let expected = [
+            ("Now make 16 of these", "diamond in Plum", labels[0].as_str()),
+            ("Now make 8 of these, mirrored", "diamond in Oat", labels[1].as_str()),
+            ("", "", "Diagram, trimming of step 3: Trim to 3 × 3."),
+        ];
+        assert_eq!(figures, expected);
+    }
+}

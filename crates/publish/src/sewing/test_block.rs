@@ -8,7 +8,7 @@ use layout::{Design, EditError, FabricId, Source};
 use piecing::BlockPlan;
 
 use super::words::measure_words;
-use crate::lengths::{counted, ruler};
+use crate::lengths::{counted, ruler_words};
 
 /// One block to try before all are cut.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -53,9 +53,9 @@ fn pieces(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<Vec<Str
             Some(class) => {
                 let bounds = class.shape.outline().bounds();
                 let size = format!(
-                    ", cut {} × {}",
-                    ruler(bounds.width(), design.units()),
-                    ruler(bounds.height(), design.units())
+                    ", within {} × {}",
+                    ruler_words(bounds.width(), design.units()),
+                    ruler_words(bounds.height(), design.units())
                 );
                 (class.label(), size)
             }

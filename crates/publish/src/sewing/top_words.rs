@@ -105,7 +105,7 @@ fn border_words(design: &Design, units: Units, (mut width, mut height): (Exact, 
         let sides = raw(&height);
         width = &width + &both;
         lines.push(format!(
-            "Border {}: measure the top through its middle before cutting; as planned the side pieces are {wide} × {sides}, \\
+            "Border {}: measure the top through its middle before cutting; as planned the side pieces are {wide} × {sides}, \
              top and bottom {wide} × {}. Sew the sides on first, press outward, then top and bottom.",
             index + 1,
             raw(&width)

@@ -57,7 +57,7 @@ pub(super) fn trim_diagram(
     let (stroke, dashes) = (ACCENT, vec![0.07, 0.045]);
     items.push(Item::Lines(Lines { stroke, width_in: 0.016, dashes, polylines: lines.collect() }));
     for edge in &trim.edges {
-        if let Some(guide) = edge.guides.iter().find(|g| !matches!(g, Guide::Slanted { .. })) {
+        if let Some(guide) = edge.ruler_guides().next() {
             items.extend(measured(&edges[edge.edge], guide, scale, allowance, design.units()));
         }
     }

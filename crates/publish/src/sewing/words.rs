@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use geometry::Exact;
 use layout::{Design, EditError, FabricId, Units};
-use piecing::{BlockPlan, CuttingHand, Guide, Making, Measured, Trim, Unit, UnitId, Variant, measured};
+use piecing::{BlockPlan, CuttingHand, Guide, Making, Measured, Trim, TrimmedEdge, Unit, UnitId, Variant, measured};
 
 use crate::lengths::{counted, distance_words, finished};
 
@@ -92,8 +92,7 @@ pub(super) fn trim_words(trim: &Trim, hand: CuttingHand, units: Units) -> Vec<St
     let mut lines = vec![size];
     let mut told: Vec<(String, usize)> = Vec::new();
     for edge in &trim.edges {
-        let words =
-            edge.guides.iter().filter_map(|guide| guide_words(guide, units)).take(3).collect::<Vec<_>>().join("; ");
+        let words = edge_words(trim, edge, units);
         match told.iter_mut().find(|(known, _)| *known == words) {
             Some((_, count)) => *count += 1,
             None => told.push((words, 1)),
@@ -107,13 +106,25 @@ pub(super) fn trim_words(trim: &Trim, hand: CuttingHand, units: Units) -> Vec<St
     lines
 }
 
-/// What the ruler is laid by.
-fn guide_words(guide: &Guide, units: Units) -> Option<String> {
-    Some(match guide {
+/// What the ruler is laid by along one edge.
+fn edge_words(trim: &Trim, edge: &TrimmedEdge, units: Units) -> String {
+    let mut words: Vec<String> = edge.ruler_guides().map(|guide| guide_words(guide, units)).collect();
+    if edge.point_on_edge(&trim.allowance).is_some() {
+        let allowance = finished(&trim.allowance, units);
+        words.push(format!("{allowance} outside the point where seams meet at the edge"));
+    }
+    words.extend(edge.slanted().map(|guide| guide_words(guide, units)));
+    words.join("; ")
+}
+
+fn guide_words(guide: &Guide, units: Units) -> String {
+    match guide {
         Guide::Parallel { distance, .. } => format!("{} from the parallel seam", distance_words(distance, units)),
-        Guide::Crossing { distance, .. } => format!("{} from the seam crossing", distance_words(distance, units)),
+        Guide::Crossing { distance, .. } => {
+            format!("{} from the farthest seam crossing", distance_words(distance, units))
+        }
         Guide::Slanted { degrees, .. } => format!("seam at {}° to the edge", angle(*degrees)),
-    })
+    }
 }
 
 /// Degrees with as many decimals as they need, one at most.

@@ -3,7 +3,7 @@
 use eframe::egui::{CollapsingHeader, FontId, RichText, Ui};
 use geometry::{Exact, Length};
 use layout::Edit;
-use publish::sewing::{OtherWay, TestBlock};
+use publish::sewing::{OtherWay, StripWays, TestBlock};
 
 use super::Room;
 use crate::window::action::Action;
@@ -22,6 +22,9 @@ pub(super) fn aside_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     }
     if let Some(test) = &aside.test {
         CollapsingHeader::new("Test block").show(ui, |ui| test_ui(ui, room, test));
+    }
+    if !(aside.strips.used.is_empty() && aside.strips.possible.is_empty()) {
+        CollapsingHeader::new("Sew first, then cut").show(ui, |ui| strips_ui(ui, room, &aside.strips));
     }
     CollapsingHeader::new("How much oversize is enough").show(ui, |ui| {
         for line in &aside.oversize {
@@ -48,6 +51,19 @@ fn test_ui(ui: &mut Ui, room: &Room<'_>, test: &TestBlock) {
     }
     for (step, size) in &test.checks {
         quiet(ui, room.tokens, format!("After step {step} measure: {size}"));
+    }
+}
+
+/// Strips and squares that are sewn before patches are cut from them.
+fn strips_ui(ui: &mut Ui, room: &Room<'_>, strips: &StripWays) {
+    for line in &strips.used {
+        ui.label(line);
+    }
+    if !strips.possible.is_empty() {
+        quiet(ui, room.tokens, "Possible instead of single pieces; choose it under “How to cut” in Cut:");
+        for line in &strips.possible {
+            ui.label(line);
+        }
     }
 }
 

@@ -23,6 +23,8 @@ const INDENT: f32 = 26.0;
 pub(super) fn list_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     ui.spacing_mut().item_spacing.y = SMALL_GAP;
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        // Clear of the scroll bar.
+        ui.set_max_width(ui.available_width() - SMALL_GAP);
         for block in room.book.blocks() {
             block_ui(ui, room, block, out);
         }

@@ -1,0 +1,157 @@
+//! Steps of sewing in words and diagrams.
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+use std::fmt::Write as _;
+
+use cutting::Ledger;
+use geometry::{Exact, Length, Measure, Recipe, Size, Value};
+use layout::{
+    BlockId, Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, Setting, Starter, Tally, Units, apply,
+};
+use piecing::{CuttingHand, QuiltPlan};
+use publish::sewing::{BlockPages, block_pages, other_ways, sewing_sheets, strip_ways, test_block, top_words};
+use publish::{Item, Paper};
+
+const BLOCK: BlockId = BlockId(1);
+
+fn sized(inches: i64) -> Size {
+    Size { by: Measure::Block, length: Length::whole_inches(inches).unwrap() }
+}
+
+/// Six blocks in two fabrics of our own invention.
+fn quilt(recipe: Recipe) -> Design {
+    let fabric = |name: &str, colour: &str, value| (name.to_owned(), Colour::parse(colour).unwrap(), value);
+    let starter = Starter {
+        name: "Lantern walk".to_owned(),
+        units: Units::Inches,
+        fabrics: vec![fabric("Plum", "#4b1d3f", Value::Dark), fabric("Oat", "#efe6d2", Value::Light)],
+        blocks: vec![("Block".to_owned(), recipe)],
+        scheme: ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
+        setting: Setting::Straight { rows: 2, columns: 3 },
+        borders: vec![(Length::whole_inches(2).unwrap(), FabricId(1))],
+        binding: FabricId(1),
+    };
+    starter.design().unwrap()
+}
+
+fn with_margin(design: &Design) -> Design {
+    let wishes = CuttingWishes { oversize: Length::inch_fraction(1, 2).ok(), ..design.cutting().clone() };
+    apply(design, &Edit::SetCutting(wishes)).unwrap().0
+}
+
+fn pages(design: &Design, hand: CuttingHand) -> BlockPages {
+    block_pages(design, QuiltPlan::new(design).unwrap().block(BLOCK).unwrap(), hand).unwrap()
+}
+
+/// All words of a block.
+fn words(design: &Design) -> String {
+    let pages = pages(design, CuttingHand::Right);
+    let mut text = format!("{}, {}: {}\n", pages.name, pages.copies, pages.seams);
+    for step in &pages.steps {
+        writeln!(text, "{}. make {}", step.number, step.makes).unwrap();
+        for line in step.variants.iter().chain(&step.lines).chain(&step.pressing).chain(&step.trim) {
+            writeln!(text, "   {line}").unwrap();
+        }
+        writeln!(text, "   measures {:?}", step.measures).unwrap();
+    }
+    text
+}
+
+#[test]
+fn a_tilted_star_in_words() {
+    insta::assert_snapshot!("tilted star", words(&quilt(Recipe::TiltedStar(sized(12)))));
+}
+
+#[test]
+fn a_trimmed_diagonal_half_block_in_words() {
+    insta::assert_snapshot!(
+        "diagonal half",
+        words(&with_margin(&quilt(Recipe::DiagonalHalf { size: sized(6), band: None })))
+    );
+}
+
+/// The centre of an on-axis star is an octagon: its sectors are trimmed, then it, then the block.
+#[test]
+fn an_on_axis_star_by_way_of_its_octagon() {
+    let design = with_margin(&quilt(Recipe::OnAxisStar { size: sized(12), split: [true; 8] }));
+    let ways = other_ways(&design, BLOCK).unwrap();
+    let octagon = ways.iter().find(|way| way.title.contains("centre of 24 patches")).unwrap();
+    let chosen = apply(&design, &octagon.edit).unwrap().0;
+    assert!(other_ways(&chosen, BLOCK).unwrap().iter().any(|way| way.chosen && way.title == octagon.title));
+    let pages = pages(&chosen, CuttingHand::Right);
+    let trimmed: Vec<usize> = pages.steps.iter().filter(|step| !step.trim.is_empty()).map(|s| s.number).collect();
+    assert_eq!(trimmed.len(), 3, "sector, octagon, square");
+    insta::assert_snapshot!("on-axis star by its octagon", words(&chosen));
+}
+
+#[test]
+fn a_star_cut_once_more_has_straight_seams_and_more_pieces() {
+    let design = quilt(Recipe::TiltedStar(sized(12)));
+    let ways = other_ways(&design, BLOCK).unwrap();
+    let facts: Vec<(usize, usize, bool)> = ways.iter().map(|w| (w.patches, w.pivots.found, w.chosen)).collect();
+    assert_eq!(facts, [(16, 8, true), (24, 0, false)]);
+    assert!(ways[1].fabric.as_ref().unwrap().contains("more fabric"), "{:?}", ways[1].fabric);
+    let recut = apply(&design, &ways[1].edit).unwrap().0;
+    assert_eq!(recut.top().unwrap().patches() - design.top().unwrap().patches(), 6 * 8);
+    let back = other_ways(&recut, BLOCK).unwrap();
+    assert!(back[1].chosen && !back[0].chosen);
+    assert_eq!(apply(&recut, &back[0].edit).unwrap().0, design);
+    insta::assert_snapshot!("tilted star cut once more", words(&recut));
+}
+
+#[test]
+fn the_hand_changes_the_order_of_the_cuts() {
+    let design = with_margin(&quilt(Recipe::NinePatch(sized(9))));
+    let trim = |hand| pages(&design, hand).steps.last().unwrap().trim.join(" ");
+    assert!(trim(CuttingHand::Right).contains("right"));
+    assert!(trim(CuttingHand::Left).contains("left") && !trim(CuttingHand::Left).contains("right"));
+}
+
+#[test]
+fn a_test_block_counts_its_pieces_and_names_what_to_measure() {
+    let design = quilt(Recipe::NinePatch(sized(9)));
+    let ledger = Ledger::new(&design, &Tally::count(&design).unwrap()).unwrap();
+    let plan = QuiltPlan::new(&design).unwrap();
+    let test = test_block(&design, plan.block(BLOCK).unwrap(), ledger.book()).unwrap();
+    assert_eq!(test.pieces, ["5 × square in Plum, within 3½″ × 3½″", "4 × square in Oat, within 3½″ × 3½″"]);
+    assert_eq!(test.checks, [(1, "3½″ × 9½″".to_owned()), (2, "9½″ × 9½″".to_owned())]);
+    assert_eq!(test.bias, None);
+    let ways = strip_ways(&design, plan.block(BLOCK).unwrap(), ledger.book(), &[]);
+    let wanted = "Strip set of square 3½″ + square 3½″ + square 3½″: cut across at 90° every 3½″, 11 segments from a set; \
+                  makes unit 1 (18 units needed).";
+    assert!(ways.possible.iter().any(|line| line == wanted), "{:?}", ways.possible);
+    assert!(ways.used.is_empty());
+}
+
+#[test]
+fn sheets_hold_all_steps_within_their_margins() {
+    let design = with_margin(&quilt(Recipe::TiltedStar(sized(12))));
+    let plan = QuiltPlan::new(&design).unwrap();
+    let sheets = sewing_sheets(&design, &[pages(&design, CuttingHand::Right)], &top_words(&design, &plan), Paper::A4);
+    let mut text = String::new();
+    for sheet in sheets.unwrap() {
+        for item in sheet.items() {
+            if let Item::Text(told) = item {
+                let inside = told.at[0] >= 0.25 && told.at[0] <= sheet.page().width_in - 0.25;
+                assert!(inside && told.at[1] <= sheet.page().height_in - 0.25, "{told:?}");
+                writeln!(text, "{}", told.text).unwrap();
+            }
+        }
+    }
+    for step in 1..=5 {
+        assert!(text.contains(&format!("Step {step} of 5")), "{text}");
+    }
+    assert!(text.contains("Putting the top together") && text.contains("makers’ instructions"));
+}
+
+/// Finished 38 × 26 in with its border, cut with ¼ in seams.
+#[test]
+fn the_top_is_put_together_in_rows() {
+    let design = quilt(Recipe::NinePatch(sized(12)));
+    let lines = top_words(&design, &QuiltPlan::new(&design).unwrap()).join("\n");
+    for figure in ["12½″ × 36½″", "36½″ × 24½″", "2½″ × 24½″", "2½″ × 40½″", "40½″ × 28½″"]
+    {
+        assert!(lines.contains(figure), "{figure} in {lines}");
+    }
+    assert_eq!(design.finished_size(), (Exact::int(40), Exact::int(28)));
+}
