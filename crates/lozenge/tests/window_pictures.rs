@@ -1,4 +1,4 @@
-//! What the window looks like: pictures of Set, Colour and Cut, light and dark, and one on a screen of twice the
+//! What the window looks like: pictures of Set, Colour, Cut and Sew, light and dark, and one on a screen of twice the
 //! density, compared with those in `snapshots/`.
 //!
 //! They are drawn by the software renderer of Mesa (Debian: `mesa-vulkan-drivers`), so that every machine draws the
@@ -15,8 +15,8 @@
 
 mod common;
 
-use common::desk::{Desk, SIZE, best_planned, desk_with};
-use eframe::egui::Vec2;
+use common::desk::{Desk, SIZE, best_planned, choose, desk_with, press, sewn, sewn_with_asides};
+use eframe::egui::{Key, Modifiers, Vec2};
 use egui_kittest::wgpu::{WgpuTestRenderer, default_wgpu_setup};
 use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
 use lozenge::window::session::Room;
@@ -58,11 +58,14 @@ fn the_window_looks_as_it_did() {
     for (dark, look) in [(false, "light"), (true, "dark")] {
         let mut desk = drawn(SIZE, 1.0);
         desk.state_mut().studio.settings.dark = dark;
-        for room in [Room::Set, Room::Colour, Room::Cut] {
+        for room in [Room::Set, Room::Colour, Room::Cut, Room::Sew] {
             desk.state_mut().studio.session.room = room;
             // A picture of Cut is one of the best plans, whenever they come.
             if room == Room::Cut {
                 best_planned(&mut desk);
+            }
+            if room == Room::Sew {
+                trimming(&mut desk);
             }
             compare(&mut results, &mut desk, &format!("{}-{look}", room.name().to_lowercase()));
         }
@@ -72,7 +75,22 @@ fn the_window_looks_as_it_did() {
         desk.state_mut().studio.settings.dark = dark;
         compare(&mut results, &mut desk, &format!("colour-{look}-2x"));
     }
+    for (dark, look) in [(false, "light"), (true, "dark")] {
+        let mut desk = drawn(Vec2::new(1920.0, 1080.0), 1.0);
+        desk.state_mut().studio.settings.dark = dark;
+        desk.state_mut().studio.session.room = Room::Sew;
+        trimming(&mut desk);
+        compare(&mut results, &mut desk, &format!("sew-{look}-large"));
+    }
     results.unwrap();
+}
+
+/// Sew with a margin, at a step with a figure of everything.
+fn trimming(desk: &mut Desk) {
+    sewn(desk);
+    choose(desk, "Oversize margin");
+    sewn_with_asides(desk);
+    press(desk, Modifiers::NONE, Key::End);
 }
 
 /// The comparison is no formality: a fabric of another colour does not pass.

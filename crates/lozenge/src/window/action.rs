@@ -9,6 +9,7 @@ use super::command::Command;
 use super::cut_session::CutAction;
 use super::gallery::Choice;
 use super::session::Spot;
+use super::sew_session::{SewAction, SewingDrawing};
 use super::wall::Camera;
 
 /// What is to happen to the quilt that is open.
@@ -62,6 +63,10 @@ pub enum Action {
     SaveLayTo(PathBuf, Overwrite),
     /// Something in Cut.
     Cut(CutAction),
+    /// Save what is asked for of the steps in Sew to this file.
+    SaveSewingTo(SewingDrawing, PathBuf, Overwrite),
+    /// Something in Sew.
+    Sew(SewAction),
     /// Begin this quilt.
     Begin(Choice),
     /// Show this variant.

@@ -16,8 +16,8 @@ use super::jobs::Jobs;
 use super::overview::Overview;
 use super::paint::{click_says, fabrics_by_value, spot_says};
 use super::panels::{
-    CutState, Dialogs, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui, rail_ui, set_room_ui, top_bar_ui,
-    totals_ui,
+    CutState, Dialogs, SewState, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui, rail_ui, set_room_ui,
+    sew_room_ui, top_bar_ui, totals_ui,
 };
 use super::recovery::Recovery;
 use super::session::{Room, Spot};
@@ -51,6 +51,7 @@ pub struct Window {
     wall: WallState,
     overview: Overview,
     cut: CutState,
+    sew: SewState,
     pub(crate) recovery: Recovery,
     settings_path: Option<PathBuf>,
 }
@@ -99,6 +100,7 @@ impl Window {
             wall: WallState::default(),
             overview: Overview::default(),
             cut: CutState::default(),
+            sew: SewState::default(),
             recovery,
             settings_path,
         })
@@ -123,13 +125,15 @@ impl Window {
         for action in std::mem::take(&mut self.pending) {
             self.carry_out(ctx, action);
         }
-        for action in self.keys(ctx) {
+        for action in [self.sew_keys(ctx), self.keys(ctx)].concat() {
             self.carry_out(ctx, action);
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
             self.leave(ctx, Leave::Open(path));
         }
+        let waker = ctx.clone();
+        self.studio.plan_sewing(move || waker.request_repaint());
         let waker = ctx.clone();
         if let Some(rest) = self.studio.plan_best(Instant::now(), move || waker.request_repaint()) {
             ctx.request_repaint_after(rest);
@@ -210,7 +214,12 @@ impl Window {
 
     fn bars(&self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
         let bar = Frame::new().fill(tokens.panel).inner_margin(egui::Margin::symmetric(MARGIN, 4));
-        let zoom = if self.studio.session.room == Room::Cut { self.lay_camera() } else { self.camera() }.zoom();
+        let zoom = match self.studio.session.room {
+            Room::Cut => Some(self.lay_camera().zoom()),
+            // Diagrams are as large as there is room for.
+            Room::Sew => None,
+            _ => Some(self.camera().zoom()),
+        };
         Panel::top("top bar").exact_size(44.0).resizable(false).frame(bar).show(ui, |ui| {
             top_bar_ui(ui, tokens, &self.studio, zoom, out);
         });
@@ -248,6 +257,10 @@ impl Window {
             );
             return (told, hand());
         }
+        if session.room == Room::Sew {
+            let told = "Left and Right go from step to step, Space ticks one off; a click on a diagram saves it";
+            return (told.to_owned(), hand());
+        }
         let under = session.hover.and_then(|spot| spot_says(design, self.studio.derived(), spot));
         (click_says(design, session), under.unwrap_or_else(hand))
     }
@@ -268,7 +281,7 @@ impl Window {
                 totals_ui(ui, tokens, &self.studio, out);
             });
         remember_width(shown.response.rect.width(), self.studio.settings.totals_width, out);
-        if session.room == Room::Cut {
+        if matches!(session.room, Room::Cut | Room::Sew) {
             return;
         }
         Panel::left("room").exact_size(ROOM_WIDTH).resizable(false).frame(side).show(ui, |ui| match session.room {
@@ -281,6 +294,10 @@ impl Window {
     fn middle(&mut self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
         if self.studio.session.room == Room::Cut {
             self.lay_view = cut_room_ui(ui, tokens, &self.studio, shown_in_cut(&self.studio), &mut self.cut, out);
+            return;
+        }
+        if self.studio.session.room == Room::Sew {
+            sew_room_ui(ui, tokens, &self.studio, &mut self.sew, out);
             return;
         }
         let size = ui.available_size();

@@ -43,6 +43,8 @@ impl Window {
             }
             Action::SaveLayTo(path, overwrite) => self.save_lay(ctx, path, overwrite),
             Action::Cut(action) => self.cut_action(ctx, action),
+            Action::SaveSewingTo(what, path, overwrite) => self.save_sewing(ctx, what, path, overwrite),
+            Action::Sew(action) => self.sew_action(ctx, action),
             Action::Begin(choice) => self.leave(ctx, Leave::Begin(choice)),
             Action::Variant(number) => self.studio.show_variant(number),
             Action::Dismiss(number) => self.studio.dismiss(number),
@@ -127,6 +129,7 @@ impl Window {
             },
             Command::SaveAs => self.jobs.ask(ctx, PathUse::Save, self.file_name("json")),
             Command::SavePicture => self.jobs.ask(ctx, PathUse::Picture, self.file_name("svg")),
+            Command::SaveSteps => self.ask_for_steps(ctx),
             Command::CopyTotals => {
                 ctx.copy_text(totals_text(self.studio.design(), self.studio.derived()));
                 self.studio.say("Totals copied");
@@ -265,6 +268,9 @@ impl Window {
                 }
                 Answer::Chosen(PathUse::Lay, path) => {
                     self.pending.push(Action::SaveLayTo(path, Overwrite::Replace));
+                }
+                Answer::Chosen(PathUse::Sewing(what), path) => {
+                    self.pending.push(Action::SaveSewingTo(what, path, Overwrite::Replace));
                 }
                 Answer::NoDialog(what) => self.type_path(what),
                 Answer::Nothing => self.leave_once_saved = None,

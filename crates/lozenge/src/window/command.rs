@@ -17,6 +17,8 @@ pub enum Command {
     SaveAs,
     /// Save the picture.
     SavePicture,
+    /// Save the steps of the block that is shown in Sew.
+    SaveSteps,
     /// Copy the totals as text.
     CopyTotals,
     /// Close the program.
@@ -182,6 +184,13 @@ pub const TABLE: &[Entry] = &[
         "Save picture…",
         "Save the quilt top as SVG or PNG",
         Some(Keys::command("E")),
+    ),
+    row(
+        Command::SaveSteps,
+        Menu::Quilt,
+        "Save steps as SVG…",
+        "Save the steps of the block that is shown in Sew as SVG or PNG",
+        Some(Keys::command_shift("E")),
     ),
     row(Command::CopyTotals, Menu::Quilt, "Copy totals", "Copy the totals as text", Some(Keys::command_shift("C"))),
     row(Command::Quit, Menu::Quilt, "Close", "Close the program", Some(Keys::command("Q"))),

@@ -25,6 +25,10 @@ pub(crate) enum Icon {
     Fit,
     /// Take away.
     Remove,
+    /// To the one before.
+    Back,
+    /// To the next one.
+    On,
 }
 
 /// A polyline on the grid, closed or open.
@@ -125,6 +129,8 @@ impl Icon {
                 (&[(15.0, 6.0), (15.0, 18.0), (21.0, 18.0)], true),
             ],
             Self::Remove => &[(&[(6.0, 6.0), (18.0, 18.0)], false), (&[(18.0, 6.0), (6.0, 18.0)], false)],
+            Self::Back => &[(&[(15.0, 5.0), (8.0, 12.0), (15.0, 19.0)], false)],
+            Self::On => &[(&[(9.0, 5.0), (16.0, 12.0), (9.0, 19.0)], false)],
             Self::Fit => &[
                 (&[(4.0, 9.0), (4.0, 4.0), (9.0, 4.0)], false),
                 (&[(15.0, 4.0), (20.0, 4.0), (20.0, 9.0)], false),

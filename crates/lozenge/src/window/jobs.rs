@@ -92,7 +92,7 @@ impl Jobs {
             let chosen = match what {
                 PathUse::Open => rfd::FileDialog::new().add_filter("Quilt", &["json"]).pick_file(),
                 PathUse::Save => rfd::FileDialog::new().add_filter("Quilt", &["json"]).set_file_name(name).save_file(),
-                PathUse::Picture | PathUse::Lay => {
+                PathUse::Picture | PathUse::Lay | PathUse::Sewing(_) => {
                     rfd::FileDialog::new().add_filter("Picture", &["svg", "png"]).set_file_name(name).save_file()
                 }
             };

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use layout::{FabricId, PlaceId};
 
 use super::cut_session::CutSession;
+use super::sew_session::SewSession;
 use super::wall::Camera;
 
 /// The six places in the window, in the order of the work.
@@ -133,6 +134,8 @@ pub struct Session {
     pub camera: Option<Camera>,
     /// What is looked at and done in Cut.
     pub cut: CutSession,
+    /// What is looked at and done in Sew.
+    pub sew: SewSession,
 }
 
 impl Session {
@@ -149,6 +152,7 @@ impl Session {
             seams: true,
             camera: None,
             cut: CutSession::default(),
+            sew: SewSession::default(),
         }
     }
 

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use etcetera::BaseStrategy as _;
 use layout::Overwrite;
+use piecing::CuttingHand;
 use serde::{Deserialize, Serialize};
 
 /// How many recent files are kept.
@@ -25,13 +26,15 @@ pub struct Settings {
     pub text_percent: u16,
     /// Width of the totals panel in points.
     pub totals_width: u16,
+    /// Whether the cutter is in the left hand.
+    pub left_handed: bool,
     /// Files opened or saved lately, newest first.
     pub recent: Vec<PathBuf>,
 }
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { dark: false, text_percent: 100, totals_width: 320, recent: Vec::new() }
+        Self { dark: false, text_percent: 100, totals_width: 320, left_handed: false, recent: Vec::new() }
     }
 }
 
@@ -53,6 +56,12 @@ impl Settings {
         settings.totals_width = settings.totals_width.clamp(240, 600);
         settings.recent.truncate(MAX_RECENT);
         settings
+    }
+
+    /// The hand that cuts.
+    #[must_use]
+    pub const fn hand(&self) -> CuttingHand {
+        if self.left_handed { CuttingHand::Left } else { CuttingHand::Right }
     }
 
     /// Writes them.

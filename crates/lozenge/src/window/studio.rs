@@ -2,17 +2,19 @@
 //! window does, a test can do without one.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use cutting::{FabricPlan, SewnRun};
 use layout::file::{Document, FileError, Variant};
-use layout::{Delta, Design, Edit, EditError, FabricId, History, Overwrite, PlaceId, Touched};
+use layout::{BlockId, Delta, Design, Edit, EditError, FabricId, History, Overwrite, PlaceId, Touched};
 
 use super::derived::{Derived, DerivedError};
 use super::paint;
 use super::planning::{Planning, Quilt};
 use super::session::{Room, Session, Spot};
 use super::settings::Settings;
+use super::sewing::{self, Aside, Sewing, SewingBook};
 
 /// A word to the user that goes away by itself or is dismissed.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -47,6 +49,7 @@ pub struct Studio {
     notices: Vec<Notice>,
     revision: u64,
     planning: Planning,
+    sewing: Sewing,
 }
 
 impl Studio {
@@ -73,6 +76,7 @@ impl Studio {
             notices: Vec::new(),
             revision: 0,
             planning: Planning::default(),
+            sewing: Sewing::default(),
         })
     }
 
@@ -135,6 +139,34 @@ impl Studio {
     #[must_use]
     pub fn sewn_to_cut(&self) -> Option<&[SewnRun]> {
         self.planning.sewn(self.revision)
+    }
+
+    /// Follows the quilt with the order of sewing while it is looked at.
+    pub(crate) fn plan_sewing(&mut self, wake: impl Fn() + Send + 'static) {
+        if self.session.room == Room::Sew {
+            let sewn = self.planning.sewn(self.revision).unwrap_or_default();
+            let ledger = self.derived.ledger().ok();
+            let quilt = sewing::Quilt { design: self.history.design(), ledger, sewn };
+            self.sewing.follow(self.revision, quilt, self.settings.hand(), wake);
+        }
+    }
+
+    /// How the blocks are sewn; while that is being worked out, how they were before.
+    #[must_use]
+    pub fn sewing(&self) -> &Arc<SewingBook> {
+        self.sewing.book()
+    }
+
+    /// What stands beside the steps of a block, and whether it is of the quilt as it is now.
+    #[must_use]
+    pub fn beside_steps(&self, block: BlockId) -> Option<(&Aside, bool)> {
+        self.sewing.aside(block, self.revision)
+    }
+
+    /// Whether [`Studio::sewing`] is that of the quilt as it is now.
+    #[must_use]
+    pub fn is_sewing_current(&self) -> bool {
+        self.sewing.is_current(self.revision, self.settings.hand())
     }
 
     /// The file, if it has one.

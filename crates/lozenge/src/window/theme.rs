@@ -51,6 +51,8 @@ pub(crate) struct Tokens {
     pub(crate) panel: Color32,
     /// Ground of fields and cards.
     pub(crate) field: Color32,
+    /// Ground of what is drawn as on paper, in both looks.
+    pub(crate) paper: Color32,
     /// Trouble.
     pub(crate) problem: Color32,
 }
@@ -75,6 +77,7 @@ impl Tokens {
         line: Color32::from_rgb(0xd6, 0xd4, 0xcf),
         panel: Color32::from_rgb(0xf6, 0xf5, 0xf2),
         field: Color32::from_rgb(0xff, 0xff, 0xff),
+        paper: Color32::WHITE,
         problem: Color32::from_rgb(0xa8, 0x32, 0x2a),
     };
 
@@ -91,6 +94,7 @@ impl Tokens {
         line: Color32::from_rgb(0x45, 0x47, 0x4b),
         panel: Color32::from_rgb(0x26, 0x27, 0x2a),
         field: Color32::from_rgb(0x1c, 0x1d, 0x20),
+        paper: Color32::WHITE,
         problem: Color32::from_rgb(0xf0, 0x8a, 0x7e),
     };
 }

@@ -63,6 +63,35 @@ pub fn best_planned(desk: &mut Desk) {
     panic!("no best plan among {:?}", texts(desk));
 }
 
+/// Waits in Sew until the steps of the quilt as it is now are there, however long the machine takes for them.
+pub fn sewn(desk: &mut Desk) {
+    for _ in 0..12_000 {
+        desk.run();
+        if desk.state().studio.is_sewing_current() {
+            desk.run();
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+    panic!("no steps among {:?}", texts(desk));
+}
+
+/// Waits in Sew until also what stands beside the steps of the block that is shown is that of the quilt as it is now.
+pub fn sewn_with_asides(desk: &mut Desk) {
+    sewn(desk);
+    for _ in 0..12_000 {
+        desk.run();
+        let studio = &desk.state().studio;
+        let block = studio.session.sew.shown(studio.sewing()).unwrap().0.id;
+        if studio.beside_steps(block).is_some_and(|(_, current)| current) {
+            desk.run();
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+    panic!("nothing beside the steps among {:?}", texts(desk));
+}
+
 /// Clicks a fabric in the list of Cut.
 pub fn show(desk: &mut Desk, fabric: FabricId) {
     let name = desk.state().studio.design().fabric(fabric).unwrap().name.clone();

@@ -6,6 +6,7 @@ mod diagram;
 mod other_ways;
 mod oversize;
 mod press_words;
+mod sections;
 mod sheets;
 mod strip_ways;
 mod test_block;
@@ -25,7 +26,8 @@ use crate::{Drawing, Page, PublishError};
 
 pub use self::other_ways::{OtherWay, other_ways};
 pub use self::oversize::{OversizeReport, RungReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, fabric_cost, oversize_report};
-pub use self::sheets::sewing_sheets;
+pub use self::sections::{Figure, Section, sections};
+pub use self::sheets::{sewing_sheets, steps_sheet};
 pub use self::strip_ways::{StripWays, strip_ways};
 pub use self::test_block::{TestBlock, test_block};
 pub use self::top_words::top_words;

@@ -3,11 +3,13 @@
 use layout::Design;
 
 use super::{BlockPages, StepPage};
-use crate::block::Block;
+use crate::block::{Block, stacked};
 use crate::lengths::counted;
-use crate::set_text::{BODY_IN, PRINTED_IN, Paper, SMALL_IN, TITLE_IN, heading, line, line_to, paragraph, sheets};
+use crate::set_text::{
+    BODY_IN, PAPER, PRINTED_IN, Paper, SMALL_IN, TITLE_IN, heading, line, line_to, paragraph, sheets,
+};
 use crate::typeface::fitted;
-use crate::{Drawing, PublishError, Weight};
+use crate::{Drawing, Page, PublishError, Weight};
 
 /// Room between diagrams, in inches.
 const BETWEEN_IN: f64 = 0.2;
@@ -28,6 +30,18 @@ pub fn sewing_sheets(
     laid.push(Block::space(0.1));
     laid.push(paragraph(CAUTION, 0.0, PRINTED_IN, SMALL_IN));
     sheets(&laid, paper, design.name())
+}
+
+/// The steps of one block on one sheet, as high as they need.
+///
+/// # Errors
+/// A drawing of more than an exporter can take.
+pub fn steps_sheet(pages: &BlockPages) -> Result<Drawing, PublishError> {
+    const MARGIN_IN: f64 = 0.5;
+    let (items, height_in) = stacked(&block_words(pages));
+    let items = items.into_iter().map(|item| item.moved([MARGIN_IN; 2])).collect();
+    let [width_in, height_in] = [PRINTED_IN, height_in].map(|side| side + 2.0 * MARGIN_IN);
+    Drawing::new(Page { width_in, height_in, background: Some(PAPER) }, items)
 }
 
 /// What holds for all sewing.

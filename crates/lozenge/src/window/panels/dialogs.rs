@@ -11,6 +11,7 @@ use super::widgets::quiet;
 use crate::window::action::{Action, Leave};
 use crate::window::command::find;
 use crate::window::gallery::Choice;
+use crate::window::sew_session::SewingDrawing;
 use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens};
 
@@ -25,6 +26,8 @@ pub(crate) enum PathUse {
     Picture,
     /// Save the drawing of the fabric there that is shown in Cut.
     Lay,
+    /// Save this of the steps in Sew there.
+    Sewing(SewingDrawing),
 }
 
 /// A path that is being typed.
@@ -167,6 +170,8 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
         PathUse::Save => ("Save the quilt", "Save"),
         PathUse::Picture => ("Save the picture", "Save"),
         PathUse::Lay => ("Save the lay drawing", "Save"),
+        PathUse::Sewing(SewingDrawing::Steps) => ("Save the steps", "Save"),
+        PathUse::Sewing(SewingDrawing::Figure(_)) => ("Save the diagram", "Save"),
     };
     ui.heading(title);
     let label = quiet(ui, tokens, "Path of the file");
@@ -176,7 +181,7 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
     }
     // Enter in this field is meant for the main button.
     ui.data_mut(|d| d.insert_temp(field.id, true));
-    if matches!(path.what, PathUse::Picture | PathUse::Lay) {
+    if matches!(path.what, PathUse::Picture | PathUse::Lay | PathUse::Sewing(_)) {
         quiet(ui, tokens, "The ending says which kind: .svg or .png");
     }
     if path.what != PathUse::Open {
@@ -194,6 +199,7 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
             PathUse::Save => Action::SaveTo(file, overwrite),
             PathUse::Picture => Action::SavePictureTo(file, overwrite),
             PathUse::Lay => Action::SaveLayTo(file, overwrite),
+            PathUse::Sewing(what) => Action::SaveSewingTo(what, file, overwrite),
         },
         out,
     )

@@ -17,12 +17,9 @@ const fn sentence(room: Room) -> &'static str {
         Room::Draft => {
             "Not in this version yet: here you will draw seams between points of a square or 60° grid, and every block will be proved to tile as you draw."
         }
-        Room::Sew => {
-            "Not in this version yet: here you will find the order of sewing, which way to press each seam, and where to trim every unit to size."
-        }
         Room::Publish => {
             "Not in this version yet: here you will make the printed pattern, templates, tables and class kits. The picture can be saved already, from the Quilt menu."
         }
-        Room::Set | Room::Colour | Room::Cut => "",
+        Room::Set | Room::Colour | Room::Cut | Room::Sew => "",
     }
 }

@@ -11,7 +11,7 @@ use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens, bold_family};
 
 /// Draws the bar.
-pub(crate) fn top_bar_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, zoom: f64, out: &mut Vec<Action>) {
+pub(crate) fn top_bar_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, zoom: Option<f64>, out: &mut Vec<Action>) {
     ui.horizontal_centered(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
         for menu in Menu::ALL {
@@ -24,11 +24,13 @@ pub(crate) fn top_bar_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, zoom: f6
             tools_ui(ui, tokens, studio, out);
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if icon_button(ui, tokens, Icon::Fit, "Show all", "Show all (Ctrl+0)", false).clicked() {
-                out.push(Action::Do(Command::Fit));
+            if let Some(zoom) = zoom {
+                if icon_button(ui, tokens, Icon::Fit, "Show all", "Show all (Ctrl+0)", false).clicked() {
+                    out.push(Action::Do(Command::Fit));
+                }
+                ui.label(format!("{:.0} %", zoom * 100.0));
+                ui.add_space(GAP);
             }
-            ui.label(format!("{:.0} %", zoom * 100.0));
-            ui.add_space(GAP);
             title_ui(ui, tokens, studio);
         });
     });

@@ -50,6 +50,19 @@ pub(crate) fn focus_ring(ui: &Ui, tokens: &Tokens, response: &Response) {
     }
 }
 
+/// The ground of a line: outlined where it is chosen or lit, tinted under the pointer.
+pub(crate) fn row_ground(ui: &Ui, tokens: &Tokens, response: &Response, chosen: bool) {
+    let round = CornerRadius::same(5);
+    if chosen {
+        let fill = blend(tokens.panel, tokens.accent, 0.16);
+        let stroke = Stroke::new(1.5, tokens.accent);
+        ui.painter().rect(response.rect, round, fill, stroke, egui::StrokeKind::Inside);
+    } else if response.hovered() {
+        ui.painter().rect_filled(response.rect, round, blend(tokens.panel, tokens.accent, 0.1));
+    }
+    focus_ring(ui, tokens, response);
+}
+
 /// A field that is dragged shows a draft, which becomes the value when the drag ends: one drag is one step to undo.
 pub(crate) fn drafted<T: Copy + Send + Sync + 'static>(
     ui: &mut Ui,

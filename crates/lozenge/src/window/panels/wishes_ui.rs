@@ -49,7 +49,8 @@ fn preference_ui(ui: &mut Ui, tokens: &Tokens, units: Units, next: &mut CuttingW
     });
 }
 
-fn oversize_ui(ui: &mut Ui, units: Units, next: &mut CuttingWishes) {
+/// The margin beyond the seam allowance: two cells of a grid.
+pub(crate) fn oversize_ui(ui: &mut Ui, units: Units, next: &mut CuttingWishes) {
     let label = ui.label("Oversize margin");
     ui.horizontal(|ui| {
         let mut on = next.oversize.is_some();

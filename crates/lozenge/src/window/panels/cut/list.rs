@@ -2,10 +2,7 @@
 
 use cutting::{CutError, FabricPlan, PieceId, StripRun};
 use eframe::egui::text::LayoutJob;
-use eframe::egui::{
-    self, CornerRadius, FontId, Label, Response, RichText, Role, ScrollArea, Sense, Stroke, TextFormat, Ui, WidgetInfo,
-    pos2, vec2,
-};
+use eframe::egui::{self, FontId, Label, RichText, Role, ScrollArea, Sense, TextFormat, Ui, WidgetInfo, pos2, vec2};
 use layout::{Fabric, FabricId, Units};
 use publish::cut_words::{
     buy_words, cloth_headings, cut_size, piece_name, sewn_line, strip_heading, strip_letter, strip_lines,
@@ -16,8 +13,8 @@ use super::{Pointing, Room};
 use crate::window::action::Action;
 use crate::window::cut_session::{CutAction, Pointed};
 use crate::window::paint::fabrics_by_value;
-use crate::window::panels::widgets::{focus_ring, heading, quiet, swatch};
-use crate::window::theme::{BODY, GAP, SMALL, SMALL_GAP, Tokens, blend, bold_family, fabric_colour};
+use crate::window::panels::widgets::{heading, quiet, row_ground, swatch};
+use crate::window::theme::{BODY, GAP, SMALL, SMALL_GAP, Tokens, bold_family, fabric_colour};
 use crate::words::{counted, fabric_length};
 
 /// Side of a fabric's swatch, and where the text of a numbered line begins, in points.
@@ -73,7 +70,7 @@ fn fabric_ui(
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), SWATCH + 12.0), Sense::click());
     let label = format!("Cut {}: {length}, {buy}", fabric.name);
     response.widget_info(|| WidgetInfo::selected(Role::RadioButton, ui.is_enabled(), chosen, &label));
-    ground(ui, room.tokens, &response, chosen);
+    row_ground(ui, room.tokens, &response, chosen);
     let square = egui::Rect::from_min_size(rect.min + vec2(6.0, 6.0), vec2(SWATCH, SWATCH));
     swatch(ui, square, fabric_colour(fabric.look.colour()), fabric.value, room.tokens);
     let inside = egui::Rect::from_min_max(pos2(square.right() + GAP, rect.top() + 4.0), rect.max - vec2(8.0, 4.0));
@@ -225,7 +222,7 @@ fn line_ui(ui: &mut Ui, room: &Room<'_>, line: &Line<'_>, pointing: &mut Pointin
     let (rect, response) = ui.allocate_exact_size(vec2(width, galley.size().y + 6.0), Sense::click());
     let kept = room.session.kept == Some(line.piece);
     response.widget_info(|| WidgetInfo::selected(Role::Button, ui.is_enabled(), kept, line.label));
-    ground(ui, tokens, &response, room.lit() == Some(line.piece));
+    row_ground(ui, tokens, &response, room.lit() == Some(line.piece));
     let at = rect.min + vec2(6.0, 3.0);
     let bold = FontId::new(BODY, bold_family());
     ui.painter().text(at, egui::Align2::LEFT_TOP, line.number, bold, tokens.text);
@@ -234,17 +231,4 @@ fn line_ui(ui: &mut Ui, room: &Room<'_>, line: &Line<'_>, pointing: &mut Pointin
     if response.clicked() {
         out.push(Action::Cut(CutAction::Keep((!kept).then_some(line.piece))));
     }
-}
-
-/// The ground of a line: outlined where it is chosen or lit, tinted under the pointer.
-fn ground(ui: &Ui, tokens: &Tokens, response: &Response, chosen: bool) {
-    let round = CornerRadius::same(5);
-    if chosen {
-        let fill = blend(tokens.panel, tokens.accent, 0.16);
-        let stroke = Stroke::new(1.5, tokens.accent);
-        ui.painter().rect(response.rect, round, fill, stroke, egui::StrokeKind::Inside);
-    } else if response.hovered() {
-        ui.painter().rect_filled(response.rect, round, blend(tokens.panel, tokens.accent, 0.1));
-    }
-    focus_ring(ui, tokens, response);
 }

@@ -18,10 +18,10 @@ use layout::{Design, FabricId};
 
 use self::lay_pieces::LayPieces;
 use self::patches::Patches;
+use super::lit_quilt::LitQuilt;
 use super::widgets::quiet;
 use crate::window::action::Action;
 use crate::window::cut_session::{CutAction, CutSession, Pointed};
-use crate::window::overview::Overview;
 use crate::window::studio::Studio;
 use crate::window::theme::{MARGIN, Tokens};
 
@@ -34,8 +34,7 @@ const QUILT_WIDTH: f32 = 184.0;
 pub(crate) struct CutState {
     lay: Option<LayPieces>,
     patches: Option<Patches>,
-    lit: Option<quilt_view::LitMesh>,
-    overview: Overview,
+    quilt: LitQuilt,
     pointing: Pointing,
 }
 
@@ -155,7 +154,6 @@ impl CutState {
         let scene = room.studio.derived().scene();
         if self.patches.as_ref().is_none_or(|patches| !patches.is_of(scene, plan)) {
             self.patches = Some(Patches::new(room.design, room.ledger.book(), scene, plan));
-            self.lit = None;
         }
     }
 }

@@ -1,14 +1,13 @@
 //! Which patches of the quilt a kind of piece is cut for, looked up once for each plan.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use cutting::{ClassBook, ClassId, FabricPlan, PieceId, SheetRun, StripPlan};
 use layout::{Design, FabricId, Source};
 
+use crate::window::panels::lit_quilt::{Lit, StandingPatch};
 use crate::window::wall::Scene;
-
-/// A patch: number of what stands there, in [`Scene::standing`], and its own number within it.
-pub(super) type Standing = (usize, usize);
 
 /// The patches of one fabric by the pieces they are cut from.
 #[derive(Debug, Clone)]
@@ -17,7 +16,7 @@ pub(super) struct Patches {
     fabric: FabricId,
     plan: StripPlan,
     sheets: Vec<SheetRun>,
-    by_piece: BTreeMap<PieceId, Vec<Standing>>,
+    by_piece: BTreeMap<PieceId, Lit>,
 }
 
 impl Patches {
@@ -29,7 +28,7 @@ impl Patches {
         let sections: Vec<PieceId> =
             plan.pieces.iter().filter(|piece| piece.is_section).map(|piece| piece.prepared.id()).collect();
         let is_piece = |id: PieceId| plan.pieces.iter().any(|piece| piece.prepared.id() == id);
-        let mut by_piece: BTreeMap<PieceId, Vec<Standing>> = BTreeMap::new();
+        let mut by_piece: BTreeMap<PieceId, Vec<StandingPatch>> = BTreeMap::new();
         let mut classes: BTreeMap<(Source, bool), Vec<Option<ClassId>>> = BTreeMap::new();
         for (number, stands) in scene.standing().iter().enumerate() {
             let source = (stands.source, design.is_mirrored(stands.place));
@@ -46,10 +45,12 @@ impl Patches {
             }
         }
         for (blank, inner) in blanks(plan) {
-            let mut out: Vec<Standing> = inner.iter().filter_map(|id| by_piece.get(id)).flatten().copied().collect();
+            let mut out: Vec<StandingPatch> =
+                inner.iter().filter_map(|id| by_piece.get(id)).flatten().copied().collect();
             out.sort_unstable();
             by_piece.insert(blank, out);
         }
+        let by_piece = by_piece.into_iter().map(|(piece, patches)| (piece, Arc::new(patches))).collect();
         let (plan, sheets, fabric) = (plan.plan.clone(), plan.sheets.clone(), plan.fabric);
         Self { stamp: scene.stamp(), fabric, plan, sheets, by_piece }
     }
@@ -63,8 +64,13 @@ impl Patches {
     }
 
     /// The patches that a piece is cut for; none for binding, which is no patch.
-    pub(super) fn of(&self, piece: PieceId) -> &[Standing] {
-        self.by_piece.get(&piece).map_or(&[], Vec::as_slice)
+    pub(super) fn of(&self, piece: PieceId) -> &[StandingPatch] {
+        self.by_piece.get(&piece).map_or(&[], |patches| patches.as_slice())
+    }
+
+    /// The same as a list to be lit.
+    pub(super) fn lit(&self, piece: PieceId) -> Option<&Lit> {
+        self.by_piece.get(&piece)
     }
 }
 
