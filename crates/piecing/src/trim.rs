@@ -83,6 +83,17 @@ pub enum Guide {
     },
 }
 
+impl Guide {
+    /// From the guide to the trimmed edge; none for a seam that runs into it.
+    #[must_use]
+    pub const fn distance(&self) -> Option<&Distance> {
+        match self {
+            Self::Parallel { distance, .. } | Self::Crossing { distance, .. } => Some(distance),
+            Self::Slanted { .. } => None,
+        }
+    }
+}
+
 /// One edge of a unit that is cut to size.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TrimmedEdge {
@@ -93,12 +104,17 @@ pub struct TrimmedEdge {
 }
 
 impl TrimmedEdge {
-    /// What the ruler is laid by: the farthest parallel seams, two at most, or else the farthest point where seams meet.
-    pub fn ruler_guides(&self) -> impl Iterator<Item = &Guide> {
-        let parallel = self.guides.iter().filter(|guide| matches!(guide, Guide::Parallel { .. })).take(2);
-        let has_parallel = parallel.clone().next().is_some();
-        let crossing = self.guides.iter().rev().find(|guide| matches!(guide, Guide::Crossing { .. }));
-        parallel.chain(crossing.filter(|_| !has_parallel))
+    /// What the ruler is laid by: the farthest parallel seams at two distances, or else the farthest point where seams
+    /// meet.
+    #[must_use]
+    pub fn ruler_guides(&self) -> Vec<&Guide> {
+        let mut parallel: Vec<&Guide> = self.guides.iter().filter(|g| matches!(g, Guide::Parallel { .. })).collect();
+        parallel.dedup_by(|a, b| a.distance() == b.distance());
+        parallel.truncate(2);
+        if parallel.is_empty() {
+            parallel.extend(self.guides.iter().rev().find(|guide| matches!(guide, Guide::Crossing { .. })));
+        }
+        parallel
     }
 
     /// A point where seams end on the finished edge, so that it lies one seam allowance inside the trimmed edge.
@@ -271,10 +287,7 @@ fn guides(trim: &Trim, edge: usize, seams: &[(Point, Point)]) -> Vec<Guide> {
 
 /// How far inside the trimmed edge a guide lies, for sorting.
 fn reach(guide: &Guide) -> f64 {
-    match guide {
-        Guide::Parallel { distance, .. } | Guide::Crossing { distance, .. } => distance.to_f64(),
-        Guide::Slanted { .. } => 0.0,
-    }
+    guide.distance().map_or(0.0, Distance::to_f64)
 }
 
 /// The angle between two directions in degrees, 0 to 90.

@@ -4,9 +4,7 @@
 use std::sync::Arc;
 
 use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
-use piecing::simulate::{
-    Chance, Distribution, Errors, Inches, Ladder, Sample, Simulation, SimulationError, oversize_edges,
-};
+use piecing::simulate::{Chance, Distribution, Errors, Inches, Ladder, Sample, Simulation, SimulationError};
 use piecing::{Making, PatchSet, SeamTree, order_of_sewing};
 use proptest::prelude::*;
 
@@ -358,21 +356,6 @@ fn a_diagonal_half_block_needs_a_margin_that_the_ladder_finds() {
     // The share that succeeds is the distribution of the margin that is needed.
     assert!(margin.to_f64() >= needed.quantile(990).to_f64());
     assert!(margin.to_f64() - 1.0 / 16.0 < needed.quantile(995).to_f64());
-}
-
-#[test]
-fn oversize_edges_lie_on_the_outside_of_a_trimmed_unit() {
-    let tree = tree(&Recipe::NinePatch(sized(6)));
-    let count = |trimmed: &[PatchSet]| {
-        let edges = oversize_edges(tree.graph(), trimmed);
-        edges.iter().flatten().filter(|oversize| **oversize).count()
-    };
-    let row = tree.unit(tree.steps()[0].units[0]).patches;
-    assert_eq!(count(&[]), 0);
-    assert_eq!(count(&[tree.graph().all()]), 12);
-    assert_eq!(count(&[row]), 8);
-    // Five edges of a row at the edge of the block, or two of the one in the middle, are the block's too.
-    assert!([8 + 12 - 5, 8 + 12 - 2].contains(&count(&[row, tree.graph().all()])));
 }
 
 #[test]

@@ -27,7 +27,7 @@
 //!
 //! # Oversize
 //! An edge is cut oversize, at allowance + margin, if it lies wholly on the outside of a trimmed unit that holds its
-//! patch ([`oversize_edges`]). It is trimmed once: with the largest trimmed unit on whose outside it lies. The margin
+//! patch ([`layout::BlockDef::oversize_edges`]). It is trimmed once: with the largest trimmed unit on whose outside it lies. The margin
 //! does nothing but to make it more likely that there is enough to trim, so one [`Sample`] answers for every margin
 //! with the same errors, and a larger margin never lowers success.
 //!
@@ -54,7 +54,6 @@ pub use errors::{Errors, Inches, SimulationError};
 pub use propagate::{Propagated, Spread};
 pub use sample::{Ladder, Recommendation, Rung, Sample};
 pub use statistics::{Chance, Distribution};
-pub use trim::oversize_edges;
 
 use geometry::Length;
 

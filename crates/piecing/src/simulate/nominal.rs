@@ -122,3 +122,34 @@ impl Nominal {
         corners.iter().enumerate().filter_map(point).collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use geometry::{Length, Measure, Recipe, Size};
+
+    use super::*;
+
+    /// The rule by which pieces are cut oversize is geometry's; trims must follow it.
+    #[test]
+    fn edges_outside_a_unit_are_those_that_are_cut_oversize() {
+        let size = Size { by: Measure::Block, length: Length::whole_inches(6).unwrap() };
+        for recipe in [Recipe::NinePatch(size.clone()), Recipe::TiltedStar(size.clone()), Recipe::FlyingGoose(size)] {
+            let block = Arc::new(recipe.draft().unwrap());
+            let graph = SeamGraph::new(Arc::clone(&block)).unwrap();
+            let nominal = Nominal::new(&graph, 0.25);
+            for count in 1..=block.patches().len() {
+                let unit: Vec<usize> = (0..count).collect();
+                let flags = block.unit_outside_edges(&unit);
+                let wanted: Vec<usize> = unit
+                    .iter()
+                    .zip(&flags)
+                    .flat_map(|(&patch, flags)| nominal.edges_of(patch).zip(flags).filter(|(_, out)| **out))
+                    .map(|(edge, _)| edge)
+                    .collect();
+                assert_eq!(nominal.outside(&graph, &PatchSet::first(count)), wanted, "{recipe:?}: {count}");
+            }
+        }
+    }
+}

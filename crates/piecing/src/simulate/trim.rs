@@ -1,22 +1,10 @@
-//! Which edges are cut oversize, and how a unit is laid and trimmed: made ready once.
+//! How a unit is laid and trimmed: made ready once.
 
 use super::fit::{FAINT, MotionFit, Probe, Wish};
 use super::motion::{Line, Pair, dot, less, plus};
 use super::nominal::Nominal;
 use crate::patch_set::PatchSet;
 use crate::seam_graph::SeamGraph;
-
-/// For each patch of a block, which of its edges are cut oversize when `trimmed` units are trimmed: an edge that lies
-/// wholly on the outside of a trimmed unit which holds its patch.
-#[must_use]
-pub fn oversize_edges(graph: &SeamGraph, trimmed: &[PatchSet]) -> Vec<Vec<bool>> {
-    let nominal = Nominal::new(graph, 0.0);
-    let mut oversize = vec![false; nominal.edges.len()];
-    for unit in trimmed {
-        nominal.outside(graph, unit).into_iter().for_each(|edge| oversize[edge] = true);
-    }
-    (0..nominal.patches).map(|patch| oversize[nominal.edges_of(patch)].to_vec()).collect()
-}
 
 /// How a unit is laid: weights of its inner seams and, faintly, of its raw edges.
 #[derive(Debug, Clone)]

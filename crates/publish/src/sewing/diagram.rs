@@ -16,7 +16,7 @@ use crate::{Area, Item, Lines, Point, Polyline};
 const APART: [f64; 2] = [0.24, 0.42];
 const FEW: usize = 4;
 /// The widest and highest that a unit is drawn, in inches, and the room between two of them.
-const CELL_IN: [f64; 2] = [1.95, 1.7];
+const CELL_IN: [f64; 2] = [1.75, 1.65];
 const BETWEEN_IN: f64 = 0.5;
 /// The largest that an inch of the quilt is drawn.
 const LARGEST_SCALE: f64 = 0.5;

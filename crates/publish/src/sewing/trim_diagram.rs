@@ -57,7 +57,7 @@ pub(super) fn trim_diagram(
     let (stroke, dashes) = (ACCENT, vec![0.07, 0.045]);
     items.push(Item::Lines(Lines { stroke, width_in: 0.016, dashes, polylines: lines.collect() }));
     for edge in &trim.edges {
-        if let Some(guide) = edge.ruler_guides().next() {
+        if let Some(guide) = edge.ruler_guides().first() {
             items.extend(measured(&edges[edge.edge], guide, scale, allowance, design.units()));
         }
     }
@@ -111,8 +111,11 @@ fn measured(edge: &Edge, guide: &Guide, scale: Scale, allowance: f64, units: Uni
     let to = [from[0] + edge.out[0] * depth, from[1] + edge.out[1] * depth];
     let (a, b) = (scale.at(from, [0.0; 2]), scale.at(to, [0.0; 2]));
     let words = distance(length, units);
-    // Near the trimmed edge, so that the words of opposite edges keep apart.
-    let middle = [a[0] + (b[0] - a[0]) * 0.8, a[1] + (b[1] - a[1]) * 0.8];
+    // Nearer to the trimmed edge than to the guide, so that the words of opposite edges keep apart; lying lines have
+    // theirs elsewhere than standing ones, which cross them.
+    let lies = (b[0] - a[0]).abs() > (b[1] - a[1]).abs();
+    let share = if lies { 0.86 } else { 0.68 };
+    let middle = [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share];
     let (wide, high) = (text_width(&words, LABEL_IN, Weight::Bold) + 0.05, LABEL_IN * 1.25);
     let ground =
         [[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]].map(|[x, y]| [middle[0] + x * wide, middle[1] + y * high]);

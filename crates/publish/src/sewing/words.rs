@@ -108,7 +108,7 @@ pub(super) fn trim_words(trim: &Trim, hand: CuttingHand, units: Units) -> Vec<St
 
 /// What the ruler is laid by along one edge.
 fn edge_words(trim: &Trim, edge: &TrimmedEdge, units: Units) -> String {
-    let mut words: Vec<String> = edge.ruler_guides().map(|guide| guide_words(guide, units)).collect();
+    let mut words: Vec<String> = edge.ruler_guides().into_iter().map(|guide| guide_words(guide, units)).collect();
     if edge.point_on_edge(&trim.allowance).is_some() {
         let allowance = finished(&trim.allowance, units);
         words.push(format!("{allowance} outside the point where seams meet at the edge"));
