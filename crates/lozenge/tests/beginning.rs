@@ -48,7 +48,7 @@ fn settings_are_kept_and_a_damaged_file_gives_the_usual_ones() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("new folder").join("settings.json");
     assert_eq!(Settings::read(&file), Settings::default());
-    let mut own = Settings { dark: true, text_percent: 130, totals_width: 400, recent: Vec::new() };
+    let mut own = Settings { dark: true, text_percent: 130, totals_width: 400, left_handed: true, recent: Vec::new() };
     for number in 0..10 {
         own.remember(Path::new(&format!("{number}.json")));
     }

@@ -246,7 +246,7 @@ pub(crate) struct Quilt<'a> {
 
 /// What comes back from the thread.
 enum Answer {
-    Book(SewingBook),
+    Book(Arc<SewingBook>),
     Aside(BlockId, Box<Aside>),
 }
 
@@ -297,7 +297,7 @@ impl Sewing {
         loop {
             match answers.try_recv() {
                 Ok(Answer::Book(book)) => {
-                    self.book = Arc::new(book);
+                    self.book = book;
                     self.worked = Some(stamp);
                 }
                 Ok(Answer::Aside(block, aside)) => {
@@ -331,7 +331,7 @@ impl Sewing {
 /// The work of the thread: the book first, since it is waited for.
 fn work(quilt: Quilt<'_>, hand: CuttingHand, before: &SewingBook, send: &Sender<Answer>, wake: &impl Fn()) {
     let Quilt { design, ledger, sewn } = quilt;
-    let book = SewingBook::new(design, hand, before);
+    let book = Arc::new(SewingBook::new(design, hand, before));
     let plans: Vec<_> = book.blocks.iter().filter_map(|block| block.plan.clone().ok()).collect();
     // Nobody waits any more when the window is gone or the quilt has changed.
     if send.send(Answer::Book(book)).is_err() {
