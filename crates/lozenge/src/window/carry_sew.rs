@@ -48,6 +48,7 @@ impl Window {
             }
             SewAction::Trim(step, trim) => self.trim(step, trim),
             SewAction::Hand(hand) => self.studio.settings.left_handed = hand == CuttingHand::Left,
+            SewAction::Errors(errors) => self.studio.settings.errors = errors.bounded(),
             SewAction::Save(what) => self.ask_for_sewing(ctx, what),
         }
     }

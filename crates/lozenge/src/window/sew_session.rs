@@ -6,6 +6,7 @@ use std::sync::Arc;
 use layout::BlockId;
 use piecing::{BlockPlan, CuttingHand};
 
+use super::settings::SewingErrors;
 use super::sewing::{SewingBook, Sewn, SewnBlock};
 
 /// A way through the steps.
@@ -58,6 +59,8 @@ pub enum SewAction {
     Trim(usize, bool),
     /// The cutter is in this hand.
     Hand(CuttingHand),
+    /// The user's cutting and sewing is off by this.
+    Errors(SewingErrors),
     /// Ask where to save this of the block that is shown.
     Save(SewingDrawing),
 }

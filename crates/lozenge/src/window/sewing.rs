@@ -7,12 +7,13 @@ use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
 use cutting::{Ledger, SewnRun};
 use geometry::{Block, Exact, Length, Value};
 use layout::{BlockId, Design, FabricId, Place, PlaceId, Setting, UnitKeys};
-use piecing::simulate::Errors;
 use piecing::{BlockPlan, Colouring, CuttingHand, PatchSet, PlanError, QuiltPlan, Step, colourings};
 use publish::sewing::{
     BlockPages, OtherWay, StripWays, TestBlock, WANTED_PER_MILLE, block_pages, other_ways, oversize_report, strip_ways,
     test_block, top_words,
 };
+
+use super::settings::SewingErrors;
 
 /// The sewing of every block that stands in a quilt, and of its top.
 #[derive(Debug, Clone, Default)]
@@ -157,9 +158,15 @@ pub struct Aside {
 impl Aside {
     /// Works it out. `ledger` knows the sizes of cut pieces, and `sewn` is what the cutting plan sews before it is cut.
     #[must_use]
-    pub fn new(design: &Design, plan: &BlockPlan, ledger: Option<&Ledger>, sewn: &[SewnRun]) -> Self {
+    pub fn new(
+        design: &Design,
+        plan: &BlockPlan,
+        ledger: Option<&Ledger>,
+        sewn: &[SewnRun],
+        errors: SewingErrors,
+    ) -> Self {
         let classes = ledger.map(Ledger::book);
-        let (oversize, margin) = match oversize_report(design, plan, Errors::default(), WANTED_PER_MILLE) {
+        let (oversize, margin) = match oversize_report(design, plan, errors.inches(), WANTED_PER_MILLE) {
             Ok(report) => (report.lines, report.recommended),
             Err(error) => (vec![error.to_string()], None),
         };
@@ -230,8 +237,17 @@ impl Sewn {
     }
 }
 
-/// What a book is of: a revision of the quilt, and the hand that cuts.
-type Stamp = (u64, CuttingHand);
+/// What a book is of: a revision of the quilt, and how the user cuts and sews.
+type Stamp = (u64, Habits);
+
+/// How the user cuts and sews.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Habits {
+    /// The hand that cuts.
+    pub(crate) hand: CuttingHand,
+    /// What cuts and seams are off by.
+    pub(crate) errors: SewingErrors,
+}
 
 /// The quilt as it is now.
 #[derive(Clone, Copy)]
@@ -262,15 +278,9 @@ pub(crate) struct Sewing {
 impl Sewing {
     /// Looks at the quilt as it is now: takes answers, begins what is due. `wake` is called from another thread when an
     /// answer is there.
-    pub(crate) fn follow(
-        &mut self,
-        revision: u64,
-        quilt: Quilt<'_>,
-        hand: CuttingHand,
-        wake: impl Fn() + Send + 'static,
-    ) {
+    pub(crate) fn follow(&mut self, revision: u64, quilt: Quilt<'_>, habits: Habits, wake: impl Fn() + Send + 'static) {
         self.take_answers();
-        let stamp = (revision, hand);
+        let stamp = (revision, habits);
         // What stands beside steps that are out of date is not waited for; the steps are, or a row of edits would
         // begin a row of threads.
         if self.running.as_ref().is_some_and(|(of, _)| *of != stamp && self.worked == Some(*of)) {
@@ -285,7 +295,7 @@ impl Sewing {
         let (before, design, ledger, sewn) = (Arc::clone(&self.book), design.clone(), ledger.cloned(), sewn.to_vec());
         std::thread::spawn(move || {
             let quilt = Quilt { design: &design, ledger: ledger.as_ref(), sewn: &sewn };
-            work(quilt, hand, &before, &send, &wake);
+            work(quilt, habits, &before, &send, &wake);
             drop(send);
             wake();
         });
@@ -319,19 +329,20 @@ impl Sewing {
 
     /// Whether the book is of the quilt as it is now.
     pub(crate) fn is_current(&self, revision: u64, hand: CuttingHand) -> bool {
-        self.worked == Some((revision, hand))
+        self.worked.is_some_and(|(of, habits)| of == revision && habits.hand == hand)
     }
 
-    /// What stands beside the steps of a block, perhaps of an earlier moment; and whether it is of the quilt as it is.
-    pub(crate) fn aside(&self, block: BlockId, revision: u64) -> Option<(&Aside, bool)> {
-        self.asides.get(&block).map(|((of, _), aside)| (aside, *of == revision))
+    /// What stands beside the steps of a block, perhaps of an earlier moment; and whether it is of the quilt as it is and
+    /// of these errors.
+    pub(crate) fn aside(&self, block: BlockId, revision: u64, errors: SewingErrors) -> Option<(&Aside, bool)> {
+        self.asides.get(&block).map(|((of, habits), aside)| (aside, *of == revision && habits.errors == errors))
     }
 }
 
 /// The work of the thread: the book first, since it is waited for.
-fn work(quilt: Quilt<'_>, hand: CuttingHand, before: &SewingBook, send: &Sender<Answer>, wake: &impl Fn()) {
+fn work(quilt: Quilt<'_>, habits: Habits, before: &SewingBook, send: &Sender<Answer>, wake: &impl Fn()) {
     let Quilt { design, ledger, sewn } = quilt;
-    let book = Arc::new(SewingBook::new(design, hand, before));
+    let book = Arc::new(SewingBook::new(design, habits.hand, before));
     let plans: Vec<_> = book.blocks.iter().filter_map(|block| block.plan.clone().ok()).collect();
     // Nobody waits any more when the window is gone or the quilt has changed.
     if send.send(Answer::Book(book)).is_err() {
@@ -339,7 +350,7 @@ fn work(quilt: Quilt<'_>, hand: CuttingHand, before: &SewingBook, send: &Sender<
     }
     wake();
     for plan in plans {
-        let aside = Aside::new(design, &plan, ledger, sewn);
+        let aside = Aside::new(design, &plan, ledger, sewn, habits.errors);
         if send.send(Answer::Aside(plan.block, Box::new(aside))).is_err() {
             return;
         }

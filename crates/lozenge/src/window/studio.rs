@@ -147,7 +147,7 @@ impl Studio {
             let sewn = self.planning.sewn(self.revision).unwrap_or_default();
             let ledger = self.derived.ledger().ok();
             let quilt = sewing::Quilt { design: self.history.design(), ledger, sewn };
-            self.sewing.follow(self.revision, quilt, self.settings.hand(), wake);
+            self.sewing.follow(self.revision, quilt, self.settings.habits(), wake);
         }
     }
 
@@ -160,7 +160,7 @@ impl Studio {
     /// What stands beside the steps of a block, and whether it is of the quilt as it is now.
     #[must_use]
     pub fn beside_steps(&self, block: BlockId) -> Option<(&Aside, bool)> {
-        self.sewing.aside(block, self.revision)
+        self.sewing.aside(block, self.revision, self.settings.errors)
     }
 
     /// Whether [`Studio::sewing`] is that of the quilt as it is now.

@@ -6,6 +6,7 @@ use layout::Edit;
 use publish::sewing::{OtherWay, StripWays, TestBlock};
 
 use super::Room;
+use super::errors::errors_ui;
 use crate::window::action::Action;
 use crate::window::panels::widgets::quiet;
 use crate::window::theme::{BODY, GAP, bold_family};
@@ -27,6 +28,7 @@ pub(super) fn aside_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
         CollapsingHeader::new("Sew first, then cut").show(ui, |ui| strips_ui(ui, room, &aside.strips));
     }
     CollapsingHeader::new("How much oversize is enough").show(ui, |ui| {
+        errors_ui(ui, room, out);
         for line in &aside.oversize {
             quiet(ui, room.tokens, line);
         }

@@ -4,6 +4,7 @@
 mod aside;
 mod controls;
 mod diagrams;
+mod errors;
 mod list;
 mod quilt;
 mod step;
