@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args as ClapArgs, Parser, Subcommand};
+use piecing::simulate::Inches;
 
 /// Design pieced star quilts: exact blocks, true totals, cutting plans.
 #[derive(Debug, Parser)]
@@ -70,6 +71,34 @@ pub(crate) struct Sew {
     /// Replace pages that are there
     #[arg(long, requires = "pages")]
     pub(crate) force: bool,
+    #[command(flatten)]
+    pub(crate) errors: Errors,
+    /// So many of a thousand blocks are to be large enough to trim
+    #[arg(long, value_name = "BLOCKS", default_value_t = 990, value_parser = clap::value_parser!(u16).range(1..=999))]
+    pub(crate) wanted: u16,
+}
+
+/// Errors of cutting and sewing as measured on a test block; lengths like 1/64, 0.02 or 0.4mm.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Errors {
+    /// By how much seams are too deep on average; negative for scant seams
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::length, allow_hyphen_values = true)]
+    pub(crate) seam_mean: Option<Inches>,
+    /// By how much seams vary (standard deviation)
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::length)]
+    pub(crate) seam_spread: Option<Inches>,
+    /// By how much the depths at the ends of a seam differ
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::length)]
+    pub(crate) taper: Option<Inches>,
+    /// By how much cut edges vary
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::length)]
+    pub(crate) cut_spread: Option<Inches>,
+    /// What the fold of a pressed seam takes
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::length)]
+    pub(crate) fold: Option<Inches>,
+    /// By how much that varies
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::length)]
+    pub(crate) fold_spread: Option<Inches>,
 }
 
 #[derive(Debug, ClapArgs)]

@@ -6,6 +6,7 @@ mod args;
 mod commands;
 mod decimal;
 mod error;
+mod measured;
 pub mod window;
 mod words;
 

@@ -27,6 +27,19 @@ pub(super) struct Told {
     pub(super) ways: Vec<OtherWay>,
 }
 
+/// The errors that were given, and the usual ones for the rest.
+fn errors(given: &crate::args::Errors) -> Errors {
+    let usual = Errors::default();
+    Errors {
+        seam_mean: given.seam_mean.unwrap_or(usual.seam_mean),
+        seam_spread: given.seam_spread.unwrap_or(usual.seam_spread),
+        taper_spread: given.taper.unwrap_or(usual.taper_spread),
+        cut_spread: given.cut_spread.unwrap_or(usual.cut_spread),
+        pressing_loss_mean: given.fold.unwrap_or(usual.pressing_loss_mean),
+        pressing_loss_spread: given.fold_spread.unwrap_or(usual.pressing_loss_spread),
+    }
+}
+
 /// What is known of cutting: the pieces, and what is sewn before it is cut.
 struct Cut<'a> {
     book: &'a ClassBook,
@@ -53,7 +66,7 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
     let book = best_book(design, &ledger)?;
     let cut = Cut { book: ledger.book(), sewn: book.as_ref().map_or(&[], BestBook::sewn) };
     let told: Vec<Told> =
-        plan.blocks.into_iter().map(|plan| tell(design, plan, &cut, hand)).collect::<Result<_, _>>()?;
+        plan.blocks.into_iter().map(|plan| tell(design, plan, &cut, args, hand)).collect::<Result<_, _>>()?;
     if args.reading.json {
         print_json(&sew_json::sew(design, &told, &top)?, out)?;
     } else {
@@ -66,11 +79,11 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
 }
 
 /// Works out all that is told of one block.
-fn tell(design: &Design, plan: BlockPlan, cut: &Cut<'_>, hand: CuttingHand) -> Result<Told, CommandError> {
+fn tell(design: &Design, plan: BlockPlan, cut: &Cut<'_>, args: &Sew, hand: CuttingHand) -> Result<Told, CommandError> {
     let pages = block_pages(design, &plan, hand)?;
     let test = test_block(design, &plan, cut.book)?;
     let strips = strip_ways(design, &plan, cut.book, cut.sewn);
-    let oversize = oversize_report(design, &plan, Errors::default())?;
+    let oversize = oversize_report(design, &plan, errors(&args.errors), args.wanted)?;
     let ways = other_ways(design, plan.block)?;
     Ok(Told { plan, pages, test, strips, oversize, ways })
 }
@@ -112,6 +125,9 @@ fn print(design: &Design, told: &[Told], top: &[String], out: &mut dyn Write) ->
 fn print_block(told: &Told, out: &mut dyn Write) -> Result<(), CommandError> {
     let pages = &told.pages;
     writeln!(out, "\n{} ({} in the quilt): {}", pages.name, pages.copies, pages.seams)?;
+    for line in &pages.cutting {
+        writeln!(out, "  {line}")?;
+    }
     for step in &pages.steps {
         print_step(step, pages.steps.len(), out)?;
     }

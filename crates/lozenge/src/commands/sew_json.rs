@@ -32,6 +32,9 @@ struct BlockJson {
     unnested: Bounded,
     releases: Bounded,
     most_layers: Option<usize>,
+    /// Which patches are cut exactly, and which with the margin.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    cutting: Vec<String>,
     /// Strips and squares that are sewn before they are cut, in words: as the cutting plan has it, and as it could.
     sewn_first: Vec<String>,
     could_be_sewn_first: Vec<String>,
@@ -170,6 +173,7 @@ fn block(design: &Design, told: &Told) -> Result<BlockJson, EditError> {
         unnested: bounded(plan.pressing.unnested),
         releases: bounded(plan.pressing.releases),
         most_layers: plan.pressing.thickest().map(|(_, layers)| layers),
+        cutting: told.pages.cutting.clone(),
         sewn_first: told.strips.used.clone(),
         could_be_sewn_first: told.strips.possible.clone(),
         ways: told.ways.iter().map(way).collect(),

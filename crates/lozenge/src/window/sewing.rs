@@ -10,8 +10,8 @@ use layout::{BlockId, Design, FabricId, Place, PlaceId, Setting, UnitKeys};
 use piecing::simulate::Errors;
 use piecing::{BlockPlan, Colouring, CuttingHand, PatchSet, PlanError, QuiltPlan, Step, colourings};
 use publish::sewing::{
-    BlockPages, OtherWay, StripWays, TestBlock, block_pages, other_ways, oversize_report, strip_ways, test_block,
-    top_words,
+    BlockPages, OtherWay, StripWays, TestBlock, WANTED_PER_MILLE, block_pages, other_ways, oversize_report, strip_ways,
+    test_block, top_words,
 };
 
 /// The sewing of every block that stands in a quilt, and of its top.
@@ -159,7 +159,7 @@ impl Aside {
     #[must_use]
     pub fn new(design: &Design, plan: &BlockPlan, ledger: Option<&Ledger>, sewn: &[SewnRun]) -> Self {
         let classes = ledger.map(Ledger::book);
-        let (oversize, margin) = match oversize_report(design, plan, Errors::default()) {
+        let (oversize, margin) = match oversize_report(design, plan, Errors::default(), WANTED_PER_MILLE) {
             Ok(report) => (report.lines, report.recommended),
             Err(error) => (vec![error.to_string()], None),
         };

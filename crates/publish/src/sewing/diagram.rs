@@ -8,8 +8,8 @@ use piecing::pressing::{Segment, Toward};
 use piecing::{BlockPlan, Making, PatchSet, SeamTree, Unit, UnitId, Variant};
 
 use super::ACCENT;
-use crate::set_text::{INK, PAPER, QUIET};
-use crate::{Area, Item, Lines, Point, Polyline};
+use crate::set_text::{INK, PAPER, QUIET, line};
+use crate::{Area, Item, Lines, Point, Polyline, Weight};
 
 /// How far parts are drawn from each other, as a share of their distance from the middle of the unit: few parts, and
 /// more than few, which lie closer together.
@@ -22,6 +22,8 @@ const BETWEEN_IN: f64 = 0.5;
 const LARGEST_SCALE: f64 = 0.5;
 const SEAM_IN: f64 = 0.009;
 const ARROW_IN: f64 = 0.014;
+/// Size of the words over a unit.
+const HEADING_IN: f64 = 0.125;
 /// Length of a pressing arrow and of its head.
 const ARROW_LENGTH_IN: f64 = 0.26;
 const HEAD_IN: f64 = 0.075;
@@ -161,6 +163,48 @@ fn placed(outlines: &[(&Polygon, FabricId)], scale: Scale, shift: Point) -> Vec<
         fabric: *fabric,
     };
     outlines.iter().map(shape).collect()
+}
+
+/// Two units that are mirror images, side by side, each under the number of its step.
+pub(super) fn both_hands(
+    tree: &SeamTree,
+    variants: [&Variant; 2],
+    numbers: [usize; 2],
+    design: &Design,
+) -> Result<Diagram, EditError> {
+    let corners = variants.map(|v| bounds(points(&outlines(tree, &v.patches, &v.fabrics))));
+    let size = corners.map(|[low, high]| [high[0] - low[0], high[1] - low[1]]);
+    let most = |k: usize| size[0][k].max(size[1][k]).max(f64::MIN_POSITIVE);
+    let by = (CELL_IN[0] / most(0)).min(CELL_IN[1] / most(1)).min(LARGEST_SCALE);
+    let mut items = Vec::new();
+    let mut left = 0.0;
+    for ((variant, within), number) in variants.into_iter().zip(corners).zip(numbers) {
+        let scale = Scale::new(by, within, [left, HEADING_IN * 1.6], variant.drawn_mirrored);
+        items.extend(filled(&placed_patches(tree, &variant.patches, &variant.fabrics, scale), design)?);
+        items.push(line(format!("unit {number}"), [left, HEADING_IN], HEADING_IN, Weight::Bold));
+        left += (within[1][0] - within[0][0]) * by + BETWEEN_IN;
+    }
+    Ok(Diagram { items, width_in: left - BETWEEN_IN, height_in: most(1) * by + HEADING_IN * 1.6 })
+}
+
+/// The block with its outside edges on the bias drawn heavily.
+pub(super) fn bias_diagram(
+    tree: &SeamTree,
+    fabrics: &Arc<Vec<FabricId>>,
+    edges: &[(Place, Place)],
+    design: &Design,
+) -> Result<Diagram, EditError> {
+    let all = tree.graph().all();
+    let within = bounds(points(&outlines(tree, &all, fabrics)));
+    let size = [within[1][0] - within[0][0], within[1][1] - within[0][1]];
+    let by = (CELL_IN[0] / size[0]).min(CELL_IN[1] / size[1]).min(LARGEST_SCALE);
+    let scale = Scale::new(by, within, [0.0; 2], false);
+    let mut items = filled(&placed_patches(tree, &all, fabrics, scale), design)?;
+    let ends = |(a, b): &(Place, Place)| [a, b].map(|p| scale.at(p.to_f64(), [0.0; 2]));
+    let polylines = edges.iter().map(|edge| Polyline { points: ends(edge).to_vec(), closed: false }).collect();
+    let (stroke, width_in, dashes) = (ACCENT, 0.045, vec![0.1, 0.05]);
+    items.push(Item::Lines(Lines { stroke, width_in, dashes, polylines }));
+    Ok(Diagram { items, width_in: size[0] * by, height_in: size[1] * by })
 }
 
 /// The patches of a set where they lie in their block.

@@ -14,13 +14,16 @@ mod top_words;
 mod trim_diagram;
 mod words;
 
+use std::collections::BTreeMap;
+
 use layout::{Colour, Design, EditError};
 use piecing::{BlockPlan, CuttingHand};
 
-use self::diagram::step_diagram;
+use self::diagram::{both_hands, step_diagram};
 use self::press_words::press_words;
 use self::trim_diagram::trim_diagram;
 use self::words::{measure_words, sewing_words, trim_words, variant_words};
+use crate::lengths::finished;
 use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
@@ -56,6 +59,8 @@ pub struct StepPage {
     pub measures: Option<String>,
     /// Its parts, and the unit sewn, for each set of fabrics.
     pub diagrams: Vec<Drawing>,
+    /// The unit beside its mirror image, when the block needs both hands.
+    pub hands: Option<Drawing>,
     /// The unit with its cuts.
     pub trim_diagram: Option<Drawing>,
 }
@@ -69,6 +74,8 @@ pub struct BlockPages {
     pub copies: u64,
     /// What is proved about its seams.
     pub seams: String,
+    /// Which patches are cut exactly and which with a margin; empty without a margin.
+    pub cutting: Vec<String>,
     /// The steps, in order.
     pub steps: Vec<StepPage>,
 }
@@ -83,6 +90,7 @@ pub fn block_pages(design: &Design, plan: &BlockPlan, hand: CuttingHand) -> Resu
         name: design.block(plan.block)?.name().to_owned(),
         copies: plan.colourings.iter().map(|colouring| colouring.places.len() as u64).sum(),
         seams: seams_words(plan),
+        cutting: exact_words(design, plan)?,
         steps,
     })
 }
@@ -95,6 +103,44 @@ fn seams_words(plan: &BlockPlan) -> String {
         (n, true) => format!("Set-in seams with {n} pivots in all; fewer are not possible (proved)."),
         (n, false) => format!("Set-in seams with {n} pivots in all; at least {} are needed.", pivots.at_least),
     }
+}
+
+/// Which patches are cut exactly, and which generously since they are trimmed later.
+fn exact_words(design: &Design, plan: &BlockPlan) -> Result<Vec<String>, EditError> {
+    let Some(margin) = &design.cutting().oversize else { return Ok(Vec::new()) };
+    let def = design.block(plan.block)?;
+    let mut roles: BTreeMap<&str, bool> = BTreeMap::new();
+    for (index, patch) in def.block().patches().iter().enumerate() {
+        let generous = def.oversize_edges(index).contains(&true);
+        let known = roles.entry(patch.role.name()).or_insert(false);
+        *known = *known || generous;
+    }
+    let of = |wanted: bool| {
+        let roles = roles.iter().filter(|(_, generous)| **generous == wanted);
+        roles.map(|(role, _)| *role).collect::<Vec<_>>().join(", ")
+    };
+    let margin = finished(margin.inches(), design.units());
+    let told = [
+        (false, "Cut exactly: ".to_owned()),
+        (true, format!("Cut generously, {margin} more on the edges that are trimmed later: ")),
+    ];
+    Ok(told
+        .into_iter()
+        .map(|(kind, words)| (of(kind), words))
+        .filter(|t| !t.0.is_empty())
+        .map(|(roles, words)| words + &roles + ".")
+        .collect())
+}
+
+/// The unit of a step beside the one of its mirror image.
+fn hands(design: &Design, plan: &BlockPlan, index: usize) -> Result<Option<(usize, Drawing)>, PublishError> {
+    let step = &plan.steps[index];
+    let other = plan.steps.iter().position(|other| Some(other.class) == step.mirror);
+    let Some(other) = other.filter(|other| *other > index) else { return Ok(None) };
+    let (Some(first), Some(second)) = (plan.variants[index].first(), plan.variants[other].first()) else {
+        return Ok(None);
+    };
+    Ok(Some((other + 1, on_page(both_hands(&plan.tree, [first, second], [index + 1, other + 1], design)?)?)))
 }
 
 fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand) -> Result<StepPage, PublishError> {
@@ -116,15 +162,21 @@ fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand)
         Some((trim, variant)) => Some(on_page(trim_diagram(&plan.tree, trim, variant, margin_in, design)?)?),
         None => None,
     };
+    let mut lines = sewing_words(plan, unit);
+    let hands = hands(design, plan, index)?;
+    if let Some((other, _)) = &hands {
+        lines.push(format!("Unit {other} is the mirror image of unit {}: keep the two apart.", index + 1));
+    }
     Ok(StepPage {
         number: index + 1,
         makes: variants.iter().map(|variant| variant.count).sum(),
         variants: told,
-        lines: sewing_words(plan, unit),
+        lines,
         pressing: press_words(plan, step),
         measures: measure_words(plan, unit, seam, units),
         trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, units)),
         diagrams,
+        hands: hands.map(|(_, drawing)| drawing),
         trim_diagram,
     })
 }

@@ -12,7 +12,7 @@ use crate::lengths::{fabric_length, finished};
 pub const SAMPLE_BLOCKS: u32 = 10_000;
 /// Where the random numbers of a sample begin: equal questions have equal answers.
 const SEED: u64 = 1;
-/// So many of a thousand blocks are to succeed.
+/// So many of a thousand blocks are to be large enough to trim, if nobody says otherwise.
 pub const WANTED_PER_MILLE: u16 = 990;
 /// A point may be cut off by so much before it shows, 1/16 in (common practice, no source).
 const TOLERANCE: Inches = Inches::fraction(1, 16);
@@ -41,18 +41,24 @@ pub struct RungReport {
     pub success: Chance,
 }
 
-/// What margins do for the block of `plan` when it is cut and sewn with these errors.
+/// What margins do for the block of `plan` when it is cut and sewn with these errors, and the least with which
+/// `wanted_per_mille` of a thousand blocks can be trimmed.
 ///
 /// # Errors
 /// Errors out of bounds.
-pub fn oversize_report(design: &Design, plan: &BlockPlan, errors: Errors) -> Result<OversizeReport, SimulationError> {
+pub fn oversize_report(
+    design: &Design,
+    plan: &BlockPlan,
+    errors: Errors,
+    wanted_per_mille: u16,
+) -> Result<OversizeReport, SimulationError> {
     let seam = design.seam();
     let sample = |trimmed: &[piecing::PatchSet]| -> Result<Sample, SimulationError> {
         Simulation::new(&plan.tree, seam, trimmed, errors)?.run(SAMPLE_BLOCKS, SEED)
     };
     let (untrimmed, trimmed) = (sample(&[])?, sample(&plan.to_trim)?);
     let recommendation = ladder(design.units())
-        .map(|ladder| trimmed.recommend(&ladder, TOLERANCE, WANTED_PER_MILLE))
+        .map(|ladder| trimmed.recommend(&ladder, TOLERANCE, wanted_per_mille))
         .unwrap_or_default();
     let rung = |r: Rung| RungReport { margin: r.margin, large_enough: r.large_enough, success: r.success };
     let mut report = OversizeReport {
@@ -61,7 +67,7 @@ pub fn oversize_report(design: &Design, plan: &BlockPlan, errors: Errors) -> Res
         recommended: recommendation.to_trim,
         lines: Vec::new(),
     };
-    report.lines = lines(design, &report, &untrimmed, &trimmed);
+    report.lines = lines(design, &report, wanted_per_mille, [&untrimmed, &trimmed]);
     Ok(report)
 }
 
@@ -82,12 +88,23 @@ fn measured(inches: f64, units: Units) -> String {
     }
 }
 
+/// "99 of 100", or "995 of 1000".
+fn wanted_words(per_mille: u16) -> String {
+    if per_mille.is_multiple_of(10) { format!("{} of 100", per_mille / 10) } else { format!("{per_mille} of 1000") }
+}
+
 /// "99.4 %".
 fn per_cent(chance: Chance) -> String {
     format!("{:.1} %", chance.share() * 100.0)
 }
 
-fn lines(design: &Design, report: &OversizeReport, untrimmed: &Sample, trimmed: &Sample) -> Vec<String> {
+fn lines(
+    design: &Design,
+    report: &OversizeReport,
+    wanted_per_mille: u16,
+    [untrimmed, trimmed]: [&Sample; 2],
+) -> Vec<String> {
+    let wanted = wanted_words(wanted_per_mille);
     let units = design.units();
     let [loose, exact] = report.spread;
     let mut lines = vec![
@@ -113,9 +130,9 @@ fn lines(design: &Design, report: &OversizeReport, untrimmed: &Sample, trimmed: 
             let cost = fabric_cost(design, margin).map_or_else(String::new, |cost| {
                 format!(" It takes {} more fabric in all (quick plan).", fabric_length(cost, units))
             });
-            format!("With a margin of {}, 99 of 100 blocks can be trimmed.{cost}", finished(margin, units))
+            format!("With a margin of {}, {wanted} blocks can be trimmed.{cost}", finished(margin, units))
         }
-        None => "No margin of these is enough for 99 of 100 blocks; smaller errors are.".to_owned(),
+        None => format!("No margin of these is enough for {wanted} blocks; smaller errors are."),
     });
     lines
 }

@@ -32,6 +32,11 @@ pub struct Figure<'a> {
 pub fn sections(page: &StepPage) -> Vec<Section<'_>> {
     let lines = page.lines.iter().chain(&page.pressing).cloned().collect();
     let mut sections = vec![Section { title: "", lines, figures: variants(page) }];
+    if let Some(drawing) = &page.hands {
+        let label = format!("Diagram, the unit of step {} beside its mirror image", page.number);
+        let figure = Figure { caption: String::new(), fabrics: String::new(), label, drawing };
+        sections.push(Section { title: "Both hands", lines: Vec::new(), figures: vec![figure] });
+    }
     if !page.trim.is_empty() || page.trim_diagram.is_some() {
         let label = format!("Diagram, trimming of step {}: {}", page.number, page.trim.join(" "));
         let figure = |drawing| Figure { caption: String::new(), fabrics: String::new(), label: label.clone(), drawing };
@@ -79,6 +84,7 @@ mod tests {
             trim: words(&["Trim to 3 × 3."]),
             measures: Some("3 × 3".to_owned()),
             diagrams: vec![drawing.clone(), drawing.clone()],
+            hands: Some(drawing.clone()),
             trim_diagram: Some(drawing),
         };
         let told = sections(&page);
@@ -97,6 +103,7 @@ mod tests {
         let expected = [
             ("Now make 16 of these", "diamond in Plum", labels[0].as_str()),
             ("Now make 8 of these, mirrored", "diamond in Oat", labels[1].as_str()),
+            ("", "", "Diagram, the unit of step 3 beside its mirror image"),
             ("", "", "Diagram, trimming of step 3: Trim to 3 × 3."),
         ];
         assert_eq!(figures, expected);

@@ -58,7 +58,13 @@ fn block_words(pages: &BlockPages) -> Vec<Block> {
     let mut blocks = vec![Block { items, height_in: 0.36, with_next: true }];
     let mut seams = paragraph(&pages.seams, 0.0, PRINTED_IN, BODY_IN);
     seams.with_next = true;
-    blocks.extend([seams, Block::space(0.06)]);
+    blocks.push(seams);
+    for text in &pages.cutting {
+        let mut told = paragraph(text, 0.0, PRINTED_IN, BODY_IN);
+        told.with_next = true;
+        blocks.push(told);
+    }
+    blocks.push(Block::space(0.06));
     for step in &pages.steps {
         blocks.extend(step_blocks(step, pages.steps.len()));
     }
@@ -75,6 +81,7 @@ fn step_blocks(step: &StepPage, of: usize) -> Vec<Block> {
         blocks.push(told);
     }
     blocks.extend(rows(&step.diagrams));
+    blocks.extend(rows(step.hands.as_slice()));
     for (index, text) in step.trim.iter().enumerate() {
         let mut told = paragraph(text, 0.0, PRINTED_IN, BODY_IN);
         told.with_next = index + 1 < step.trim.len() || step.trim_diagram.is_some();

@@ -3,15 +3,19 @@
 use std::collections::BTreeMap;
 
 use cutting::ClassBook;
-use cutting::methods::{EdgeGrain, outside_grain};
+use cutting::methods::{EdgeGrain, OutsideEdge, outside_grain};
+use geometry::Point;
 use layout::{Design, EditError, FabricId, Source};
 use piecing::BlockPlan;
 
+use super::diagram::bias_diagram;
+use super::on_page;
 use super::words::measure_words;
 use crate::lengths::{counted, ruler_words};
+use crate::{Drawing, PublishError};
 
 /// One block to try before all are cut.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TestBlock {
     /// What to cut, a line for each kind of piece.
     pub pieces: Vec<String>,
@@ -19,23 +23,31 @@ pub struct TestBlock {
     pub checks: Vec<(usize, String)>,
     /// Outside edges on the bias, if there are any.
     pub bias: Option<String>,
+    /// The block with these edges drawn heavily.
+    pub bias_diagram: Option<Drawing>,
 }
 
 /// The test block of a plan, in the fabrics that most places of the quilt have. `book` knows the cut sizes.
 ///
 /// # Errors
 /// A fabric or block that is not there.
-pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<TestBlock, EditError> {
+pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<TestBlock, PublishError> {
     let units = design.units();
     let seam = design.seam().inches();
     let check = |(index, step): (usize, &piecing::Step)| {
         let words = measure_words(plan, plan.tree.unit(step.units[0]), seam, units)?;
         Some((index + 1, words))
     };
+    let bias = bias_edges(plan);
+    let bias_diagram = match plan.colourings.first().filter(|_| !bias.is_empty()) {
+        Some(colouring) => Some(on_page(bias_diagram(&plan.tree, &colouring.fabrics, &bias, design)?)?),
+        None => None,
+    };
     Ok(TestBlock {
         pieces: pieces(design, plan, book)?,
         checks: plan.steps.iter().enumerate().filter_map(check).collect(),
-        bias: bias(plan),
+        bias: (!bias.is_empty()).then(|| bias_words(bias.len())),
+        bias_diagram,
     })
 }
 
@@ -69,11 +81,18 @@ fn pieces(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<Vec<Str
     told.collect()
 }
 
-/// How many edges of the block's outline stretch.
-fn bias(plan: &BlockPlan) -> Option<String> {
-    let edges = outside_grain(plan.tree.graph().block());
-    let count = edges.iter().filter(|edge| edge.grain == EdgeGrain::Bias).count();
+/// The edges of the block's outline that stretch.
+fn bias_edges(plan: &BlockPlan) -> Vec<(Point, Point)> {
+    let block = plan.tree.graph().block();
+    let edges = outside_grain(block).into_iter().filter(|edge| edge.grain == EdgeGrain::Bias);
+    let ends = |edge: OutsideEdge| {
+        let outline = &block.patches()[block.index_of(edge.patch)?].outline;
+        Some((outline.corner(edge.edge).clone(), outline.corner(edge.edge + 1).clone()))
+    };
+    edges.filter_map(ends).collect()
+}
+
+fn bias_words(count: usize) -> String {
     let words = counted(count as u64, "outside edge lies", "outside edges lie");
-    (count > 0)
-        .then(|| format!("{words} on the bias and may stretch: do not pull, and press without sliding the iron."))
+    format!("{words} on the bias and may stretch: do not pull, and press without sliding the iron.")
 }
