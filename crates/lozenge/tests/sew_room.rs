@@ -141,6 +141,10 @@ fn the_margin_brings_the_trimming() {
     sewn(&mut desk);
     assert!(trims(&desk) && reads(&desk, "The block is always trimmed"), "{:?}", texts(&desk));
     check_step(&desk);
+    choose(&mut desk, "Cut exactly, cut generously");
+    for line in &shown(&desk).0.sewn.unwrap().pages.cutting {
+        assert!(reads(&desk, line), "no {line:?} among {:?}", texts(&desk));
+    }
     let right = texts(&desk);
     choose(&mut desk, "Left-handed");
     sewn(&mut desk);

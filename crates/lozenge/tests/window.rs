@@ -10,7 +10,7 @@ use std::time::Duration;
 
 use common::desk::{
     COMMAND_SHIFT, Desk, asks, best_planned, choose, click, click_patch, close, desk, desk_with, drag_over, fill,
-    named, point, press, reads, texts, wall,
+    named, point, press, reads, sewn, sewn_with_asides, texts, wall,
 };
 use common::{sample, totals};
 use eframe::App as _;
@@ -135,7 +135,11 @@ fn every_place_opens_from_the_rail() {
             Room::Set => assert!(reads(&desk, "Borders")),
             Room::Colour => assert!(reads(&desk, "Fabric in hand")),
             Room::Cut => assert!(reads(&desk, "Strips across the fabric")),
-            Room::Draft | Room::Sew | Room::Publish => assert!(reads(&desk, "here you will")),
+            Room::Sew => {
+                sewn(&mut desk);
+                assert!(reads(&desk, "Tick off what is sewn") && reads(&desk, "Step 1 of"));
+            }
+            Room::Draft | Room::Publish => assert!(reads(&desk, "here you will")),
         }
         bought(&desk);
     }
@@ -339,6 +343,8 @@ fn at_rest_nothing_is_drawn_and_nothing_worked_out() {
         desk.run();
         if room == Room::Cut {
             best_planned(&mut desk);
+        } else if room == Room::Sew {
+            all_sewn(&mut desk);
         } else {
             let at = wall(&desk).center();
             desk.hover_at(at);
@@ -353,6 +359,26 @@ fn at_rest_nothing_is_drawn_and_nothing_worked_out() {
         assert_eq!(desk.state().studio.derived().work(), work);
         assert_eq!(work.rebuilds, 1, "{room:?}: worked out once, when it was opened");
     }
+}
+
+/// Waits until all that is worked out in Sew is there, and the thread that did it is gone.
+fn all_sewn(desk: &mut Desk) {
+    sewn_with_asides(desk);
+    let is_done = |desk: &Desk| {
+        let studio = &desk.state().studio;
+        let mut blocks = studio.sewing().blocks().iter();
+        blocks.all(|block| studio.beside_steps(block.id).is_some_and(|(_, current)| current))
+    };
+    for _ in 0..6000 {
+        desk.run();
+        if is_done(desk) {
+            break;
+        }
+        std::thread::sleep(Duration::from_millis(10));
+    }
+    assert!(is_done(desk));
+    std::thread::sleep(Duration::from_millis(200));
+    desk.run();
 }
 
 #[test]

@@ -14,6 +14,15 @@ use crate::words;
 
 /// Draws it, folded up until it is asked for.
 pub(super) fn aside_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
+    if let Ok(sewn) = room.block.sewn.as_ref().map(|sewn| &sewn.pages)
+        && !sewn.cutting.is_empty()
+    {
+        CollapsingHeader::new("Cut exactly, cut generously").show(ui, |ui| {
+            for line in &sewn.cutting {
+                ui.label(line);
+            }
+        });
+    }
     let Some((aside, current)) = room.studio.beside_steps(room.block.id) else {
         quiet(ui, room.tokens, "A test block, the least margin and other ways to sew it are being worked out.");
         return;
