@@ -7,7 +7,7 @@ use layout::Units;
 use layout::file::Document;
 use lozenge::window::derived::Derived;
 use lozenge::window::gallery::{Bed, Choice, StartBlock};
-use lozenge::window::settings::Settings;
+use lozenge::window::settings::{Settings, SewingErrors};
 
 /// A new quilt is one that a file can hold and scissors can cut, and near the size that was asked for.
 fn check_choice(choice: Choice) {
@@ -48,7 +48,14 @@ fn settings_are_kept_and_a_damaged_file_gives_the_usual_ones() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("new folder").join("settings.json");
     assert_eq!(Settings::read(&file), Settings::default());
-    let mut own = Settings { dark: true, text_percent: 130, totals_width: 400, left_handed: true, recent: Vec::new() };
+    let mut own = Settings {
+        dark: true,
+        text_percent: 130,
+        totals_width: 400,
+        left_handed: true,
+        errors: SewingErrors { cut_spread: 5, ..SewingErrors::default() },
+        recent: Vec::new(),
+    };
     for number in 0..10 {
         own.remember(Path::new(&format!("{number}.json")));
     }

@@ -21,6 +21,7 @@ use piecing::{BlockPlan, CuttingHand};
 
 use self::diagram::{both_hands, step_diagram};
 use self::press_words::press_words;
+use self::test_block::stretch;
 use self::trim_diagram::trim_diagram;
 use self::words::{measure_words, sewing_words, trim_words, variant_words};
 use crate::lengths::finished;
@@ -63,6 +64,8 @@ pub struct StepPage {
     pub hands: Option<Drawing>,
     /// The unit with its cuts.
     pub trim_diagram: Option<Drawing>,
+    /// For the last step: edges of the block that stretch, told and drawn.
+    pub stretch: Option<(String, Drawing)>,
 }
 
 /// The steps of one block.
@@ -178,6 +181,7 @@ fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand)
         diagrams,
         hands: hands.map(|(_, drawing)| drawing),
         trim_diagram,
+        stretch: if index + 1 == plan.steps.len() { stretch(design, plan)? } else { None },
     })
 }
 

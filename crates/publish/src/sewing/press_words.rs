@@ -18,10 +18,17 @@ pub(super) fn press_words(plan: &BlockPlan, step: &Step) -> Vec<String> {
     }
     let [(lines, _)] = ways.as_slice() else {
         let of = step.units.len();
-        let told = ways.into_iter().map(|(lines, count)| format!("{count} of every {of}: {}", lines.join(" ")));
+        let told =
+            ways.into_iter().map(|(lines, count)| format!("{count} of every {of}: {}", after_colon(&lines.join(" "))));
         return told.collect();
     };
     lines.clone()
+}
+
+/// A sentence as it goes on after a colon.
+fn after_colon(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// How one unit is pressed.

@@ -43,6 +43,11 @@ pub fn sections(page: &StepPage) -> Vec<Section<'_>> {
         let figures = page.trim_diagram.iter().map(figure).collect();
         sections.push(Section { title: "Trim", lines: page.trim.clone(), figures });
     }
+    if let Some((words, drawing)) = &page.stretch {
+        let label = "Diagram, the block with its edges on the bias drawn heavily".to_owned();
+        let figure = Figure { caption: String::new(), fabrics: String::new(), label, drawing };
+        sections.push(Section { title: "Edges that stretch", lines: vec![words.clone()], figures: vec![figure] });
+    }
     if let Some(size) = &page.measures {
         sections.push(Section { title: "Measure here", lines: vec![size.clone()], figures: Vec::new() });
     }
@@ -85,11 +90,15 @@ mod tests {
             measures: Some("3 × 3".to_owned()),
             diagrams: vec![drawing.clone(), drawing.clone()],
             hands: Some(drawing.clone()),
-            trim_diagram: Some(drawing),
+            trim_diagram: Some(drawing.clone()),
+            stretch: Some(("2 edges stretch.".to_owned(), drawing)),
         };
         let told = sections(&page);
         let lines: Vec<&String> = told.iter().flat_map(|section| &section.lines).collect();
-        assert_eq!(lines, ["Sew diamond to diamond.", "Press the seam open.", "Trim to 3 × 3.", "3 × 3"]);
+        assert_eq!(
+            lines,
+            ["Sew diamond to diamond.", "Press the seam open.", "Trim to 3 × 3.", "2 edges stretch.", "3 × 3"]
+        );
         let figures: Vec<(&str, &str, &str)> = told
             .iter()
             .flat_map(|section| &section.figures)
@@ -105,6 +114,7 @@ mod tests {
             ("Now make 8 of these, mirrored", "diamond in Oat", labels[1].as_str()),
             ("", "", "Diagram, the unit of step 3 beside its mirror image"),
             ("", "", "Diagram, trimming of step 3: Trim to 3 × 3."),
+            ("", "", "Diagram, the block with its edges on the bias drawn heavily"),
         ];
         assert_eq!(figures, expected);
     }

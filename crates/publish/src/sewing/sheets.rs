@@ -88,6 +88,12 @@ fn step_blocks(step: &StepPage, of: usize) -> Vec<Block> {
         blocks.push(told);
     }
     blocks.extend(rows(step.trim_diagram.as_slice()));
+    if let Some((words, drawing)) = &step.stretch {
+        let mut told = paragraph(words, 0.0, PRINTED_IN, BODY_IN);
+        told.with_next = true;
+        blocks.push(told);
+        blocks.extend(rows(std::slice::from_ref(drawing)));
+    }
     if let Some(measures) = &step.measures {
         blocks.push(paragraph(&format!("Measure here: {measures}."), 0.0, PRINTED_IN, BODY_IN));
     }

@@ -15,7 +15,7 @@ use crate::lengths::{counted, ruler_words};
 use crate::{Drawing, PublishError};
 
 /// One block to try before all are cut.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TestBlock {
     /// What to cut, a line for each kind of piece.
     pub pieces: Vec<String>,
@@ -23,15 +23,13 @@ pub struct TestBlock {
     pub checks: Vec<(usize, String)>,
     /// Outside edges on the bias, if there are any.
     pub bias: Option<String>,
-    /// The block with these edges drawn heavily.
-    pub bias_diagram: Option<Drawing>,
 }
 
 /// The test block of a plan, in the fabrics that most places of the quilt have. `book` knows the cut sizes.
 ///
 /// # Errors
 /// A fabric or block that is not there.
-pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<TestBlock, PublishError> {
+pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<TestBlock, EditError> {
     let units = design.units();
     let seam = design.seam().inches();
     let check = |(index, step): (usize, &piecing::Step)| {
@@ -39,15 +37,10 @@ pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result
         Some((index + 1, words))
     };
     let bias = bias_edges(plan);
-    let bias_diagram = match plan.colourings.first().filter(|_| !bias.is_empty()) {
-        Some(colouring) => Some(on_page(bias_diagram(&plan.tree, &colouring.fabrics, &bias, design)?)?),
-        None => None,
-    };
     Ok(TestBlock {
         pieces: pieces(design, plan, book)?,
         checks: plan.steps.iter().enumerate().filter_map(check).collect(),
         bias: (!bias.is_empty()).then(|| bias_words(bias.len())),
-        bias_diagram,
     })
 }
 
@@ -79,6 +72,18 @@ fn pieces(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<Vec<Str
         Ok(format!("{count} × {label} in {}{size}", design.fabric(fabric)?.name))
     });
     told.collect()
+}
+
+/// The edges of the block's outline that stretch, told and drawn; none if there are none.
+pub(super) fn stretch(design: &Design, plan: &BlockPlan) -> Result<Option<(String, Drawing)>, PublishError> {
+    let bias = bias_edges(plan);
+    match plan.colourings.first().filter(|_| !bias.is_empty()) {
+        Some(colouring) => {
+            let drawing = on_page(bias_diagram(&plan.tree, &colouring.fabrics, &bias, design)?)?;
+            Ok(Some((bias_words(bias.len()), drawing)))
+        }
+        None => Ok(None),
+    }
 }
 
 /// The edges of the block's outline that stretch.

@@ -2,9 +2,9 @@
 
 use geometry::Exact;
 use layout::{Design, Setting, Side, Units};
-use piecing::QuiltPlan;
+use piecing::{Distance, QuiltPlan};
 
-use crate::lengths::{counted, finished};
+use crate::lengths::{counted, distance_words};
 
 /// The steps of the top, a sentence or two each.
 #[must_use]
@@ -12,7 +12,7 @@ pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     let (rows, columns) = design.setting().size();
     let seam = design.seam().inches();
     let units = design.units();
-    let raw = |inches: &Exact| finished(&(inches + &seam.scale_int(2)), units);
+    let raw = |inches: &Exact| distance_words(&Distance::of(inches + &seam.scale_int(2)), units);
     let (whole, high) = design.setting_extent();
     let mut lines = vec![format!(
         "Lay out {} of {}, as in the picture of the quilt, and turn every block as it is shown.",
@@ -97,7 +97,7 @@ fn nest_words(plan: &QuiltPlan) -> Vec<String> {
 /// The borders, from the inside.
 fn border_words(design: &Design, units: Units, (mut width, mut height): (Exact, Exact)) -> Vec<String> {
     let seam = design.seam().inches();
-    let raw = |inches: &Exact| finished(&(inches + &seam.scale_int(2)), units);
+    let raw = |inches: &Exact| distance_words(&Distance::of(inches + &seam.scale_int(2)), units);
     let mut lines = Vec::new();
     for (index, border) in design.borders().iter().enumerate() {
         let both = border.width.inches().scale_int(2);
