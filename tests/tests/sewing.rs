@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use layout::file::{Document, Variant};
+use layout::{CuttingWishes, Edit, Overwrite, apply};
 use program::{good, lozenge, on, sample_files};
 use serde_json::Value as Json;
 
@@ -123,4 +124,35 @@ fn pages_are_written_once_and_replaced_when_asked() {
     assert!(std::fs::read(folder.path().join("sewing-page-1.svg")).unwrap() == first, "equal input, equal bytes");
     let left = good(on("sew", file, &["--left-handed"]));
     assert!(left.contains("order of sewing"));
+}
+
+/// What the cutting plan sews before it cuts is a unit of the steps, however the block would be sewn otherwise.
+#[test]
+fn units_that_are_sewn_before_they_are_cut_are_steps() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut found = 0;
+    for sample in sample_files() {
+        let design = &Document::open(&sample).unwrap().variants()[0].design;
+        let wishes = CuttingWishes { avoid: BTreeSet::new(), ..design.cutting().clone() };
+        let (design, _) = apply(design, &Edit::SetCutting(wishes)).unwrap();
+        let file = folder.path().join(sample.file_name().unwrap());
+        Document::new(design).save(&file, Overwrite::Refuse).unwrap();
+        let told: Json = serde_json::from_str(&good(on("sew", &file, &["--json"]))).unwrap();
+        for block in list(&told["blocks"]) {
+            let units = |line: &Json| {
+                let words = line.as_str().unwrap().rsplit(": ").next().unwrap();
+                words.split(' ').next().unwrap().parse::<u64>().ok()
+            };
+            let sewn: u64 = list(&block["sewn_first"]).iter().filter_map(units).sum();
+            let lines = list(&block["steps"]).iter().flat_map(|step| list(&step["words"]));
+            let come = lines.filter_map(|line| line.as_str().unwrap().split_once(" of these come sewn"));
+            let come: u64 = come.map(|(count, _)| count.parse::<u64>().unwrap()).sum();
+            // A strip set tells segments behind the word "into", not at its end.
+            if list(&block["sewn_first"]).iter().all(|line| !line.as_str().unwrap().contains("strip set")) {
+                assert_eq!(come, sewn, "{} {}", file.display(), block["name"]);
+            }
+            found += come;
+        }
+    }
+    assert!(found > 100, "only {found} units are sewn first in all samples");
 }

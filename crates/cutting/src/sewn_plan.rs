@@ -6,6 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use geometry::PatchKey;
 use layout::{Design, FabricId, MethodKind, PlaceId, Source};
 
 use crate::best_plan::add_blanks;
@@ -32,6 +33,8 @@ pub struct SewnRun {
     pub parts: Vec<SewnPart>,
     /// How many units.
     pub units: u64,
+    /// Every place of the unit in its block, as [`SewnUnit::places`]. Only where it has these fabrics is it sewn first.
+    pub places: Vec<Vec<PatchKey>>,
 }
 
 /// One patch of a unit.
@@ -132,7 +135,7 @@ impl SewnPlan {
             return Ok(false);
         }
         self.lists.extend(lists);
-        self.runs.push(SewnRun { source, method: unit.method, parts, units });
+        self.runs.push(SewnRun { source, method: unit.method, parts, units, places: unit.places.clone() });
         Ok(true)
     }
 }

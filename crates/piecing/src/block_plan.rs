@@ -58,14 +58,22 @@ pub(crate) struct Ordered {
 }
 
 impl Ordered {
-    /// The order of sewing of `block` in `design`.
-    pub(crate) fn new(design: &Design, block: BlockId) -> Result<Self, PlanError> {
+    /// The order of sewing of `block` in `design`; `ready` are units that are sewn before they are cut, which the order
+    /// makes as units if it can.
+    pub(crate) fn new(design: &Design, block: BlockId, ready: &[PatchSet]) -> Result<Self, PlanError> {
         let def = design.block(block)?;
         let order = |source| PlanError::Order { block: def.name().to_owned(), source };
         let wanted = def.trimmed().iter();
         let mut to_trim: Vec<PatchSet> =
             wanted.map(|unit| unit.iter().filter_map(|key| def.block().index_of(*key)).collect()).collect();
-        let tree = order_of_sewing_with(def.block(), &to_trim).map_err(order)?;
+        let with_ready = || {
+            let wanted: Vec<PatchSet> = to_trim.iter().chain(ready).copied().collect();
+            order_of_sewing_with(def.block(), &wanted).ok().filter(|_| !ready.is_empty())
+        };
+        let tree = match with_ready() {
+            Some(tree) => tree,
+            None => order_of_sewing_with(def.block(), &to_trim).map_err(order)?,
+        };
         to_trim.push(tree.graph().all());
         Ok(Self { tree, to_trim, colourings: colourings(design, block)? })
     }
@@ -82,7 +90,7 @@ impl Ordered {
     pub(crate) fn pressed(self, design: &Design, block: BlockId, pressing: Pressing) -> BlockPlan {
         let Self { tree, to_trim, colourings } = self;
         let steps = tree.steps();
-        let variants = Variants::new(&tree).of_steps(&colourings);
+        let variants = Variants::new(&tree).of_steps(&colourings, &pressing);
         let trims = match design.cutting().oversize {
             Some(_) => trims(tree.graph(), &to_trim, design.seam()),
             None => Vec::new(),
@@ -100,7 +108,7 @@ impl BlockPlan {
     /// [`PlanError`]: a block with too many patches, patches that touch only at points, or units to be trimmed that no
     /// order of sewing makes.
     pub fn new(design: &Design, block: BlockId) -> Result<Self, PlanError> {
-        let ordered = Ordered::new(design, block)?;
+        let ordered = Ordered::new(design, block, &[])?;
         let values = ordered.values(design);
         let value = |patch: usize| values.get(patch).copied().flatten();
         let pressing = press_block(&ordered.tree, &PressingWishes { value: &value, ..PressingWishes::default() });

@@ -14,13 +14,10 @@ pub enum Measured {
     Rectangle(Distance, Distance),
     /// Another shape with parallel edges: the distances between them, the least first.
     Between(Vec<Distance>),
-    /// A triangle or another shape without parallel edges: how far its farthest corner lies from its longest edge when
-    /// finished.
-    Finished(Distance),
 }
 
 /// What the unit of these patches measures with `allowance` inches of seam allowance all round; none for a unit whose
-/// outline is not one ring, or has an inner corner, which no ruler spans.
+/// outline is not one ring, has an inner corner, which no ruler spans, or has no parallel edges.
 #[must_use]
 pub fn measured(graph: &SeamGraph, patches: &PatchSet, allowance: &Exact) -> Option<Measured> {
     let outline = outline_of(graph, patches).filter(Polygon::is_convex)?;
@@ -34,13 +31,7 @@ pub fn measured(graph: &SeamGraph, patches: &PatchSet, allowance: &Exact) -> Opt
         return Some(Measured::Rectangle(short.clone(), long.clone()));
     }
     between.dedup();
-    if !between.is_empty() {
-        return Some(Measured::Between(between));
-    }
-    let n = outline.corners().len();
-    let longest = (0..n).max_by(|&i, &j| outline.edge(i).length_squared().cmp(&outline.edge(j).length_squared()))?;
-    let heights = outline.corners().iter().map(|corner| inward(&outline, longest, corner));
-    heights.max_by(|a, b| a.to_f64().total_cmp(&b.to_f64())).map(Measured::Finished)
+    (!between.is_empty()).then_some(Measured::Between(between))
 }
 
 /// Pairs of edges that run against each other, each pair once.

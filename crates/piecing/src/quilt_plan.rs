@@ -6,6 +6,7 @@ use geometry::Value;
 use layout::{BlockId, Design, PlaceId, Side};
 
 use crate::block_plan::{BlockPlan, Ordered, PlanError};
+use crate::patch_set::PatchSet;
 use crate::pressing::PressingWishes;
 use crate::pressing::top_plan::plan_blocks;
 use crate::pressing::{Count, top::press_top};
@@ -28,11 +29,11 @@ pub struct QuiltPlan {
 }
 
 impl QuiltPlan {
-    /// Plans the sewing of `design`.
+    /// Plans the sewing of `design`; `ready` are units of its blocks that are sewn before they are cut.
     ///
     /// # Errors
     /// [`PlanError`], for the first block that has no plan.
-    pub fn new(design: &Design) -> Result<Self, PlanError> {
+    pub fn new(design: &Design, ready: &BTreeMap<BlockId, Vec<PatchSet>>) -> Result<Self, PlanError> {
         let mut trees = BTreeMap::new();
         let mut orders: BTreeMap<BlockId, Ordered> = BTreeMap::new();
         let mut values: BTreeMap<BlockId, Vec<Option<Value>>> = BTreeMap::new();
@@ -40,7 +41,8 @@ impl QuiltPlan {
             if design.places().all(|(_, place)| place.block != block) {
                 continue;
             }
-            let ordered = Ordered::new(design, block)?;
+            let ready = ready.get(&block).map_or(&[][..], Vec::as_slice);
+            let ordered = Ordered::new(design, block, ready)?;
             trees.insert(block, ordered.tree.clone());
             values.insert(block, ordered.values(design));
             orders.insert(block, ordered);

@@ -127,10 +127,12 @@ impl TrimmedEdge {
         self.guides.iter().find(on_edge)
     }
 
-    /// A seam that runs into the edge at an angle.
+    /// Of the seams that run into the edge at an angle the one with the sharpest.
     #[must_use]
     pub fn slanted(&self) -> Option<&Guide> {
-        self.guides.iter().find(|guide| matches!(guide, Guide::Slanted { .. }))
+        let angle = |guide: &Guide| if let Guide::Slanted { degrees, .. } = guide { Some(*degrees) } else { None };
+        let sharper = |a: &&Guide, b: &&Guide| angle(a).partial_cmp(&angle(b)).unwrap_or(std::cmp::Ordering::Equal);
+        self.guides.iter().filter(|guide| angle(guide).is_some()).min_by(sharper)
     }
 }
 

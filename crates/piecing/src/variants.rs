@@ -9,7 +9,8 @@ use std::sync::Arc;
 use layout::{BlockId, Design, EditError, FabricId, PlaceId, Source};
 
 use crate::patch_set::PatchSet;
-use crate::tree::{SeamTree, Step};
+use crate::pressing::Pressing;
+use crate::tree::{SeamTree, Step, UnitId};
 use crate::unit_class::ClassBook;
 
 /// Units of one step that are alike in every way.
@@ -17,7 +18,9 @@ use crate::unit_class::ClassBook;
 pub struct Variant {
     /// Whether it is the mirror image of the units of its step.
     pub mirrored: bool,
-    /// A unit of the tree from which it can be drawn.
+    /// A unit of the tree from which it can be drawn, and like which it is pressed.
+    pub unit: UnitId,
+    /// The patches of that unit.
     pub patches: PatchSet,
     /// Whether it is drawn as the mirror image of those patches, since they are in a mirrored block.
     pub drawn_mirrored: bool,
@@ -66,9 +69,9 @@ pub struct Variants<'a> {
     book: ClassBook,
 }
 
-/// What is the same for all units of a variant: whether they are mirror images, and their fabrics in the order of the
-/// class.
-type Likeness = (bool, Vec<FabricId>);
+/// What is the same for all units of a variant: whether they are mirror images, the unit like which they are pressed, and
+/// their fabrics in the order of the class.
+type Likeness = (bool, UnitId, Vec<FabricId>);
 
 impl<'a> Variants<'a> {
     /// For the steps of `tree`.
@@ -84,13 +87,14 @@ impl<'a> Variants<'a> {
 
     /// The variants of each step in a quilt with these colourings of its block; of each step the most numerous first,
     /// mirror images last.
-    pub fn of_steps(&mut self, colourings: &[Colouring]) -> Vec<Vec<Variant>> {
+    pub fn of_steps(&mut self, colourings: &[Colouring], pressing: &Pressing) -> Vec<Vec<Variant>> {
         let mut found: Vec<BTreeMap<Likeness, Variant>> = vec![BTreeMap::new(); self.steps.len()];
         for index in 0..self.steps.len() {
             for unit in self.steps[index].units.clone() {
                 let patches = self.tree.unit(unit).patches;
                 let plain = self.book.orders(&patches);
                 let image = self.image(&patches);
+                let like = pressing.like.get(unit.0).copied().unwrap_or(unit);
                 for colouring in colourings {
                     let (step, mirrored, orders) = match &image {
                         Some((step, orders)) if colouring.mirrored => (*step, false, orders),
@@ -99,8 +103,9 @@ impl<'a> Variants<'a> {
                     let named = |order: &Vec<usize>| order.iter().map(|&p| colouring.fabrics[p]).collect::<Vec<_>>();
                     // A unit that a turn carries to itself can be held either way.
                     let Some(fabrics) = orders.iter().map(named).min() else { continue };
-                    let variant = found[step].entry((mirrored, fabrics)).or_insert_with(|| Variant {
+                    let variant = found[step].entry((mirrored, like, fabrics)).or_insert_with(|| Variant {
                         mirrored,
+                        unit,
                         patches,
                         drawn_mirrored: colouring.mirrored,
                         fabrics: Arc::clone(&colouring.fabrics),
@@ -124,6 +129,6 @@ impl<'a> Variants<'a> {
 
 fn sorted(variants: BTreeMap<Likeness, Variant>) -> Vec<Variant> {
     let mut variants: Vec<(Likeness, Variant)> = variants.into_iter().collect();
-    variants.sort_by_key(|((mirrored, _), variant)| (*mirrored, std::cmp::Reverse(variant.count)));
+    variants.sort_by_key(|((mirrored, ..), variant)| (*mirrored, std::cmp::Reverse(variant.count)));
     variants.into_iter().map(|(_, variant)| variant).collect()
 }

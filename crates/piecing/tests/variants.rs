@@ -3,13 +3,14 @@
 
 use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
 use layout::{BlockId, Colour, ColourScheme, Design, Edit, FabricId, PlaceId, Setting, Starter, Units, apply};
-use piecing::{Variants, colourings, order_of_sewing};
+use piecing::{PressingWishes, Variants, colourings, order_of_sewing, press_block};
 
 /// For each step the counts of its variants, mirror images marked.
 fn counts(design: &Design, block: BlockId) -> Vec<Vec<(u64, bool)>> {
     let tree = order_of_sewing(design.block(block).unwrap().block()).unwrap();
     let colourings = colourings(design, block).unwrap();
-    let variants = Variants::new(&tree).of_steps(&colourings);
+    let pressing = press_block(&tree, &PressingWishes::default());
+    let variants = Variants::new(&tree).of_steps(&colourings, &pressing);
     variants.iter().map(|step| step.iter().map(|v| (v.count, v.mirrored)).collect()).collect()
 }
 

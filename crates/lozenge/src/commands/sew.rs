@@ -4,12 +4,14 @@ use std::io::Write;
 use std::path::Path;
 
 use cutting::{BestBook, ClassBook, Ledger, SewnRun, Watch};
+use geometry::Exact;
 use layout::{Design, MethodKind, Overwrite, save};
 use piecing::simulate::Errors;
 use piecing::{BlockPlan, CuttingHand, QuiltPlan};
+use publish::lengths::finished;
 use publish::sewing::{
     BlockPages, OtherWay, OversizeReport, StepPage, StripWays, TestBlock, block_pages, other_ways, oversize_report,
-    sewing_sheets, strip_ways, test_block, top_words,
+    ready_units, sewing_sheets, strip_ways, test_block, top_words,
 };
 use publish::{Paper, svg};
 
@@ -61,26 +63,26 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
     let design = &chosen(&document, args.reading.variant.as_deref())?.design;
     let (_, ledger) = planned(design)?;
     let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
-    let plan = QuiltPlan::new(design)?;
-    let top = top_words(design, &plan);
     let book = best_book(design, &ledger)?;
     let cut = Cut { book: ledger.book(), sewn: book.as_ref().map_or(&[], BestBook::sewn) };
+    let plan = QuiltPlan::new(design, &ready_units(design, cut.sewn))?;
+    let top = top_words(design, &plan);
     let told: Vec<Told> =
         plan.blocks.into_iter().map(|plan| tell(design, plan, &cut, args, hand)).collect::<Result<_, _>>()?;
-    if args.reading.json {
-        print_json(&sew_json::sew(design, &told, &top)?, out)?;
-    } else {
-        print(design, &told, &top, out)?;
+    // Pages first: what cannot be written is said before anything is told.
+    if let Some(folder) = &args.pages {
+        draw_pages(design, &told, &top, folder, args.force)?;
     }
-    match &args.pages {
-        Some(folder) => draw_pages(design, told, &top, folder, args.force),
-        None => Ok(()),
+    if args.reading.json {
+        print_json(&sew_json::sew(design, &told, &top)?, out)
+    } else {
+        print(design, &told, &top, out)
     }
 }
 
 /// Works out all that is told of one block.
 fn tell(design: &Design, plan: BlockPlan, cut: &Cut<'_>, args: &Sew, hand: CuttingHand) -> Result<Told, CommandError> {
-    let pages = block_pages(design, &plan, hand)?;
+    let pages = block_pages(design, &plan, cut.sewn, hand)?;
     let test = test_block(design, &plan, cut.book)?;
     let strips = strip_ways(design, &plan, cut.book, cut.sewn);
     let oversize = oversize_report(design, &plan, errors(&args.errors), args.wanted)?;
@@ -89,15 +91,9 @@ fn tell(design: &Design, plan: BlockPlan, cut: &Cut<'_>, args: &Sew, hand: Cutti
 }
 
 /// Writes all steps on sheets of paper.
-fn draw_pages(
-    design: &Design,
-    told: Vec<Told>,
-    top: &[String],
-    folder: &Path,
-    force: bool,
-) -> Result<(), CommandError> {
+fn draw_pages(design: &Design, told: &[Told], top: &[String], folder: &Path, force: bool) -> Result<(), CommandError> {
     let overwrite = if force { Overwrite::Replace } else { Overwrite::Refuse };
-    let pages: Vec<BlockPages> = told.into_iter().map(|told| told.pages).collect();
+    let pages: Vec<BlockPages> = told.iter().map(|told| told.pages.clone()).collect();
     for (number, drawing) in (1..).zip(sewing_sheets(design, &pages, top, Paper::of(design.units()))?) {
         save(&folder.join(format!("sewing-page-{number}.svg")), svg(&drawing).as_bytes(), overwrite)?;
     }
@@ -107,6 +103,7 @@ fn draw_pages(
 /// Prints the steps in words.
 fn print(design: &Design, told: &[Told], top: &[String], out: &mut dyn Write) -> Result<(), CommandError> {
     writeln!(out, "{} · order of sewing", design.name())?;
+    writeln!(out, "Seam allowance {} throughout.", finished(design.seam().inches(), design.units()))?;
     writeln!(
         out,
         "Read the makers' instructions for rotary cutter, iron and machine; keep blades, pins and small parts from \
@@ -115,11 +112,21 @@ fn print(design: &Design, told: &[Told], top: &[String], out: &mut dyn Write) ->
     for told in told {
         print_block(told, out)?;
     }
+    if let Some(margin) = margin_for_all(told) {
+        let margin = finished(&margin, design.units());
+        writeln!(out, "\nA quilt has one margin; {margin} is enough for all its blocks.")?;
+    }
     writeln!(out, "\nPutting the top together:")?;
     for line in top {
         writeln!(out, "  {line}")?;
     }
     Ok(())
+}
+
+/// The margin that is enough for every block; none for one block, which says so itself.
+pub(super) fn margin_for_all(told: &[Told]) -> Option<Exact> {
+    let margins: Option<Vec<&Exact>> = told.iter().map(|told| told.oversize.recommended.as_ref()).collect();
+    margins.filter(|all| all.len() > 1)?.into_iter().max().cloned()
 }
 
 fn print_block(told: &Told, out: &mut dyn Write) -> Result<(), CommandError> {

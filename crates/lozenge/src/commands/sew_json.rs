@@ -7,7 +7,7 @@ use piecing::{BlockPlan, Making, Trim, UnitId, Variant};
 use publish::sewing::{OtherWay, OversizeReport, StepPage};
 use serde::Serialize;
 
-use super::sew::Told;
+use super::sew::{Told, margin_for_all};
 use crate::decimal::{Decimal, coordinate, length, unit_name};
 use crate::error::CommandError;
 
@@ -19,6 +19,9 @@ pub(super) struct SewJson {
     seam: Decimal,
     oversize: Option<Decimal>,
     blocks: Vec<BlockJson>,
+    /// A quilt has one margin: what is enough for all its blocks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    margin_for_all: Option<Decimal>,
     top: Vec<String>,
 }
 
@@ -154,6 +157,7 @@ pub(super) fn sew(design: &Design, told: &[Told], top: &[String]) -> Result<SewJ
         seam: inches(design.seam().inches()),
         oversize: design.cutting().oversize.as_ref().map(|margin| inches(margin.inches())),
         blocks,
+        margin_for_all: margin_for_all(told).map(|margin| inches(&margin)),
         top: top.to_vec(),
     })
 }

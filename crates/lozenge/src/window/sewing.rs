@@ -9,8 +9,8 @@ use geometry::{Block, Exact, Length, Value};
 use layout::{BlockId, Design, FabricId, Place, PlaceId, Setting, UnitKeys};
 use piecing::{BlockPlan, Colouring, CuttingHand, PatchSet, PlanError, QuiltPlan, Step, colourings};
 use publish::sewing::{
-    BlockPages, OtherWay, StripWays, TestBlock, WANTED_PER_MILLE, block_pages, other_ways, oversize_report, strip_ways,
-    test_block, top_words,
+    BlockPages, OtherWay, StripWays, TestBlock, WANTED_PER_MILLE, block_pages, other_ways, oversize_report,
+    ready_units, strip_ways, test_block, top_words,
 };
 
 use super::settings::SewingErrors;
@@ -57,10 +57,12 @@ struct Cause {
     oversize: Option<Length>,
     seam: Length,
     setting: Setting,
+    /// What the cutting plan sews before it cuts.
+    sewn: Vec<SewnRun>,
 }
 
 impl Cause {
-    fn of(design: &Design) -> Self {
+    fn of(design: &Design, sewn: &[SewnRun]) -> Self {
         let block = |(id, def): (BlockId, &layout::BlockDef)| {
             // A block or fabric that is not there would be a fault of the design, which is checked.
             let colourings = colourings(design, id).unwrap_or_default();
@@ -73,6 +75,7 @@ impl Cause {
             oversize: design.cutting().oversize.clone(),
             seam: design.seam().clone(),
             setting: design.setting(),
+            sewn: sewn.to_vec(),
         }
     }
 }
@@ -82,7 +85,7 @@ type Plans = (BTreeMap<BlockId, Result<Arc<BlockPlan>, PlanError>>, Vec<String>)
 
 /// Plans the blocks with their neighbours in view; when one of them has no plan, each by itself.
 fn plans(design: &Design, cause: &Cause) -> Plans {
-    if let Ok(quilt) = QuiltPlan::new(design) {
+    if let Ok(quilt) = QuiltPlan::new(design, &ready_units(design, &cause.sewn)) {
         let top = top_words(design, &quilt);
         return (quilt.blocks.into_iter().map(|plan| (plan.block, Ok(Arc::new(plan)))).collect(), top);
     }
@@ -91,10 +94,11 @@ fn plans(design: &Design, cause: &Cause) -> Plans {
 }
 
 impl SewingBook {
-    /// Works out the sewing of every block, for the hand that cuts; what is the same as `before` is taken from there.
+    /// Works out the sewing of every block, for the hand that cuts; `sewn` is what the cutting plan sews before it cuts,
+    /// and what is the same as `before` is taken from there.
     #[must_use]
-    pub fn new(design: &Design, hand: CuttingHand, before: &Self) -> Self {
-        let cause = Cause::of(design);
+    pub fn new(design: &Design, sewn: &[SewnRun], hand: CuttingHand, before: &Self) -> Self {
+        let cause = Cause::of(design, sewn);
         let planned = before.cause.as_ref() != Some(&cause);
         let (mut plans, top) = if planned {
             plans(design, &cause)
@@ -105,7 +109,7 @@ impl SewingBook {
         for (id, block, _, colourings) in &cause.blocks {
             let (Ok(def), Some(plan)) = (design.block(*id), plans.remove(id)) else { continue };
             let sewn = match &plan {
-                Ok(plan) => pages_of(design, plan, hand, before.block(*id)),
+                Ok(plan) => pages_of(design, plan, (sewn, hand), before.block(*id)),
                 Err(error) => Err(error.to_string()),
             };
             let copies = colourings.iter().map(|colouring| colouring.places.len() as u64).sum();
@@ -184,10 +188,10 @@ impl Aside {
 fn pages_of(
     design: &Design,
     plan: &Arc<BlockPlan>,
-    hand: CuttingHand,
+    (sewn, hand): (&[SewnRun], CuttingHand),
     before: Option<&SewnBlock>,
 ) -> Result<Arc<Sewn>, String> {
-    let pages = block_pages(design, plan, hand).map_err(|error| error.to_string())?;
+    let pages = block_pages(design, plan, sewn, hand).map_err(|error| error.to_string())?;
     let same = |old: &&Arc<Sewn>| Arc::ptr_eq(&old.plan, plan) && old.pages == pages;
     if let Some(old) = before.and_then(|old| old.sewn.as_ref().ok()).filter(same) {
         return Ok(Arc::clone(old));
@@ -237,8 +241,9 @@ impl Sewn {
     }
 }
 
-/// What a book is of: a revision of the quilt, and how the user cuts and sews.
-type Stamp = (u64, Habits);
+/// What a book is of: a revision of the quilt, how the user cuts and sews, and how many units
+/// the cutting plan sews before it cuts.
+type Stamp = (u64, Habits, u64);
 
 /// How the user cuts and sews.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -280,7 +285,8 @@ impl Sewing {
     /// answer is there.
     pub(crate) fn follow(&mut self, revision: u64, quilt: Quilt<'_>, habits: Habits, wake: impl Fn() + Send + 'static) {
         self.take_answers();
-        let stamp = (revision, habits);
+        let units = quilt.sewn.iter().map(|run| run.units).fold(quilt.sewn.len() as u64, u64::saturating_add);
+        let stamp = (revision, habits, units);
         // What stands beside steps that are out of date is not waited for; the steps are, or a row of edits would
         // begin a row of threads.
         if self.running.as_ref().is_some_and(|(of, _)| *of != stamp && self.worked == Some(*of)) {
@@ -329,20 +335,20 @@ impl Sewing {
 
     /// Whether the book is of the quilt as it is now.
     pub(crate) fn is_current(&self, revision: u64, hand: CuttingHand) -> bool {
-        self.worked.is_some_and(|(of, habits)| of == revision && habits.hand == hand)
+        self.worked.is_some_and(|(of, habits, _)| of == revision && habits.hand == hand)
     }
 
     /// What stands beside the steps of a block, perhaps of an earlier moment; and whether it is of the quilt as it is and
     /// of these errors.
     pub(crate) fn aside(&self, block: BlockId, revision: u64, errors: SewingErrors) -> Option<(&Aside, bool)> {
-        self.asides.get(&block).map(|((of, habits), aside)| (aside, *of == revision && habits.errors == errors))
+        self.asides.get(&block).map(|((of, habits, _), aside)| (aside, *of == revision && habits.errors == errors))
     }
 }
 
 /// The work of the thread: the book first, since it is waited for.
 fn work(quilt: Quilt<'_>, habits: Habits, before: &SewingBook, send: &Sender<Answer>, wake: &impl Fn()) {
     let Quilt { design, ledger, sewn } = quilt;
-    let book = Arc::new(SewingBook::new(design, habits.hand, before));
+    let book = Arc::new(SewingBook::new(design, sewn, habits.hand, before));
     let plans: Vec<_> = book.blocks.iter().filter_map(|block| block.plan.clone().ok()).collect();
     // Nobody waits any more when the window is gone or the quilt has changed.
     if send.send(Answer::Book(book)).is_err() {
@@ -371,7 +377,7 @@ mod tests {
     #[test]
     fn plans_are_kept_while_nothing_changes_them() {
         let design = Choice::default().design().unwrap();
-        let book = SewingBook::new(&design, HAND, &SewingBook::default());
+        let book = SewingBook::new(&design, &[], HAND, &SewingBook::default());
         assert_eq!((book.planned(), book.blocks().len()), (true, 1));
         let (id, patch) = (book.blocks()[0].id, design.blocks().next().unwrap().1.block().patches()[0].key);
         let mut wishes = design.cutting().clone();
@@ -385,9 +391,9 @@ mod tests {
         ];
         for (edit, planned) in rows {
             let next = apply(&design, &edit).unwrap().0;
-            let after = SewingBook::new(&next, HAND, &book);
+            let after = SewingBook::new(&next, &[], HAND, &book);
             assert_eq!(after.planned(), planned, "{edit:?}");
-            let fresh = SewingBook::new(&next, HAND, &SewingBook::default());
+            let fresh = SewingBook::new(&next, &[], HAND, &SewingBook::default());
             assert_eq!(after.blocks()[0].steps(), fresh.blocks()[0].steps(), "{edit:?}");
         }
     }
@@ -396,7 +402,7 @@ mod tests {
     #[test]
     fn the_last_step_is_the_block() {
         let design = Choice::default().design().unwrap();
-        let book = SewingBook::new(&design, HAND, &SewingBook::default());
+        let book = SewingBook::new(&design, &[], HAND, &SewingBook::default());
         let sewn = book.blocks()[0].sewn.clone().unwrap();
         let last = sewn.plan.steps.len() - 1;
         let is_block: Vec<bool> = (0..=last).map(|step| sewn.is_block(step)).collect();

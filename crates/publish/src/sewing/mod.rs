@@ -6,6 +6,7 @@ mod diagram;
 mod other_ways;
 mod oversize;
 mod press_words;
+mod ready;
 mod sections;
 mod sheets;
 mod strip_ways;
@@ -16,20 +17,23 @@ mod words;
 
 use std::collections::BTreeMap;
 
+use cutting::SewnRun;
 use layout::{Colour, Design, EditError};
-use piecing::{BlockPlan, CuttingHand};
+use piecing::{BlockPlan, CuttingHand, Variant};
 
 use self::diagram::{both_hands, step_diagram};
 use self::press_words::press_words;
+use self::ready::ready_words;
 use self::test_block::stretch;
 use self::trim_diagram::trim_diagram;
 use self::words::{measure_words, sewing_words, trim_words, variant_words};
-use crate::lengths::finished;
+use crate::lengths::{counted, finished};
 use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
 pub use self::other_ways::{OtherWay, other_ways};
 pub use self::oversize::{OversizeReport, RungReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, fabric_cost, oversize_report};
+pub use self::ready::ready_units;
 pub use self::sections::{Figure, Section, sections};
 pub use self::sheets::{sewing_sheets, steps_sheet};
 pub use self::strip_ways::{StripWays, strip_ways};
@@ -48,11 +52,11 @@ pub struct StepPage {
     pub number: usize,
     /// How many units it makes for the whole quilt.
     pub makes: u64,
-    /// One line for each set of fabrics: how many, and what is what.
+    /// One line for each set of fabrics and way of pressing: how many, and what is what.
     pub variants: Vec<String>,
     /// What is done, a sentence or two each.
     pub lines: Vec<String>,
-    /// How the seams are pressed.
+    /// How the seams are pressed, if all variants are pressed alike; else their lines say how.
     pub pressing: Vec<String>,
     /// How it is trimmed; empty when it is not.
     pub trim: Vec<String>,
@@ -83,12 +87,18 @@ pub struct BlockPages {
     pub steps: Vec<StepPage>,
 }
 
-/// The steps of a block, for the hand that holds the cutter.
+/// The steps of a block, for the hand that holds the cutter; `sewn` is what the cutting plan sews before it is cut.
 ///
 /// # Errors
 /// A fabric that is not there, or a drawing that cannot be drawn.
-pub fn block_pages(design: &Design, plan: &BlockPlan, hand: CuttingHand) -> Result<BlockPages, PublishError> {
-    let steps = (0..plan.steps.len()).map(|index| step_page(design, plan, index, hand)).collect::<Result<_, _>>()?;
+pub fn block_pages(
+    design: &Design,
+    plan: &BlockPlan,
+    sewn: &[SewnRun],
+    hand: CuttingHand,
+) -> Result<BlockPages, PublishError> {
+    let page = |index| step_page(design, plan, index, (sewn, hand));
+    let steps = (0..plan.steps.len()).map(page).collect::<Result<_, _>>()?;
     Ok(BlockPages {
         name: design.block(plan.block)?.name().to_owned(),
         copies: plan.colourings.iter().map(|colouring| colouring.places.len() as u64).sum(),
@@ -101,10 +111,11 @@ pub fn block_pages(design: &Design, plan: &BlockPlan, hand: CuttingHand) -> Resu
 /// What is known about set-in seams.
 fn seams_words(plan: &BlockPlan) -> String {
     let pivots = plan.tree.pivots();
+    let count = counted(pivots.found as u64, "pivot", "pivots");
     match (pivots.found, pivots.is_least()) {
         (0, _) => "All seams are straight.".to_owned(),
-        (n, true) => format!("Set-in seams with {n} pivots in all; fewer are not possible (proved)."),
-        (n, false) => format!("Set-in seams with {n} pivots in all; at least {} are needed.", pivots.at_least),
+        (_, true) => format!("Set-in seams with {count} in all; fewer are not possible (proved)."),
+        (_, false) => format!("Set-in seams with {count} in all; at least {} are needed.", pivots.at_least),
     }
 }
 
@@ -135,6 +146,21 @@ fn exact_words(design: &Design, plan: &BlockPlan) -> Result<Vec<String>, EditErr
         .collect())
 }
 
+/// A line for each variant, and how they are pressed if that is the same for all.
+fn variants_words(
+    design: &Design,
+    plan: &BlockPlan,
+    variants: &[Variant],
+) -> Result<(Vec<String>, Vec<String>), EditError> {
+    let told = variants.iter().map(|variant| variant_words(plan, variant, design)).collect::<Result<Vec<_>, _>>()?;
+    let pressed = variants.iter().map(|v| press_words(plan, v, design)).collect::<Result<Vec<_>, _>>()?;
+    if pressed.windows(2).all(|pair| pair[0] == pair[1]) {
+        return Ok((told, pressed.into_iter().next().unwrap_or_default()));
+    }
+    let each = told.into_iter().zip(pressed).map(|(told, pressed)| format!("{told}. {}", pressed.join(" ")));
+    Ok((each.collect(), Vec::new()))
+}
+
 /// The unit of a step beside the one of its mirror image.
 fn hands(design: &Design, plan: &BlockPlan, index: usize) -> Result<Option<(usize, Drawing)>, PublishError> {
     let step = &plan.steps[index];
@@ -146,18 +172,21 @@ fn hands(design: &Design, plan: &BlockPlan, index: usize) -> Result<Option<(usiz
     Ok(Some((other + 1, on_page(both_hands(&plan.tree, [first, second], [index + 1, other + 1], design)?)?)))
 }
 
-fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand) -> Result<StepPage, PublishError> {
+fn step_page(
+    design: &Design,
+    plan: &BlockPlan,
+    index: usize,
+    (sewn, hand): (&[SewnRun], CuttingHand),
+) -> Result<StepPage, PublishError> {
     let step = &plan.steps[index];
     let unit = plan.tree.unit(step.units[0]);
     let variants = &plan.variants[index];
     let (units, seam) = (design.units(), design.seam().inches());
     let trim = plan.trim_of(&unit.patches);
-    let told = variants.iter().map(|variant| variant_words(plan, variant, design)).collect::<Result<_, EditError>>()?;
+    let (told, pressing) = variants_words(design, plan, variants)?;
     let mut diagrams = Vec::new();
     for variant in variants {
-        // The variant's own copy of the unit is drawn, since its fabrics are those of its patches.
-        let copy = step.units.iter().find(|id| plan.tree.unit(**id).patches == variant.patches);
-        diagrams.push(on_page(step_diagram(plan, *copy.unwrap_or(&step.units[0]), variant, design)?)?);
+        diagrams.push(on_page(step_diagram(plan, variant.unit, variant, design)?)?);
     }
     let margin_in = design.cutting().oversize.as_ref().map_or(0.0, |margin| margin.inches().to_f64());
     let drawn = variants.iter().find_map(|variant| Some((plan.trim_of(&variant.patches)?, variant)));
@@ -166,6 +195,7 @@ fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand)
         None => None,
     };
     let mut lines = sewing_words(plan, unit);
+    lines.extend(ready_words(plan, step, sewn));
     let hands = hands(design, plan, index)?;
     if let Some((other, _)) = &hands {
         lines.push(format!("Unit {other} is the mirror image of unit {}: keep the two apart.", index + 1));
@@ -175,7 +205,7 @@ fn step_page(design: &Design, plan: &BlockPlan, index: usize, hand: CuttingHand)
         makes: variants.iter().map(|variant| variant.count).sum(),
         variants: told,
         lines,
-        pressing: press_words(plan, step),
+        pressing,
         measures: measure_words(plan, unit, seam, units),
         trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, units)),
         diagrams,

@@ -115,7 +115,7 @@ fn lines(
             measured(exact, units)
         ),
         format!(
-            "A point is cut off by more than {} in {} of blocks that are not trimmed, in {} of those that are.",
+            "A point at the block’s edge is cut off by more than {} in {} of blocks that are not trimmed, in {} of those that are.",
             match units {
                 Units::Inches => "1/16″",
                 Units::Centimetres => "0.16 cm",
@@ -130,7 +130,11 @@ fn lines(
             let cost = fabric_cost(design, margin).map_or_else(String::new, |cost| {
                 format!(" It takes {} more fabric in all (quick plan).", fabric_length(cost, units))
             });
-            format!("With a margin of {}, {wanted} blocks can be trimmed.{cost}", finished(margin, units))
+            let kept = report.rungs.iter().find(|rung| rung.margin == *margin).map(|rung| per_cent(rung.success));
+            let kept = kept.map_or_else(String::new, |kept| {
+                format!(" In {kept} all points are kept as well, those inside the block too.")
+            });
+            format!("With a margin of {}, {wanted} blocks can be trimmed.{kept}{cost}", finished(margin, units))
         }
         None => format!("No margin of these is enough for {wanted} blocks; smaller errors are."),
     });

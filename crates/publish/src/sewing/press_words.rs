@@ -1,101 +1,110 @@
-//! The words of pressing: towards which part each seam of a step goes.
+//! The words of pressing: towards which part each seam of a unit goes.
 
+use layout::{Design, EditError};
 use piecing::pressing::{Segment, Toward};
-use piecing::{BlockPlan, Making, Step, UnitId};
+use piecing::{BlockPlan, Making, UnitId, Variant};
 
 use super::words::part_name;
 use crate::lengths::counted;
 
-/// How the seams of a step are pressed: one line for all its units where they are pressed alike, else one for each way.
-pub(super) fn press_words(plan: &BlockPlan, step: &Step) -> Vec<String> {
-    let mut ways: Vec<(Vec<String>, usize)> = Vec::new();
-    for unit in &step.units {
-        let words = unit_words(plan, *unit);
-        match ways.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, count)) => *count += 1,
-            None => ways.push((words, 1)),
-        }
-    }
-    let [(lines, _)] = ways.as_slice() else {
-        let of = step.units.len();
-        let told =
-            ways.into_iter().map(|(lines, count)| format!("{count} of every {of}: {}", after_colon(&lines.join(" "))));
-        return told.collect();
-    };
-    lines.clone()
-}
-
-/// A sentence as it goes on after a colon.
-fn after_colon(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
-}
-
-/// How one unit is pressed.
-fn unit_words(plan: &BlockPlan, unit: UnitId) -> Vec<String> {
-    let Making::Sewn { seams, .. } = &plan.tree.unit(unit).making else { return Vec::new() };
-    let told: Vec<String> = (0..seams.len()).map(|seam| seam_words(plan, unit, seam)).collect();
+/// How the units of a variant are pressed.
+pub(super) fn press_words(plan: &BlockPlan, variant: &Variant, design: &Design) -> Result<Vec<String>, EditError> {
+    let unit = variant.unit;
+    let Making::Sewn { seams, .. } = &plan.tree.unit(unit).making else { return Ok(Vec::new()) };
+    let words = |seam| seam_words(plan, variant, seam, design);
+    let told: Vec<Option<String>> = (0..seams.len()).map(words).collect::<Result<_, _>>()?;
     let mut lines = match told.as_slice() {
-        [one] => vec![format!("Press the seam {one}.")],
-        all if all.iter().all(|words| *words == all[0]) => vec![format!("Press the seams {}.", all[0])],
-        all => {
-            let numbered = all.iter().enumerate().map(|(i, words)| format!("the {} {words}", ordinal(i)));
+        [Some(one)] => vec![format!("Press the seam {one}.")],
+        [None] => vec!["Press the seam as the arrow shows.".to_owned()],
+        [Some(first), rest @ ..] if rest.iter().all(|words| words.as_ref() == Some(first)) => {
+            vec![format!("Press the seams {first}.")]
+        }
+        all if all.len() <= NUMBERED && all.iter().all(Option::is_some) => {
+            let numbered = all.iter().flatten().enumerate().map(|(i, words)| format!("the {} {words}", ordinal(i)));
             vec![format!("Press seam by seam: {}.", numbered.collect::<Vec<_>>().join(", "))]
         }
+        _ => vec!["Press each seam as its arrow shows.".to_owned()],
     };
-    let released = plan.pressing.meetings.iter().filter(|m| m.unit == unit && m.released).count();
-    if released > 0 {
-        lines.push(format!(
-            "At {}, undo the stitches in the seam allowance and press all seams one way round.",
-            counted(released as u64, "crossing", "crossings")
-        ));
-    }
-    let lost = plan.pressing.meetings.iter().filter(|m| m.unit == unit && !m.nested).count();
-    if lost > 0 {
-        lines.push(format!("At {} the seams cannot nest; pin there.", counted(lost as u64, "crossing", "crossings")));
-    }
-    lines
+    lines.extend(crossing_words(plan, unit));
+    Ok(lines)
 }
 
-/// The side of one seam.
-fn seam_words(plan: &BlockPlan, unit: UnitId, seam: usize) -> String {
-    let sides: Vec<(&Segment, Toward)> = plan.pressing.seam(unit, seam).collect();
-    let mut told: Vec<String> =
-        sides.iter().map(|(segment, toward)| side_words(plan, unit, segment, *toward)).collect();
+/// So many seams are told one by one.
+const NUMBERED: usize = 3;
+
+/// What is done where seams cross.
+fn crossing_words(plan: &BlockPlan, unit: UnitId) -> Vec<String> {
+    let at = |wanted: &dyn Fn(&piecing::pressing::Meeting) -> bool| {
+        let count = plan.pressing.meetings.iter().filter(|m| m.unit == unit && wanted(m)).count();
+        (count > 0).then(|| counted(count as u64, "crossing", "crossings"))
+    };
+    let told = [
+        at(&|m| m.released && m.spins)
+            .map(|at| format!("At {at}, undo the stitches in the seam allowance and press all seams one way round.")),
+        at(&|m| m.released && !m.spins).map(|at| {
+            format!("At {at}, undo the stitches in the seam allowance, so that the seam can change sides there.")
+        }),
+        at(&|m| !m.nested).map(|at| format!("At {at} the seams cannot nest; pin there.")),
+    ];
+    told.into_iter().flatten().collect()
+}
+
+/// The side of one seam; none where only an arrow can tell it.
+fn seam_words(plan: &BlockPlan, variant: &Variant, seam: usize, design: &Design) -> Result<Option<String>, EditError> {
+    let sides: Vec<(&Segment, Toward)> = plan.pressing.seam(variant.unit, seam).collect();
+    let words = |(segment, toward): (&Segment, Toward)| side_words(plan, variant, (seam, segment, toward), design);
+    let mut told: Vec<Option<String>> = sides.into_iter().map(words).collect::<Result<_, _>>()?;
     told.dedup();
-    match told.as_slice() {
-        [one] => one.clone(),
-        _ => "to both sides, as the arrows show".to_owned(),
-    }
+    Ok(if told.len() == 1 { told.remove(0) } else { None })
 }
 
 /// "toward the diamond", or "open".
-fn side_words(plan: &BlockPlan, unit: UnitId, segment: &Segment, toward: Toward) -> String {
-    let patches = match toward {
-        Toward::Left => &segment.left,
-        Toward::Right => &segment.right,
-        Toward::Open => return "open".to_owned(),
+fn side_words(
+    plan: &BlockPlan,
+    variant: &Variant,
+    (seam, segment, toward): (usize, &Segment, Toward),
+    design: &Design,
+) -> Result<Option<String>, EditError> {
+    let (patches, others) = match toward {
+        Toward::Left => (&segment.left, &segment.right),
+        Toward::Right => (&segment.right, &segment.left),
+        Toward::Open => return Ok(Some("open".to_owned())),
     };
-    let Making::Sewn { parts, .. } = &plan.tree.unit(unit).making else { return String::new() };
-    let part = parts.iter().find(|part| patches.is_within(&plan.tree.unit(**part).patches));
-    let name = |part: &UnitId| match plan.tree.unit(*part).making {
-        Making::Cut(_) => format!("toward the {}", part_name(plan, *part)),
-        Making::Sewn { .. } => format!("toward {}", part_name(plan, *part)),
+    let Making::Sewn { parts, .. } = &plan.tree.unit(variant.unit).making else { return Ok(None) };
+    let part_of = |set: &piecing::PatchSet| parts.iter().find(|p| set.is_within(&plan.tree.unit(**p).patches));
+    let (Some(part), Some(other)) = (part_of(patches), part_of(others)) else {
+        // One side is several parts sewn before: the other names the seam.
+        return Ok(part_of(patches)
+            .map(|part| toward_the(plan, *part))
+            .or_else(|| (seam > 0).then(|| "toward what was sewn before".to_owned())));
     };
-    let both_alike = parts.len() == 2 && part_name(plan, parts[0]) == part_name(plan, parts[1]);
-    match part {
-        Some(_) if both_alike => "to the side the arrow shows".to_owned(),
-        Some(part) => name(part),
-        None => "toward the parts sewn before".to_owned(),
+    if part_name(plan, *part) != part_name(plan, *other) {
+        return Ok(Some(toward_the(plan, *part)));
+    }
+    // Two patches of one name are told apart by their fabrics.
+    let fabric = |id: &UnitId| match plan.tree.unit(*id).making {
+        Making::Cut(patch) => Some(variant.fabrics[patch]),
+        Making::Sewn { .. } => None,
+    };
+    match (fabric(part), fabric(other)) {
+        (Some(a), Some(b)) if a != b => {
+            Ok(Some(format!("toward the {} in {}", part_name(plan, *part), design.fabric(a)?.name)))
+        }
+        _ => Ok(None),
     }
 }
 
-fn ordinal(index: usize) -> String {
+fn toward_the(plan: &BlockPlan, part: UnitId) -> String {
+    match plan.tree.unit(part).making {
+        Making::Cut(_) => format!("toward the {}", part_name(plan, part)),
+        Making::Sewn { .. } => format!("toward {}", part_name(plan, part)),
+    }
+}
+
+fn ordinal(index: usize) -> &'static str {
     match index {
-        0 => "first".to_owned(),
-        1 => "second".to_owned(),
-        2 => "third".to_owned(),
-        3 => "fourth".to_owned(),
-        n => format!("{}th", n + 1),
+        0 => "first",
+        1 => "second",
+        _ => "third",
     }
 }

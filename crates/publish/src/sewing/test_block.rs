@@ -11,7 +11,7 @@ use piecing::BlockPlan;
 use super::diagram::bias_diagram;
 use super::on_page;
 use super::words::measure_words;
-use crate::lengths::{counted, ruler_words};
+use crate::lengths::{counted, ruler};
 use crate::{Drawing, PublishError};
 
 /// One block to try before all are cut.
@@ -44,7 +44,7 @@ pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result
     })
 }
 
-/// "4 × background square in Oat, cut 4⅜″ × 4⅜″".
+/// "4 × background square in Oat, from a strip 4⅜″ wide".
 fn pieces(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<Vec<String>, EditError> {
     let Some(colouring) = plan.colourings.iter().max_by_key(|c| (c.places.len(), !c.mirrored)) else {
         return Ok(Vec::new());
@@ -56,12 +56,8 @@ fn pieces(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<Vec<Str
         let class = book.of_patch(source, patch.key, colouring.mirrored, print).and_then(|id| book.class(id));
         let (label, size) = match class {
             Some(class) => {
-                let bounds = class.shape.outline().bounds();
-                let size = format!(
-                    ", within {} × {}",
-                    ruler_words(bounds.width(), design.units()),
-                    ruler_words(bounds.height(), design.units())
-                );
+                let strip = book.step().round_up(class.shape.outline().bounds().height());
+                let size = format!(", from a strip {} wide", ruler(strip, design.units()));
                 (class.label(), size)
             }
             None => (patch.role.name().to_owned(), String::new()),

@@ -1,7 +1,9 @@
 //! How the quilt top is put together: rows of blocks, then borders.
 
+use std::collections::BTreeMap;
+
 use geometry::Exact;
-use layout::{Design, Setting, Side, Units};
+use layout::{Design, PlaceId, Setting, Side, Units};
 use piecing::{Distance, QuiltPlan};
 
 use crate::lengths::{counted, distance_words};
@@ -70,7 +72,7 @@ fn row_words(rows: &[Side]) -> String {
 
 /// Whether seams nest all over the top.
 fn nest_words(plan: &QuiltPlan) -> Vec<String> {
-    let points = |n: usize| counted(n as u64, "point", "points");
+    let points = |n: usize| counted(n as u64, "meeting of seams", "meetings of seams");
     if plan.unnested.found == 0 {
         return vec!["Pressed as the arrows show, seams nest wherever blocks meet.".to_owned()];
     }
@@ -80,18 +82,31 @@ fn nest_words(plan: &QuiltPlan) -> Vec<String> {
         format!("at least {} are left with all copies of a block pressed alike", plan.unnested.at_least)
     };
     let mut lines = vec![format!(
-        "At {} seams cannot nest: {proof}. Press one of the two open there, or pin.",
+        "{} between blocks cannot nest: {proof}. Press one of the two open there, or pin.",
         points(plan.unnested.found)
     )];
     let (reversed, left) = (&plan.reversed.0, plan.reversed.1);
     if left.found < plan.unnested.found && !reversed.is_empty() {
         lines.push(format!(
-            "With {} pressed the other way round throughout, {} left.",
+            "With {} pressed the other way round throughout, {} left: {}.",
             counted(reversed.len() as u64, "block", "blocks"),
-            counted(left.found as u64, "point is", "points are")
+            counted(left.found as u64, "is", "are"),
+            places_words(reversed)
         ));
     }
     lines
+}
+
+/// "row 1: 2, 4; row 3: 1": places by row, blocks counted from the left.
+fn places_words(places: &[PlaceId]) -> String {
+    let mut rows: BTreeMap<u16, Vec<String>> = BTreeMap::new();
+    for place in places {
+        if let PlaceId::Cell { row, column } = place {
+            rows.entry(*row).or_default().push((column + 1).to_string());
+        }
+    }
+    let told = rows.into_iter().map(|(row, blocks)| format!("row {}: {}", row + 1, blocks.join(", ")));
+    told.collect::<Vec<_>>().join("; ")
 }
 
 /// The borders, from the inside.

@@ -54,11 +54,12 @@ pub(super) fn sewing_words(plan: &BlockPlan, unit: &Unit) -> Vec<String> {
     let mut lines = match names.as_slice() {
         [a, b] => vec![format!("Sew {a} to {b}.")],
         [core, around @ ..] if is_around(core, around) => {
-            vec![format!("Sew {} to {core}, one after the other.", listed(around))]
+            vec![format!("Sew {} to {core}, opposite ones first; press each before the next.", listed(around))]
         }
         names => vec![format!("Sew together in this order: {}.", listed(names))],
     };
     let pivots: usize = seams.iter().map(piecing::Join::pivots).sum();
+    lines.extend(open_ends(plan, unit));
     if pivots > 0 {
         let set_in = seams.iter().filter(|seam| seam.pivots() > 0).count();
         let seams = counted(set_in as u64, "seam is", "seams are");
@@ -70,6 +71,30 @@ pub(super) fn sewing_words(plan: &BlockPlan, unit: &Unit) -> Vec<String> {
     lines
 }
 
+/// Seams that must end one seam allowance early, since something is set in there later.
+fn open_ends(plan: &BlockPlan, unit: &Unit) -> Option<String> {
+    let Making::Sewn { seams, .. } = &unit.making else { return None };
+    let larger = plan
+        .tree
+        .units()
+        .iter()
+        .filter(|other| other.patches != unit.patches && unit.patches.is_within(&other.patches));
+    let mut later: BTreeSet<usize> = BTreeSet::new();
+    for other in larger {
+        if let Making::Sewn { seams, .. } = &other.making {
+            later.extend(seams.iter().flat_map(|seam| &seam.path[1..seam.path.len() - 1]));
+        }
+    }
+    let ends = seams.iter().flat_map(|seam| seam.path.first().into_iter().chain(seam.path.last()));
+    let open = ends.filter(|point| later.contains(point)).count();
+    (open > 0).then(|| {
+        format!(
+            "Stop {} one seam allowance before the inner corner and backstitch: a piece is set in there later.",
+            if open == 1 { "the seam".to_owned() } else { format!("at {open} ends of seams") }
+        )
+    })
+}
+
 /// What the sewn unit measures; empty for shapes that nobody measures.
 pub(super) fn measure_words(plan: &BlockPlan, unit: &Unit, seam: &Exact, units: Units) -> Option<String> {
     let words = |d: &piecing::Distance| distance_words(d, units);
@@ -79,7 +104,6 @@ pub(super) fn measure_words(plan: &BlockPlan, unit: &Unit, seam: &Exact, units: 
             let all: Vec<String> = all.iter().map(words).collect();
             format!("{} between parallel edges", all.join(" and "))
         }
-        Measured::Finished(height) => format!("{} high when finished", words(&height)),
     })
 }
 
