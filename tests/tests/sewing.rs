@@ -132,7 +132,8 @@ fn units_that_are_sewn_before_they_are_cut_are_steps() {
     let folder = tempfile::tempdir().unwrap();
     let mut found = 0;
     for sample in sample_files() {
-        let design = &Document::open(&sample).unwrap().variants()[0].design;
+        let document = Document::open(&sample).unwrap();
+        let design = &document.variants()[0].design;
         let wishes = CuttingWishes { avoid: BTreeSet::new(), ..design.cutting().clone() };
         let (design, _) = apply(design, &Edit::SetCutting(wishes)).unwrap();
         let file = folder.path().join(sample.file_name().unwrap());
