@@ -6,7 +6,7 @@ mod order_common;
 use std::collections::BTreeMap;
 
 use geometry::{Block, Point};
-use order_common::{check_tree, drafted, plan};
+use order_common::{check_tree, drafted, library, plan, sample_blocks};
 
 /// A half of the thousand drafted blocks, so that the halves are tested side by side.
 fn check_drafted(seeds: std::ops::Range<u64>) {
@@ -45,6 +45,21 @@ fn few_patches_have_the_pivots_that_every_possible_order_was_tried_for() {
         let least = Brute::new(&block).least();
         let tree = plan(block);
         assert_eq!((tree.pivots().at_least, tree.pivots().found), (least, least), "block {seed}");
+    }
+}
+
+/// The blocks of the library and of the sample quilts with up to 12 patches, and some drafted ones of as many.
+#[test]
+fn blocks_of_up_to_twelve_patches_have_the_pivots_that_every_possible_order_was_tried_for() {
+    let mut blocks: Vec<Block> = library().iter().map(|recipe| recipe.draft().unwrap()).collect();
+    blocks.extend(sample_blocks());
+    blocks.retain(|block| block.patches().len() <= 12);
+    assert!(blocks.len() > 20, "{} blocks are small", blocks.len());
+    blocks.extend((0..200).map(|seed| drafted(20_000 + seed, 12)).filter(|block| block.patches().len() >= 11).take(8));
+    for block in blocks {
+        let least = Brute::new(&block).least();
+        let pivots = plan(block.clone()).pivots();
+        assert_eq!((pivots.at_least, pivots.found), (least, least), "{block:?}");
     }
 }
 

@@ -290,3 +290,18 @@ pub(crate) fn signature(tree: &SeamTree) -> Vec<(usize, usize, usize, Vec<usize>
 pub(crate) fn plan(block: Block) -> SeamTree {
     piecing::order_of_sewing(&Arc::new(block)).unwrap()
 }
+
+/// The blocks of all sample quilts.
+pub(crate) fn sample_blocks() -> Vec<Block> {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../sample-quilts");
+    let mut files: Vec<_> = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    files.retain(|path| path.extension().is_some_and(|ending| ending == "json"));
+    files.sort();
+    let mut blocks = Vec::new();
+    for file in files {
+        for variant in layout::file::Document::open(&file).unwrap().variants() {
+            blocks.extend(variant.design.blocks().map(|(_, def)| Block::clone(def.block())));
+        }
+    }
+    blocks
+}
