@@ -11,7 +11,7 @@ use crate::trim::Distance;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Measured {
     /// A rectangle, its shorter side first.
-    Rectangle(Distance, Distance),
+    Rectangle(Box<[Distance; 2]>),
     /// Another shape with parallel edges: the distances between them, the least first.
     Between(Vec<Distance>),
 }
@@ -28,7 +28,7 @@ pub fn measured(graph: &SeamGraph, patches: &PatchSet, allowance: &Exact) -> Opt
     if is_rectangle(&outline)
         && let [short, long] = between.as_slice()
     {
-        return Some(Measured::Rectangle(short.clone(), long.clone()));
+        return Some(Measured::Rectangle(Box::new([short.clone(), long.clone()])));
     }
     between.dedup();
     (!between.is_empty()).then_some(Measured::Between(between))

@@ -99,7 +99,7 @@ fn open_ends(plan: &BlockPlan, unit: &Unit) -> Option<String> {
 pub(super) fn measure_words(plan: &BlockPlan, unit: &Unit, seam: &Exact, units: Units) -> Option<String> {
     let words = |d: &piecing::Distance| distance_words(d, units);
     Some(match measured(plan.tree.graph(), &unit.patches, seam)? {
-        Measured::Rectangle(a, b) => format!("{} × {}", words(&a), words(&b)),
+        Measured::Rectangle(sides) => sides.each_ref().map(words).join(" × "),
         Measured::Between(all) => {
             let all: Vec<String> = all.iter().map(words).collect();
             format!("{} between parallel edges", all.join(" and "))
