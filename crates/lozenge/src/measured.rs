@@ -36,7 +36,7 @@ fn number_of(text: &str) -> Option<Exact> {
     }
     let (integer, decimals) = text.split_once('.').unwrap_or((text, "0"));
     let scale = 10_i64.pow(u32::try_from(decimals.len()).ok().filter(|n| *n <= 9)?);
-    let integer = if integer.is_empty() { 0 } else { whole(integer)? };
+    let integer = if integer.is_empty() && text.starts_with('.') { 0 } else { whole(integer)? };
     Exact::ratio(sign * (integer * scale + whole(decimals)?), scale)
 }
 
