@@ -102,7 +102,9 @@ fn measured(edge: &Edge, guide: &Guide, scale: Scale, allowance: f64, units: Uni
     let (from, length) = match guide {
         Guide::Parallel { from, to, distance } => {
             let (a, b) = (from.to_f64(), to.to_f64());
-            ([a[0] + (b[0] - a[0]) * 0.62, a[1] + (b[1] - a[1]) * 0.62], distance)
+            // Lying and standing lines begin at different parts of their seams, so that they meet less often.
+            let share = if edge.out[0].abs() > edge.out[1].abs() { 0.25 } else { 0.62 };
+            ([a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share], distance)
         }
         Guide::Crossing { at, distance } => (at.to_f64(), distance),
         Guide::Slanted { .. } => return Vec::new(),
