@@ -21,6 +21,7 @@ pub mod file;
 mod finishing;
 mod history;
 mod ids;
+pub mod pairings;
 mod save;
 mod setting;
 mod starter;
