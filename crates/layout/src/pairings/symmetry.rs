@@ -43,12 +43,11 @@ impl Symmetry {
         .into_iter()
         .flatten()
         .collect();
-        let plain = match parts.split_last() {
-            None => "no symmetry".to_owned(),
-            Some((last, [])) => (*last).to_owned(),
-            Some((last, before)) => format!("{} and {last}", before.join(", ")),
+        let Some((last, before)) = parts.split_last() else {
+            return if self.exchanges { "only with dark and light exchanged" } else { "no symmetry" }.to_owned();
         };
-        if self.exchanges { format!("{plain}; dark and light exchange") } else { plain }
+        let plain = if before.is_empty() { (*last).to_owned() } else { format!("{} and {last}", before.join(", ")) };
+        if self.exchanges { format!("{plain}, more with dark and light exchanged") } else { plain }
     }
 }
 
