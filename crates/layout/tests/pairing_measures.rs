@@ -11,8 +11,8 @@ use common::{block_of, cell, half_block, own_recipe, starter, straight, triangle
 use geometry::{Exact, Point, Polygon, Recipe, Tone, Value, seams};
 use layout::pairings::{
     Allowed, Area, Arrangement, BlockStates, Browser, Budget, Classic, Corner, Coverage, Exchange, Filter, Group,
-    HalfType, Identified, Measured, Measures, Motif, PairingError, Position, SortBy, StateId, Survey, Turning, Wrap,
-    arrange, lay,
+    HalfType, Identified, Kept, Measured, Measures, Motif, PairingError, Position, SortBy, StateId, Stratum, Survey,
+    Turning, Wrap, arrange, lay,
 };
 use layout::{BlockId, Design, Edit, FabricId, History, PlaceId, Touched, apply};
 use num_bigint::BigUint;
@@ -276,6 +276,14 @@ fn survey(types: &[HalfType], size: (u8, u8), wrap: Wrap, budget: Budget) -> (Br
     (browser, found)
 }
 
+/// The states and measures of the list that [`survey`] looks through.
+fn tools(types: &[HalfType], browser: &Browser) -> (BlockStates, Measures) {
+    let block = Arc::new(half_block(12).draft().unwrap());
+    let states = BlockStates::new(block, &Allowed::types(types)).unwrap();
+    let measures = Measures::new(&states, browser.group().motif());
+    (states, measures)
+}
+
 /// Each class has as many members as the group is larger than what keeps one of them (Lagrange), so that over a whole
 /// survey they come to all fillings.
 #[test]
@@ -321,6 +329,56 @@ fn a_survey_is_sorted_and_filtered() {
     let kept: BTreeSet<u128> = survey.sorted(SortBy::Dark, &filter).iter().map(|one| one.raw).collect();
     assert_eq!(kept, expected);
     assert!(!kept.is_empty() && kept.len() < 60, "{}", kept.len());
+}
+
+/// What a stratum shows is what a walk through the whole list finds of that symmetry, nothing else and nothing twice.
+#[test]
+fn a_stratum_holds_all_that_a_symmetry_keeps() {
+    let budget = Budget { steps: 300_000, arrangements: 50_000 };
+    for (types, size, wrap) in [
+        (&HalfType::ALL[..], (2, 2), Wrap::Repeats),
+        (&HalfType::ALL[..], (2, 2), Wrap::Alone),
+        (&HalfType::ALL[..], (1, 4), Wrap::Repeats),
+        (&HalfType::ALL[..], (2, 3), Wrap::Alone),
+        (&HalfType::ALL[..1], (3, 3), Wrap::Repeats),
+        (&HalfType::ALL[..1], (3, 3), Wrap::Alone),
+    ] {
+        let (browser, all) = survey(types, size, wrap, budget);
+        let (states, measures) = tools(types, &browser);
+        for kept in Kept::ALL {
+            let is_kept = |one: &&Measured| match kept {
+                Kept::ByHalfTurn => one.symmetry.turns > 1,
+                Kept::ByQuarterTurn => one.symmetry.turns == 4,
+                Kept::ByMirror => one.symmetry.straight_mirrors > 0,
+                Kept::ByDiagonalMirror => one.symmetry.diagonal_mirrors > 0,
+            };
+            let expected: Vec<Measured> = all.found().iter().filter(is_kept).cloned().collect();
+            let stratum = Stratum::new(&states, &browser, kept);
+            let found = Survey::of_stratum(&browser, &measures, &stratum, budget).unwrap();
+            assert_eq!(*found.coverage(), Coverage::All);
+            assert_eq!(found.found(), expected, "{size:?} {wrap:?} {kept:?}");
+            assert_eq!(stratum.filling(stratum.count()), None);
+        }
+    }
+}
+
+/// 4096 of 2⁴⁸ fillings are looked at to find every 4 × 4 arrangement that quarter turns keep.
+#[test]
+fn a_stratum_of_a_long_list_is_short() {
+    let budget = Budget { steps: 5_000, arrangements: 5_000 };
+    let (browser, _) = survey(&HalfType::ALL, (4, 4), Wrap::Alone, Budget { steps: 1, arrangements: 1 });
+    let (states, measures) = tools(&HalfType::ALL, &browser);
+    let quarter = Stratum::new(&states, &browser, Kept::ByQuarterTurn);
+    assert_eq!(quarter.count(), 4_096);
+    let found = Survey::of_stratum(&browser, &measures, &quarter, budget).unwrap();
+    assert_eq!(*found.coverage(), Coverage::All);
+    assert!(found.found().iter().all(|one| one.symmetry.turns == 4));
+    // Each class here has 2 × 2 members that quarter turns keep, or fewer.
+    assert!((1_024..2_048).contains(&found.found().len()), "{}", found.found().len());
+    let half = Stratum::new(&states, &browser, Kept::ByHalfTurn);
+    let some = Survey::of_stratum(&browser, &measures, &half, budget).unwrap();
+    assert_eq!(*some.coverage(), Coverage::Sample { of: BigUint::from(8_u32).pow(8) });
+    assert!(some.found().len() > 4_500 && some.found().iter().all(|one| one.symmetry.turns > 1));
 }
 
 #[test]

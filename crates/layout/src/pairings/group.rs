@@ -138,6 +138,18 @@ impl Group {
 }
 
 impl Element {
+    /// The same symmetry as it is seen after everything was moved by `by`: where each cell goes, and each state.
+    pub(super) fn seen_from(&self, by: &Self) -> (Vec<usize>, Vec<StateId>) {
+        let (mut cells, mut states) = (self.cells.clone(), self.states.clone());
+        for (from, to) in self.cells.iter().enumerate() {
+            cells[by.cells[from]] = by.cells[*to];
+        }
+        for (from, to) in self.states.iter().enumerate() {
+            states[usize::from(by.states[from].0)] = by.states[usize::from(to.0)];
+        }
+        (cells, states)
+    }
+
     /// Whether it leaves `states` as they are.
     pub(super) fn keeps(&self, states: &[StateId]) -> bool {
         states.iter().zip(&self.cells).all(|(state, cell)| states[*cell] == self.states[usize::from(state.0)])

@@ -10,6 +10,7 @@ use num_bigint::BigUint;
 use super::browse::{Browser, MAX_PAGE};
 use super::error::PairingError;
 use super::measure::{Measured, Measures};
+use super::stratum::Stratum;
 
 /// The most arrangements of one survey.
 pub const MAX_SURVEY: usize = 10_000_000;
@@ -22,9 +23,9 @@ const SAMPLE_PLACES: u32 = 64;
 pub enum Coverage {
     /// All of it.
     All,
-    /// Some arrangements from places spread evenly over the list; always the same ones.
+    /// Some arrangements from places spread evenly over it; always the same ones.
     Sample {
-        /// How many there are in all.
+        /// How many there are in all: classes of a list, fillings of a stratum.
         of: BigUint,
     },
 }
@@ -116,6 +117,42 @@ impl Survey {
             let count = usize::try_from(share(u128::try_from(most).unwrap_or(0))).unwrap_or(most);
             let steps = u64::try_from(share(budget.steps.into())).unwrap_or(budget.steps);
             survey.gather(browser, measures, range, count, steps)?;
+        }
+        Ok(survey)
+    }
+
+    /// Looks through the fillings of a stratum, one of each class: all of them if `budget` allows, else some, spread
+    /// evenly. In order of their numbers in the list of `browser`.
+    ///
+    /// # Errors
+    /// [`PairingError::Foreign`] when `measures` or `stratum` are for another motif or block.
+    pub fn of_stratum(
+        browser: &Browser,
+        measures: &Measures,
+        stratum: &Stratum,
+        budget: Budget,
+    ) -> Result<Self, PairingError> {
+        let count = stratum.count();
+        let all = count <= u128::from(budget.steps);
+        let looks = if all { count } else { u128::from(budget.steps) };
+        let most = budget.arrangements.min(MAX_SURVEY);
+        let mut shown = BTreeSet::new();
+        let mut left_out = !all;
+        for look in 0..looks {
+            if shown.len() >= most {
+                left_out = true;
+                break;
+            }
+            // Without a product that could be too long: whole strides, and the rest spread.
+            let number = count / looks * look + count % looks * look / looks;
+            let Some(states) = stratum.filling(number) else { break };
+            shown.insert(browser.shown(browser.group().raw_of(&states)?).raw);
+        }
+        let coverage = if left_out { Coverage::Sample { of: count.into() } } else { Coverage::All };
+        let mut survey = Self { coverage, found: Vec::new(), dark: BTreeSet::new() };
+        for raw in shown {
+            let measured = measures.of(&browser.arrangement(raw))?;
+            survey.keep(measured);
         }
         Ok(survey)
     }

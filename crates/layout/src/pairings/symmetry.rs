@@ -83,7 +83,7 @@ impl SymmetryFinder {
                 Exchange::Colours => exchanges = true,
                 Exchange::Nothing if element.mirrored => {
                     let line = line(element);
-                    let lines = if self.is_mirror(element) { &mut mirrors } else { &mut glides };
+                    let lines = if is_mirror(element, self.group.motif()) { &mut mirrors } else { &mut glides };
                     lines.insert(line);
                 }
                 Exchange::Nothing => {
@@ -103,22 +103,21 @@ impl SymmetryFinder {
             order,
         }
     }
+}
 
-    /// Whether a mirrored symmetry leaves a line where it is, and does not move it along itself.
-    fn is_mirror(&self, element: &Element) -> bool {
-        let motif = self.group.motif();
-        if motif.wrap() == Wrap::Alone {
-            return true;
-        }
-        let (down, right) = element.shift;
-        match line(element) {
-            Line::Upright => down == 0,
-            Line::Level => right == 0,
-            // Cells on a diagonal line keep the sum, or the difference, of row and column but for the shift along it.
-            // The motif is a square here, and a shift by its side is none.
-            Line::Rising => down == right,
-            Line::Falling => (down + right) % motif.rows() == 0,
-        }
+/// Whether a mirrored symmetry leaves a line where it is, and does not move it along itself.
+pub(super) fn is_mirror(element: &Element, motif: Motif) -> bool {
+    if motif.wrap() == Wrap::Alone {
+        return true;
+    }
+    let (down, right) = element.shift;
+    match line(element) {
+        Line::Upright => down == 0,
+        Line::Level => right == 0,
+        // Cells on a diagonal line keep the sum, or the difference, of row and column but for the shift along it.
+        // The motif is a square here, and a shift by its side is none.
+        Line::Rising => down == right,
+        Line::Falling => (down + right) % motif.rows() == 0,
     }
 }
 
