@@ -1,7 +1,8 @@
 //! The quilt document: fabrics, blocks, setting, borders, paint, edits with undo, counts, and the file.
 //!
 //! A [`Design`] is an immutable value; [`apply`] makes the next one from an [`Edit`], [`History`] keeps the steps,
-//! [`Tally`] follows with the counts, and [`mod@file`] reads and writes it.
+//! [`Tally`] follows with the counts, and [`mod@file`] reads and writes it. [`pairings`] lists every way to fill a small
+//! motif with one block.
 //!
 //! What it does not know: how pieces are cut and laid, how they are sewn, and anything about a window.
 

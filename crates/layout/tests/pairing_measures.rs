@@ -10,10 +10,10 @@ use std::sync::Arc;
 use common::{block_of, cell, half_block, own_recipe, starter, straight, triangles};
 use geometry::{Exact, Point, Polygon, Recipe, Tone, Value, seams};
 use layout::pairings::{
-    Allowed, Area, Arrangement, BlockStates, Classic, Corner, Exchange, Group, HalfType, Identified, Measured,
-    Measures, Motif, PairingError, StateId, Turning, Wrap, arrange, lay,
+    Allowed, Area, Arrangement, BlockStates, Browser, Classic, Corner, Exchange, Group, HalfType, Identified, Kept,
+    Measured, Measures, Motif, PairingError, State, StateId, Stratum, Turning, Wrap, arrange, lay,
 };
-use layout::{BlockId, Design, Edit, FabricId, History, PlaceId, Touched, apply};
+use layout::{BlockId, Design, Edit, FabricId, Halves, History, PlaceId, Touched, apply};
 use proptest::prelude::*;
 
 const BLOCK: BlockId = BlockId(1);
@@ -182,7 +182,14 @@ proptest! {
         let (_, states) = quilt(&half_block(12), 1, 1);
         let motif = motif(side, side, Wrap::Repeats);
         let dice: Vec<u16> = dice.iter().map(|die| die % few).collect();
-        let arrangement = filling(&states, motif, &dice);
+        let mut arrangement = filling(&states, motif, &dice);
+        if let Some(kept) = Kept::ALL.get(usize::from(few) % 6) {
+            // Few arrangements are symmetric by chance.
+            let fixed = Identified { turning: Turning::Fixed, exchange: Exchange::Nothing };
+            let stratum = Stratum::new(&states, &Browser::new(Group::new(&states, motif, fixed)).unwrap(), *kept);
+            let number = dice.iter().fold(0, |number: u128, die| number * 8 + u128::from(*die));
+            arrangement.states = stratum.filling(number % stratum.count().max(1)).unwrap_or(arrangement.states);
+        }
         let found = Measures::new(&states, motif).of(&arrangement).unwrap().symmetry;
         let n = u16::from(side);
         let at = |row: u16, column: u16| arrangement.state(row, column);
@@ -224,8 +231,8 @@ fn eight_diamonds_make_a_star() {
         let toward = Classic::SmallDiamonds;
         let id = toward.states(&states, 2, 2).unwrap()[corner as usize];
         let way = states.states()[usize::from(id.0)];
-        let halves = layout::Halves::new(&[Value::Dark, Value::Dark]);
-        states.state_of(&layout::pairings::State { halves, ..way }).unwrap()
+        let halves = Halves::new(&[Value::Dark, Value::Dark]);
+        states.state_of(&State { halves, ..way }).unwrap()
     };
     // The diagonal of a block that is dark toward the middle lies across; one quarter turn on, it meets the middle.
     let (across, falling) = (dark(Corner::LowerLeft), dark(Corner::LowerRight));
@@ -236,6 +243,27 @@ fn eight_diamonds_make_a_star() {
     check([falling, across, across, falling], Wrap::Alone, u16::from(falling != across));
     check([across, falling, falling, across], Wrap::Alone, 0);
     check([falling, across, across, falling], Wrap::Repeats, 2);
+}
+
+/// A star has six points or more and a notch between each two: four kites are none, nor are the sectors of an octagon.
+#[test]
+fn what_only_looks_like_a_star_is_none() {
+    let kite = Recipe::Own {
+        base: common::polygon(&[(0, 0), (12, 0), (12, 12), (0, 12)]),
+        patches: vec![
+            common::patch(0, "kite", Tone::Half(0), &[(0, 0), (4, 0), (5, 5), (0, 4)]),
+            common::patch(1, "rest", Tone::AgainstHalf(0), &[(4, 0), (12, 0), (12, 12), (0, 12), (0, 4), (5, 5)]),
+        ],
+    };
+    let (_, states) = quilt(&kite, 1, 1);
+    // The kites of the four blocks meet in the middle.
+    let turned = [1, 0, 2, 3].map(|turn| State { turn, mirrored: false, halves: Halves::new(&[Value::Dark]) });
+    let dice = turned.map(|state| states.state_of(&state).unwrap().0);
+    assert_eq!(check_measures(&kite, (2, 2), Wrap::Alone, &dice).stars, 0);
+    for (split, stars) in [(true, 1), (false, 0)] {
+        let star = Recipe::OnAxisStar { size: block_of(12), split: [split; 8] };
+        assert_eq!(check_measures(&star, (1, 1), Wrap::Alone, &[0]).stars, stars);
+    }
 }
 
 #[test]
@@ -390,8 +418,7 @@ fn of_two_for_one_place_the_later_counts() {
     let paint = Edit::PaintPatch { place: cell(0, 0), patch: geometry::PatchKey(0), fabric: FabricId(3) };
     let (design, _) = apply(&design, &paint).unwrap();
     let first = *design.place(cell(0, 0)).unwrap();
-    let own =
-        layout::Place { block: BlockId(2), turn: 1, mirrored: true, halves: layout::Halves::new(&[Value::Light]) };
+    let own = layout::Place { block: BlockId(2), turn: 1, mirrored: true, halves: Halves::new(&[Value::Light]) };
     let (kept, delta) = apply(&design, &Edit::Arrange(vec![(cell(0, 0), own), (cell(0, 0), first)])).unwrap();
     assert_eq!((&kept, delta.lost.len()), (&design, 0));
     let (next, delta) = apply(&design, &Edit::Arrange(vec![(cell(0, 0), first), (cell(0, 0), own)])).unwrap();

@@ -60,13 +60,9 @@ impl Edge {
 impl Spot {
     /// Where `p` lies in the cell of this width and height at the origin.
     pub(super) fn of(p: &Point, width: &Exact, height: &Exact) -> Self {
-        let holds = |edge: &&Edge| edge.holds(p, width, height);
-        let corner = Edge::ALL.iter().find(|edge| holds(edge) && holds(&&edge.before()));
-        match (corner, Edge::ALL.iter().find(holds)) {
-            (Some(edge), _) => Self::CornerOf(*edge),
-            (None, Some(edge)) => Self::On(*edge),
-            (None, None) => Self::Inside,
-        }
+        let on = |edge: Edge| edge.holds(p, width, height);
+        let corner = Edge::ALL.into_iter().find(|edge| on(*edge) && on(edge.before())).map(Self::CornerOf);
+        corner.or_else(|| Edge::ALL.into_iter().find(|edge| on(*edge)).map(Self::On)).unwrap_or(Self::Inside)
     }
 
     /// The directions at which the cell begins and ends round a point of its outline, counter-clockwise; `None` inside.
