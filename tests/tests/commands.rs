@@ -13,7 +13,7 @@ use std::process::ExitCode;
 use program::{good, lozenge, on, sample_folder};
 use tempfile::TempDir;
 
-const COMMANDS: [&str; 5] = ["check", "totals", "cut", "draw", "save"];
+const COMMANDS: [&str; 6] = ["check", "totals", "cut", "draw", "pairings", "save"];
 
 /// A folder with a sample in it.
 fn desk() -> (TempDir, PathBuf) {
@@ -28,6 +28,7 @@ fn full(command: &str, file: &Path, folder: &Path, options: &[&str]) -> Vec<OsSt
     let mut args = on(command, file, options);
     match command {
         "draw" => args.extend(["--out".into(), folder.join("out.svg").into()]),
+        "pairings" => args.extend(["--motif".into(), "2x2".into()]),
         "save" => args.extend(["--out".into(), folder.join("out.json").into()]),
         _ => {}
     }

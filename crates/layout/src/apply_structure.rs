@@ -68,7 +68,8 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         | Edit::PaintRoleHere { .. }
         | Edit::PaintPatchEverywhere { .. }
         | Edit::PaintRole { .. }
-        | Edit::ClearPaint(_) => crate::edit::apply(design, edit),
+        | Edit::ClearPaint(_)
+        | Edit::Arrange(_) => crate::edit::apply(design, edit),
     }
 }
 

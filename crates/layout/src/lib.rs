@@ -1,10 +1,12 @@
 //! The quilt document: fabrics, blocks, setting, borders, paint, edits with undo, counts, and the file.
 //!
 //! A [`Design`] is an immutable value; [`apply`] makes the next one from an [`Edit`], [`History`] keeps the steps,
-//! [`Tally`] follows with the counts, and [`mod@file`] reads and writes it.
+//! [`Tally`] follows with the counts, and [`mod@file`] reads and writes it. [`pairings`] lists every way to fill a small
+//! motif with one block.
 //!
 //! What it does not know: how pieces are cut and laid, how they are sewn, and anything about a window.
 
+mod apply_arrange;
 mod apply_paint;
 mod apply_redraft;
 mod apply_structure;
@@ -20,6 +22,7 @@ pub mod file;
 mod finishing;
 mod history;
 mod ids;
+pub mod pairings;
 mod save;
 mod setting;
 mod starter;

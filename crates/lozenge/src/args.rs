@@ -2,7 +2,8 @@
 
 use std::path::PathBuf;
 
-use clap::{Args as ClapArgs, Parser, Subcommand};
+use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use layout::pairings::Position;
 use piecing::simulate::Inches;
 
 /// Design pieced star quilts: exact blocks, true totals, cutting plans.
@@ -27,6 +28,8 @@ pub(crate) enum Command {
     Sew(Sew),
     /// Picture of the quilt top as SVG or PNG
     Draw(Draw),
+    /// Every way to fill a small motif with one block, counted and listed
+    Pairings(Pairings),
     /// Read, prove and write a copy
     Save(Save),
 }
@@ -126,6 +129,70 @@ pub(crate) struct Draw {
 }
 
 #[derive(Debug, ClapArgs)]
+pub(crate) struct Pairings {
+    #[command(flatten)]
+    pub(crate) reading: Reading,
+    /// Number of the block; the quilt's first when left out
+    #[arg(long, value_name = "NUMBER")]
+    pub(crate) block: Option<u32>,
+    /// Rows and columns of the motif, such as 2x3
+    #[arg(long, value_name = "ROWSxCOLUMNS", value_parser = rows_and_columns)]
+    pub(crate) motif: (u8, u8),
+    /// The motif repeats in all directions
+    #[arg(long)]
+    pub(crate) repeat: bool,
+    /// Types of half that are allowed: dark–light, dark–dark, light–light
+    #[arg(long, value_enum, value_delimiter = ',', default_value = "dl")]
+    pub(crate) types: Vec<HalfArg>,
+    /// List those that only differ by exchange of dark and light once
+    #[arg(long)]
+    pub(crate) swap: bool,
+    /// Where in the list to begin: a part of it, such as 0.9 or 90%
+    #[arg(long, value_name = "PLACE", value_parser = part_of_the_list, default_value = "0")]
+    pub(crate) from: Position,
+    /// Number in the list at which to begin, as the page before gave it
+    #[arg(long, value_name = "NUMBER", conflicts_with = "from")]
+    pub(crate) number: Option<u128>,
+    /// How many to list
+    #[arg(long, value_name = "NUMBER", default_value_t = 10, value_parser = clap::value_parser!(u16).range(1..=10_000))]
+    pub(crate) count: u16,
+}
+
+/// A type of half.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum HalfArg {
+    /// One half dark, one light
+    Dl,
+    /// Both dark
+    Dd,
+    /// Both light
+    Ll,
+}
+
+/// Reads `2x3`.
+fn rows_and_columns(text: &str) -> Result<(u8, u8), String> {
+    let parts = text.split_once(['x', '×']);
+    let read = parts.and_then(|(rows, columns)| Some((rows.parse().ok()?, columns.parse().ok()?)));
+    read.ok_or_else(|| "write rows and columns, such as 2x3".to_owned())
+}
+
+/// Reads a part of the list (`0.9`, `90%`) to a millionth.
+fn part_of_the_list(text: &str) -> Result<Position, String> {
+    const PARTS: u32 = 1_000_000;
+    let told = || "write a part from 0 to 1 such as 0.9, or a percentage such as 90%".to_owned();
+    let (number, places) = text.strip_suffix('%').map_or((text, 6), |percent| (percent, 4));
+    let (whole, fraction) = number.split_once('.').unwrap_or((number, ""));
+    let digits = whole.len() + fraction.len();
+    let all_digits = whole.bytes().chain(fraction.bytes()).all(|byte| byte.is_ascii_digit());
+    if digits == 0 || whole.len() > 9 - places || !all_digits {
+        return Err(told());
+    }
+    let kept: String = whole.chars().chain(fraction.chars().chain(std::iter::repeat('0')).take(places)).collect();
+    let part = kept.parse().ok().filter(|part| *part <= PARTS).ok_or_else(told)?;
+    Ok(Position::Share { part, of: PARTS })
+}
+
+#[derive(Debug, ClapArgs)]
 pub(crate) struct Save {
     /// Quilt file
     pub(crate) file: PathBuf,
@@ -138,4 +205,38 @@ pub(crate) struct Save {
     /// Print JSON
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_in_a_list_are_read() {
+        let share = |part| Position::Share { part, of: 1_000_000 };
+        for (text, place) in [
+            ("0", share(0)),
+            ("1", share(1_000_000)),
+            ("0.9", share(900_000)),
+            (".25", share(250_000)),
+            ("90%", share(900_000)),
+            ("99.5%", share(995_000)),
+            ("100%", share(1_000_000)),
+            ("0.12345678", share(123_456)),
+        ] {
+            assert_eq!(part_of_the_list(text), Ok(place), "{text}");
+        }
+        for text in ["", ".", "%", "2", "101%", "-1", "1e3", "#4096", "nan", "9999999999"] {
+            assert!(part_of_the_list(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn motifs_are_read() {
+        assert_eq!(rows_and_columns("2x3"), Ok((2, 3)));
+        assert_eq!(rows_and_columns("4×4"), Ok((4, 4)));
+        for text in ["", "2", "2x", "x2", "300x1", "2x2x2"] {
+            assert!(rows_and_columns(text).is_err(), "{text}");
+        }
+    }
 }

@@ -54,6 +54,11 @@ pub(crate) fn area(square_inches: &Exact, units: Units) -> Decimal {
     shortest(&in_unit(&in_unit(square_inches, units), units))
 }
 
+/// A part of a whole.
+pub(crate) fn share(part: &Exact) -> Decimal {
+    shortest(part)
+}
+
 /// A finished coordinate of so many inches.
 pub(crate) fn coordinate(inches: f64, units: Units) -> Decimal {
     let value = match units {

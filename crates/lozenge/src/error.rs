@@ -49,6 +49,9 @@ pub enum CommandError {
     /// The design could not be read.
     #[error(transparent)]
     Design(#[from] EditError),
+    /// Arrangements that cannot be counted or listed.
+    #[error(transparent)]
+    Pairing(#[from] layout::pairings::PairingError),
     /// Cutting failed.
     #[error(transparent)]
     Cut(#[from] CutError),

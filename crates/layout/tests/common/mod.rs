@@ -9,8 +9,8 @@ use geometry::{
 };
 use layout::{
     Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric,
-    FabricId, Halves, InHand, Join, MethodKind, PlaceId, Precut, Price, Print, RulerRounding, Setting, Side, Sold,
-    Source, Starter, UnitKeys, Units,
+    FabricId, Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Setting, Side,
+    Sold, Source, Starter, UnitKeys, Units,
 };
 
 pub(crate) const DARK: FabricId = FabricId(1);
@@ -327,7 +327,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
-    match kind % 34 {
+    match kind % 35 {
         0 => Edit::Rename(quilt_name(a)),
         1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
         2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
@@ -392,6 +392,18 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             let def = design.block(block(a));
             let units = def.map(|def| some_units(def.trimmed(), def.block(), [b, c, d]));
             Edit::SetTrimmedUnits { block: block(a), units: units.unwrap_or_default() }
+        }
+        33 => {
+            let place_of = |die: u16| {
+                let id = block(die);
+                let count = design.block(id).map_or(0, |def| def.block().halves());
+                let values: Vec<Value> =
+                    (0..count).map(|k| if (die >> k) & 1 == 0 { Value::Dark } else { Value::Light }).collect();
+                let turn = if d.is_multiple_of(7) { 3 } else { 2 * u8::from(die & 4 == 0) };
+                Place { block: id, turn, mirrored: die & 8 == 0, halves: Halves::new(&values) }
+            };
+            let dice = (0..a % 12).map(|i| (b.wrapping_mul(i + 1), c.rotate_left(u32::from(i))));
+            Edit::Arrange(dice.map(|(where_, what)| (place(where_), place_of(what))).collect())
         }
         _ if a.is_multiple_of(2) => Edit::SetBinding(Binding {
             strip_width: inches(2),

@@ -4,6 +4,7 @@ mod check;
 mod cut;
 mod cut_json;
 mod draw;
+mod pairings;
 mod save;
 mod sew;
 mod sew_json;
@@ -28,6 +29,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Cut(reading)) => cut::run(reading, out),
         Some(Command::Sew(args)) => sew::run(args, out),
         Some(Command::Draw(draw)) => draw::run(draw, out),
+        Some(Command::Pairings(args)) => pairings::run(args, out),
         Some(Command::Save(save)) => save::run(save, out),
         None => {
             let document = args.file.as_deref().map(|path| Ok::<_, CommandError>((open(path)?, path.to_path_buf())));
