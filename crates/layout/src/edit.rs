@@ -6,15 +6,17 @@
 use geometry::{Length, PatchKey, Recipe, Role, Value};
 
 use crate::block_def::RoleTable;
-use crate::design::Design;
+use crate::border::Border;
+use crate::design::{Design, Place};
 use crate::error::EditError;
 use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
-use crate::setting::{Border, Setting};
+use crate::sashing::Sashing;
+use crate::setting::Setting;
 use crate::trim::UnitKeys;
 use crate::wishes::CuttingWishes;
-use crate::{apply_paint, apply_structure};
+use crate::{apply_arrange, apply_paint, apply_structure};
 
 /// A change to a design.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -145,13 +147,20 @@ pub enum Edit {
         /// Its value.
         value: Value,
     },
-    /// Changes the setting; new cells are filled with `fill`.
+    /// Puts blocks in many cells at once, each with its turn, mirror and halves.
+    Arrange(Vec<(PlaceId, Place)>),
+    /// Changes the setting; new cells are filled with `fill`. A float or sashing that another kind of setting cannot
+    /// have is taken away.
     SetSetting {
         /// The new arrangement.
         setting: Setting,
         /// What stands in new cells.
         fill: BlockId,
     },
+    /// Sets how far blocks on point stay away from the edge.
+    SetFloat(Option<Length>),
+    /// Sets the strips between the blocks.
+    SetSashing(Option<Sashing>),
     /// Sets all borders, from the inside.
     SetBorders(Vec<Border>),
     /// Sets the binding.
@@ -169,6 +178,8 @@ pub enum Touched {
     Patch(PlaceId, PatchKey),
     /// What stands in one place, or its paint.
     Place(PlaceId),
+    /// What stands in these places, in order and each named once.
+    Places(Vec<PlaceId>),
     /// The paint of these patches of a source, in every place where it stands.
     Source(Source, Vec<PatchKey>),
     /// Anything.
@@ -203,6 +214,7 @@ pub fn apply(design: &Design, edit: &Edit) -> Result<(Design, Delta), EditError>
         }
         Edit::PaintRole { block, role, value, fabric } => apply_paint::role(design, *block, role, *value, *fabric),
         Edit::ClearPaint(place) => apply_paint::clear(design, *place),
+        Edit::Arrange(places) => apply_arrange::arrange(design, places),
         other => apply_structure::apply(design, other),
     }
 }
@@ -236,7 +248,10 @@ impl Edit {
             Self::Turn { .. } => "Turn block",
             Self::Mirror { .. } => "Mirror block",
             Self::SetHalf { .. } => "Change half",
+            Self::Arrange(_) => "Arrange blocks",
             Self::SetSetting { .. } => "Change setting",
+            Self::SetFloat(_) => "Change float",
+            Self::SetSashing(_) => "Change sashing",
             Self::SetBorders(_) => "Change borders",
             Self::SetBinding(_) => "Change binding",
             Self::SetBacking(_) => "Change backing",

@@ -113,7 +113,8 @@ impl Tally {
         let moves = match touched {
             Touched::Nothing => Vec::new(),
             Touched::Patch(place, patch) => self.patch_moves(before, after, *place, *patch, &mut work)?,
-            Touched::Place(place) => self.place_moves(before, after, *place, &mut work)?,
+            Touched::Place(place) => self.place_moves(before, after, &[*place], &mut work)?,
+            Touched::Places(places) => self.place_moves(before, after, places, &mut work)?,
             Touched::Source(source, patches) => self.source_moves(after, *source, patches, &mut work)?,
             Touched::Everything => {
                 *self = Self::count(after)?;
@@ -152,11 +153,11 @@ impl Tally {
         &mut self,
         before: &Design,
         after: &Design,
-        place: PlaceId,
+        places: &[PlaceId],
         work: &mut TallyWork,
     ) -> Result<Vec<Move>, EditError> {
         let mut moves = Vec::new();
-        for (design, change) in [(before, -1), (after, 1)] {
+        for (place, (design, change)) in places.iter().flat_map(|p| [(*p, (before, -1)), (*p, (after, 1))]) {
             let source = design.source(place)?;
             let block = design.source_block(source)?;
             let mirrored = design.is_mirrored(place);

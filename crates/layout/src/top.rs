@@ -30,7 +30,7 @@ pub struct Top {
     pub width: Exact,
     /// Finished height in inches.
     pub height: Exact,
-    /// Everything in its place: cells row by row, row ends, borders from the inside.
+    /// Everything in its place: cells row by row, pieces of the setting, borders from the inside.
     pub placed: Vec<Placed>,
 }
 
@@ -49,7 +49,7 @@ impl Design {
 
     /// Width and height inside border `border`.
     fn size_within(&self, border: usize) -> (Exact, Exact) {
-        let (width, height) = self.cell.setting_size(self.setting);
+        let (width, height) = self.centre().size();
         let around = self.borders.iter().take(border).fold(Exact::ZERO, |sum, b| &sum + b.width.inches()).scale_int(2);
         (&width + &around, &height + &around)
     }
@@ -73,13 +73,10 @@ impl Design {
             PlaceId::Cell { row, column } => {
                 let Some(p) = self.places.get(&place) else { return Err(EditError::NoPlace(place)) };
                 let base = self.block(p.block)?.block().base();
-                Ok(self.cell.motion(self.setting, row, column, p.turn, p.mirrored, base).then(&inside))
-            }
-            PlaceId::RowEnd { row, side } => {
-                self.source(place)?;
-                Ok(self.cell.row_end_motion(self.setting, row, side).then(&inside))
+                Ok(self.centre().cell_motion(row, column, p.turn, p.mirrored, base).then(&inside))
             }
             PlaceId::Border { border, side } => self.border_motion(usize::from(border), side),
+            _ => Ok(self.centre().piece_motion(place).ok_or(EditError::NoPlace(place))?.then(&inside)),
         }
     }
 
@@ -88,8 +85,11 @@ impl Design {
     pub fn is_mirrored(&self, place: PlaceId) -> bool {
         match place {
             PlaceId::Cell { .. } => self.places.get(&place).is_some_and(|p| p.mirrored),
-            PlaceId::RowEnd { row, side } => self.cell.row_end_motion(self.setting, row, side).is_mirrored(),
-            PlaceId::Border { .. } => false,
+            // Only these are not their own mirror image.
+            PlaceId::RowEnd { .. } | PlaceId::SideTriangle { .. } => {
+                self.centre().piece_motion(place).is_some_and(|motion| motion.is_mirrored())
+            }
+            _ => false,
         }
     }
 
@@ -109,11 +109,12 @@ impl Design {
         Ok(Motion::shift(Vector::new(x, y)))
     }
 
-    /// Every place of the top: cells row by row, row ends, borders from the inside.
+    /// Every place of the top: cells row by row, pieces of the setting, borders from the inside.
     pub fn all_places(&self) -> impl Iterator<Item = PlaceId> {
         let borders = u16::try_from(self.borders.len()).unwrap_or(u16::MAX);
         let border_places = (0..borders).flat_map(|border| Side::ALL.map(|side| PlaceId::Border { border, side }));
-        self.setting.cells().chain(self.setting.row_ends()).chain(border_places)
+        let pieces: Vec<PlaceId> = self.centre().pieces().collect();
+        self.setting.cells().chain(pieces).chain(border_places)
     }
 
     /// The whole top.

@@ -7,7 +7,8 @@ mod common;
 use std::fs;
 
 use common::{
-    Dice, cell, edit_from, families, file_text, half_block, quilt_of, quilts, side_of, starter, straight, triangles,
+    Dice, QUILTS, cell, edit_from, families, file_text, half_block, quilt_of, quilts, side_of, starter, straight,
+    triangles,
 };
 use geometry::{Exact, Length, Measure, PatchKey, Recipe, Role, Size};
 use layout::file::{Document, FileError, MAX_VARIANTS, Variant};
@@ -60,7 +61,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn any_edited_quilt_comes_back(which in 0_usize..5, dice in prop::collection::vec(any::<Dice>(), 0..24)) {
+    fn any_edited_quilt_comes_back(which in 0..QUILTS, dice in prop::collection::vec(any::<Dice>(), 0..24)) {
         let mut design = quilts().swap_remove(which);
         for roll in dice {
             if let Ok((next, _)) = apply(&design, &edit_from(&design, roll)) {

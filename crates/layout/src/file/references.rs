@@ -22,8 +22,17 @@ pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
             fabric(format!("{path}.blocks[{i}].painted[{k}].fabric"), painted.fabric)?;
         }
     }
-    if let v1::Setting::TriangleRows { ends, .. } = file.setting {
-        fabric(format!("{path}.setting.ends"), ends)?;
+    match file.setting {
+        v1::Setting::Straight { .. } => {}
+        v1::Setting::TriangleRows { ends, .. } => fabric(format!("{path}.setting.ends"), ends)?,
+        v1::Setting::OnPoint { sides, corners, .. } => {
+            fabric(format!("{path}.setting.sides"), sides)?;
+            fabric(format!("{path}.setting.corners"), corners)?;
+        }
+    }
+    if let Some(sashing) = &file.sashing {
+        fabric(format!("{path}.sashing.fabric"), sashing.fabric)?;
+        sashing.cornerstones.map_or(Ok(()), |id| fabric(format!("{path}.sashing.cornerstones"), id))?;
     }
     for (i, role) in file.paint.roles.iter().enumerate() {
         fabric(format!("{path}.paint.roles[{i}].fabric"), role.fabric)?;
