@@ -268,6 +268,23 @@ impl Centre<'_> {
         })
     }
 
+    /// What a floating piece is cut as, where that is more than is left of it: a whole triangle, so that it comes from
+    /// a square like any other. What reaches over the seams beside it is trimmed off when they are sewn.
+    pub(crate) fn piece_as_cut(&self, source: Source) -> Option<Result<Block, EditError>> {
+        let float = self.float?.inches();
+        let at = |x: &Exact, y: &Exact| Point::new(x.clone(), y.clone());
+        let tips = self.tip_to_tip();
+        match source {
+            Source::SideTriangle { .. } => {
+                let out = -float;
+                let corners = vec![at(&out, &out), at(&tips.half(), &tips.half()), at(&out, &(&tips + float))];
+                Some(one_patch("side triangle", corners, Vector::new(Exact::ZERO, Exact::ONE)))
+            }
+            Source::CornerTriangle { .. } => Some(self.corner_triangle(false)),
+            _ => None,
+        }
+    }
+
     /// Half a block, its long side on the straight grain; with a float, as far as the seams beside it run.
     fn side_triangle(&self, by_corner: bool) -> Result<Block, EditError> {
         let tips = self.tip_to_tip();

@@ -243,6 +243,18 @@ impl Design {
         Ok(Arc::new(rectangle("border", &width, &height)?))
     }
 
+    /// The block of a source as its patches are cut: as [`Design::source_block`], but setting triangles that float are
+    /// whole triangles, of which the seams beside them leave less.
+    ///
+    /// # Errors
+    /// As [`Design::source_block`].
+    pub fn cut_block(&self, source: Source) -> Result<Arc<Block>, EditError> {
+        match self.centre().piece_as_cut(source) {
+            Some(block) => Ok(Arc::new(block?)),
+            None => self.source_block(source),
+        }
+    }
+
     /// The values of the halves in a place; none where no block stands.
     #[must_use]
     pub fn halves(&self, place: PlaceId) -> Halves {
