@@ -154,7 +154,7 @@ fn map_fabrics(design: &Design, map: impl Fn(FabricId) -> FabricId, needed: &[Fa
     next.place_patches = design.place_patches.iter().map(|(key, f)| (*key, map(*f))).collect();
     let mut borders = design.borders.to_vec();
     for border in &mut borders {
-        border.fabric = map(border.fabric);
+        border.map_fabrics(&map);
     }
     next.borders = Arc::new(borders);
     next.binding.fabric = map(next.binding.fabric);
@@ -204,7 +204,8 @@ fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
 
 fn remove_block(design: &Design, id: BlockId) -> Applied {
     let def = design.block(id)?;
-    if design.places.values().any(|p| p.block == id) {
+    let in_border = |border: &Border| border.pieced().is_some_and(|own| own.block == id || own.corner == id);
+    if design.places.values().any(|p| p.block == id) || design.borders.iter().any(in_border) {
         return Err(EditError::BlockInUse(def.name().to_owned()));
     }
     let mut next = design.clone();

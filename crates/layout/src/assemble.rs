@@ -74,7 +74,7 @@ impl Design {
         let cell = cell_of(&parts)?;
         let (sashing, float) = (parts.sashing.as_ref(), parts.float.as_ref());
         Centre { setting: parts.setting, cell: &cell, sashing, float }.check()?;
-        let design = Self {
+        let mut design = Self {
             name: checked_name(&parts.name)?,
             units: parts.units,
             seam: parts.seam,
@@ -95,13 +95,15 @@ impl Design {
             place_roles: parts.place_roles.into_iter().collect(),
             place_patches: parts.place_patches.into_iter().collect(),
             borders: Arc::new(parts.borders),
+            border_counts: Arc::new(Vec::new()),
             binding: parts.binding,
             backing: parts.backing,
         };
         design.check_fabrics()?;
         design.check_places()?;
-        design.check_place_paint()?;
         design.check_fineness()?;
+        design.border_counts = Arc::new(design.count_border_blocks()?);
+        design.check_place_paint()?;
         let top = design.top()?;
         if top.patches() > MAX_TOP_PATCHES {
             return Err(EditError::TooMany { what: "patches", most: MAX_TOP_PATCHES, given: top.patches() });
@@ -151,7 +153,7 @@ impl Design {
         }
         used.extend(self.place_roles.values());
         used.extend(self.place_patches.values());
-        used.extend(self.borders.iter().map(|b| b.fabric));
+        used.extend(self.borders.iter().flat_map(Border::fabrics));
         used.extend(self.setting.fabrics());
         used.extend(self.sashing.iter().flat_map(Sashing::fabrics));
         used
@@ -195,7 +197,8 @@ impl Design {
     /// Exact numbers of many digits are slow, and every place is computed from the same few sizes.
     fn check_fineness(&self) -> Result<(), EditError> {
         let (width, height) = self.finished_size();
-        let used: BTreeSet<BlockId> = self.places.values().map(|place| place.block).collect();
+        let mut used: BTreeSet<BlockId> = self.places.values().map(|place| place.block).collect();
+        used.extend(self.borders.iter().filter_map(Border::pieced).flat_map(|pieced| [pieced.block, pieced.corner]));
         let mut bits = width.bits().max(height.bits());
         for id in used {
             let (corner, _) = self.block(id)?.block().base().bounds();

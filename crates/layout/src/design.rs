@@ -10,13 +10,13 @@ use geometry::{Block, Length, PatchKey, Role, Value};
 use rpds::RedBlackTreeMapSync;
 
 use crate::block_def::BlockDef;
-use crate::border::Border;
+use crate::border::{Border, BorderKind};
 use crate::centre::Centre;
 use crate::error::EditError;
 use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
+use crate::frame::BorderCounts;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
-use crate::pieces::rectangle;
 use crate::sashing::Sashing;
 use crate::setting::{Cell, Setting};
 use crate::wishes::CuttingWishes;
@@ -65,6 +65,7 @@ pub struct Design {
     pub(crate) place_roles: RedBlackTreeMapSync<(PlaceId, Role), FabricId>,
     pub(crate) place_patches: RedBlackTreeMapSync<(PlaceId, PatchKey), FabricId>,
     pub(crate) borders: Arc<Vec<Border>>,
+    pub(crate) border_counts: Arc<BorderCounts>,
     pub(crate) binding: Binding,
     pub(crate) backing: Backing,
 }
@@ -166,6 +167,12 @@ impl Design {
         self.places.iter().map(|(id, place)| (*id, place))
     }
 
+    /// Every place where a block stands, also in pieced borders.
+    pub(crate) fn places_of(&self, id: BlockId) -> impl Iterator<Item = PlaceId> + '_ {
+        let cells = self.places().filter(move |(_, p)| p.block == id).map(|(place, _)| place);
+        cells.chain(self.border_places().filter(move |place| self.border_source(*place) == Some(Source::Block(id))))
+    }
+
     /// The block in a place.
     ///
     /// # Errors
@@ -211,18 +218,17 @@ impl Design {
     /// # Errors
     /// [`EditError::NoPlace`].
     pub fn source(&self, place: PlaceId) -> Result<Source, EditError> {
-        use crate::ids::Side;
         let found = match place {
             PlaceId::Cell { .. } => self.places.get(&place).map(|p| Source::Block(p.block)),
-            PlaceId::BorderCorner { .. } | PlaceId::BorderBlock { .. } => None,
+            PlaceId::Border { .. } | PlaceId::BorderCorner { .. } | PlaceId::BorderBlock { .. } => {
+                self.border_source(place)
+            }
             PlaceId::RowEnd { .. }
             | PlaceId::SideTriangle { .. }
             | PlaceId::CornerTriangle(_)
             | PlaceId::Sash { .. }
             | PlaceId::LongSash { .. }
             | PlaceId::Cornerstone { .. } => self.centre().source(place),
-            PlaceId::Border { border, side } => (usize::from(border) < self.borders.len())
-                .then_some(Source::Border { border, level: matches!(side, Side::Bottom | Side::Top) }),
         };
         found.ok_or(EditError::NoPlace(place))
     }
@@ -238,27 +244,34 @@ impl Design {
         if let Some(piece) = self.centre().piece(source) {
             return Ok(Arc::new(piece?));
         }
-        let Source::Border { border, level } = source else { return Err(EditError::TooFew("border")) };
-        let (width, height) = self.border_piece_size(usize::from(border), level);
-        Ok(Arc::new(rectangle("border", &width, &height)?))
+        let piece = self.border_piece(source);
+        Ok(Arc::new(piece.ok_or_else(|| EditError::NoPiece(self.source_name(source)))??))
     }
 
     /// The block of a source as its patches are cut: as [`Design::source_block`], but setting triangles that float are
-    /// whole triangles, of which the seams beside them leave less.
+    /// whole triangles and mitred borders whole strips, of which the seams beside them leave less.
     ///
     /// # Errors
     /// As [`Design::source_block`].
     pub fn cut_block(&self, source: Source) -> Result<Arc<Block>, EditError> {
-        match self.centre().piece_as_cut(source) {
+        match self.centre().piece_as_cut(source).or_else(|| self.mitred_strip(source)) {
             Some(block) => Ok(Arc::new(block?)),
             None => self.source_block(source),
         }
     }
 
-    /// The values of the halves in a place; none where no block stands.
+    /// The values of the halves in a place, dark and light in turn in a border; none where no block stands.
     #[must_use]
     pub fn halves(&self, place: PlaceId) -> Halves {
-        self.places.get(&place).map_or(Halves::NONE, |p| p.halves)
+        if let Some(place) = self.places.get(&place) {
+            return place.halves;
+        }
+        match self.border_source(place) {
+            Some(Source::Block(id)) => {
+                self.block(id).map_or(Halves::NONE, |def| Halves::alternating(def.block().halves()))
+            }
+            _ => Halves::NONE,
+        }
     }
 
     /// The fabric of patch `index` of `block`, which stands in `place` as `source`: the strongest paint there is.
@@ -314,6 +327,10 @@ impl Design {
             (Source::Sash { .. } | Source::LongSash { .. }, _) => self.sashing.as_ref().map(|s| s.fabric),
             (Source::Cornerstone, _) => self.sashing.as_ref()?.cornerstones,
             (Source::Border { border, .. }, _) => self.borders.get(usize::from(border)).map(|b| b.fabric),
+            (Source::BorderCorner { border }, _) => match self.borders.get(usize::from(border))?.kind {
+                BorderKind::CornerSquares(fabric) => Some(fabric),
+                _ => None,
+            },
             _ => None,
         }
     }

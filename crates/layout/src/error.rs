@@ -3,6 +3,7 @@
 use geometry::{BlockError, LengthError, RecipeError, Role, Value};
 use thiserror::Error;
 
+use crate::border::BorderMisfit;
 use crate::ids::{BlockId, FabricId, PlaceId};
 use crate::trim::TrimFault;
 use crate::wishes::MAX_OVERSIZE_INCHES;
@@ -40,6 +41,22 @@ pub enum EditError {
     /// Inner sashing of blocks that touch only at their tips.
     #[error("the blocks of a single row on point touch only at their tips; sash them on the outside too")]
     NothingToSash,
+    /// Blocks that do not fill the sides of a pieced border.
+    #[error("{0}")]
+    BorderMisfit(Box<BorderMisfit>),
+    /// A block of which no border can be pieced.
+    #[error("block \"{block}\" does not fit border {border}: {why}")]
+    BorderBlock {
+        /// The block's name.
+        block: String,
+        /// Number of the border, from 1.
+        border: u32,
+        /// In which way.
+        why: String,
+    },
+    /// Two widths in a border that has one.
+    #[error("border {0} has two widths; only a plain border with butted corners may")]
+    TwoWidths(u32),
     /// A cell in which nothing stands.
     #[error("no block stands in {0}; every cell of the setting needs one")]
     EmptyCell(PlaceId),

@@ -21,6 +21,7 @@ mod error;
 mod fabric;
 pub mod file;
 mod finishing;
+mod frame;
 mod history;
 mod ids;
 mod pieces;
@@ -36,7 +37,7 @@ mod wishes;
 
 pub use assemble::DesignParts;
 pub use block_def::{BlockDef, RoleTable, needed_roles};
-pub use border::Border;
+pub use border::{Border, BorderFit, BorderKind, BorderMisfit, MAX_BORDER_BLOCKS, PiecedBorder};
 pub use carry::carry_keys;
 pub use colour_table::{ColourScheme, colour_table};
 pub use design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHES, Place};

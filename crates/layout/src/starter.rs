@@ -71,11 +71,7 @@ impl Starter {
             places: self.setting.cells().map(|id: PlaceId| (id, place)).collect(),
             place_roles: BTreeMap::new(),
             place_patches: BTreeMap::new(),
-            borders: self
-                .borders
-                .iter()
-                .map(|(width, fabric)| Border { width: width.clone(), fabric: *fabric })
-                .collect(),
+            borders: self.borders.iter().map(|(width, fabric)| Border::plain(width.clone(), *fabric)).collect(),
             binding: Binding {
                 strip_width: usual.binding_width,
                 fabric: self.binding,

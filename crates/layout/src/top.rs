@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use geometry::{Block, Exact, Motion, Point, Polygon, Vector, prove_tiling};
+use geometry::{Block, Exact, Motion, Point, Polygon, prove_tiling};
 
+use crate::border::Border;
 use crate::design::Design;
 use crate::error::EditError;
-use crate::ids::{Halves, PlaceId, Side, Source};
+use crate::ids::{Halves, PlaceId, Source};
 
 /// Something in its place.
 #[derive(Debug, Clone)]
@@ -47,37 +48,23 @@ impl Design {
         self.size_within(0)
     }
 
-    /// Width and height inside border `border`.
-    fn size_within(&self, border: usize) -> (Exact, Exact) {
-        let (width, height) = self.centre().size();
-        let around = self.borders.iter().take(border).fold(Exact::ZERO, |sum, b| &sum + b.width.inches()).scale_int(2);
-        (&width + &around, &height + &around)
-    }
-
-    /// Finished size of one piece of a border: left and right as high as what they enclose, bottom and top as
-    /// wide as all of it (butted corners).
-    pub(crate) fn border_piece_size(&self, border: usize, level: bool) -> (Exact, Exact) {
-        let (width, height) = self.size_within(border);
-        let Some(own) = self.borders.get(border).map(|b| b.width.inches()) else { return (width, height) };
-        if level { (&width + &own.scale_int(2), own.clone()) } else { (own.clone(), height) }
-    }
-
     /// The place's motion into the top.
     ///
     /// # Errors
     /// [`EditError::NoPlace`].
     pub fn motion(&self, place: PlaceId) -> Result<Motion, EditError> {
-        let total = self.borders.iter().fold(Exact::ZERO, |sum, b| &sum + b.width.inches());
-        let inside = Motion::shift(Vector::new(total.clone(), total));
-        match place {
+        let motion = match place {
             PlaceId::Cell { row, column } => {
                 let Some(p) = self.places.get(&place) else { return Err(EditError::NoPlace(place)) };
                 let base = self.block(p.block)?.block().base();
-                Ok(self.centre().cell_motion(row, column, p.turn, p.mirrored, base).then(&inside))
+                Some(self.centre().cell_motion(row, column, p.turn, p.mirrored, base))
             }
-            PlaceId::Border { border, side } => self.border_motion(usize::from(border), side),
-            _ => Ok(self.centre().piece_motion(place).ok_or(EditError::NoPlace(place))?.then(&inside)),
-        }
+            PlaceId::Border { .. } | PlaceId::BorderCorner { .. } | PlaceId::BorderBlock { .. } => {
+                return self.border_motion(place).ok_or(EditError::NoPlace(place));
+            }
+            _ => self.centre().piece_motion(place),
+        };
+        Ok(motion.ok_or(EditError::NoPlace(place))?.then(&self.into_borders()))
     }
 
     /// Whether what stands in a place is mirrored, and so cut as a mirror image.
@@ -85,7 +72,11 @@ impl Design {
     pub fn is_mirrored(&self, place: PlaceId) -> bool {
         match place {
             PlaceId::Cell { .. } => self.places.get(&place).is_some_and(|p| p.mirrored),
-            // Only these are not their own mirror image.
+            PlaceId::BorderBlock { border, .. } => {
+                let border = self.borders.get(usize::from(border));
+                border.and_then(Border::pieced).is_some_and(|pieced| pieced.mirrored)
+            }
+            // Of the other pieces only these are not their own mirror image.
             PlaceId::RowEnd { .. } | PlaceId::SideTriangle { .. } => {
                 self.centre().piece_motion(place).is_some_and(|motion| motion.is_mirrored())
             }
@@ -93,28 +84,10 @@ impl Design {
         }
     }
 
-    fn border_motion(&self, border: usize, side: Side) -> Result<Motion, EditError> {
-        let Some(own) = self.borders.get(border).map(|b| b.width.inches()) else {
-            return Err(EditError::NoPlace(PlaceId::Border { border: u16::MAX, side }));
-        };
-        let outside = self.borders[border + 1..].iter().fold(Exact::ZERO, |sum, b| &sum + b.width.inches());
-        let (width, height) = self.size_within(border);
-        let near = &outside + own;
-        let (x, y) = match side {
-            Side::Left => (outside, near),
-            Side::Right => (&near + &width, near),
-            Side::Bottom => (outside.clone(), outside),
-            Side::Top => (outside, &near + &height),
-        };
-        Ok(Motion::shift(Vector::new(x, y)))
-    }
-
     /// Every place of the top: cells row by row, pieces of the setting, borders from the inside.
     pub fn all_places(&self) -> impl Iterator<Item = PlaceId> {
-        let borders = u16::try_from(self.borders.len()).unwrap_or(u16::MAX);
-        let border_places = (0..borders).flat_map(|border| Side::ALL.map(|side| PlaceId::Border { border, side }));
-        let pieces: Vec<PlaceId> = self.centre().pieces().collect();
-        self.setting.cells().chain(pieces).chain(border_places)
+        let pieces: Vec<PlaceId> = self.centre().pieces().chain(self.border_places()).collect();
+        self.setting.cells().chain(pieces)
     }
 
     /// The whole top.

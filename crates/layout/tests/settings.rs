@@ -202,7 +202,7 @@ fn a_smaller_setting_and_fewer_borders_drop_their_paint() {
         design = apply(&design, &Edit::PaintPatch { place, patch, fabric: LIGHT }).unwrap().0;
     }
     design = apply(&design, &Edit::SetSetting { setting: straight(2, 2), fill: BlockId(1) }).unwrap().0;
-    design = apply(&design, &Edit::SetBorders(vec![Border { width: inches(3), fabric: DARK }])).unwrap().0;
+    design = apply(&design, &Edit::SetBorders(vec![Border::plain(inches(3), DARK)])).unwrap().0;
     assert_eq!(design.place_patches().map(|(place, _, _)| place).collect::<Vec<_>>(), [cell(0, 0)]);
     check_top(&design, "after both");
 }

@@ -253,7 +253,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
         17 => Edit::ReplaceFabric { from: fabric, to: other },
         18 => Edit::SwapFabrics(fabric, other),
         19 => Edit::SetBorders(
-            (0..a % 3).map(|i| Border { width: fraction(i64::from(b % 16 + i) + 1, 2), fabric }).collect(),
+            (0..a % 3).map(|i| Border::plain(fraction(i64::from(b % 16 + i) + 1, 2), fabric)).collect(),
         ),
         20 => Edit::SetBinding(Binding {
             strip_width: pick(&[fraction(5, 2), fraction(9, 4)], d),

@@ -7,8 +7,8 @@ use geometry::{ExtraSeam, Length, Patch, PatchKey, Point, Polygon, Recipe, Recut
 use super::number::FileNumber;
 use super::{FileError, buying, places, references, v1};
 use crate::{
-    Backing, Binding, BlockDef, BlockId, Border, Design, DesignParts, FabricId, Halves, Place, PlaceId, Sashing,
-    Setting, UnitKeys,
+    Backing, Binding, BlockDef, BlockId, Border, BorderKind, Design, DesignParts, FabricId, Halves, PiecedBorder,
+    Place, PlaceId, Sashing, Setting, UnitKeys,
 };
 
 /// Reads one variant; `path` is its place in the file.
@@ -36,7 +36,10 @@ pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileErro
         place_patches: listed(&field("paint.patches"), &file.paint.patches, |path, entry| {
             Ok(((places::read(path, &entry.at)?, PatchKey(entry.patch)), FabricId(entry.fabric)))
         })?,
-        borders: borders(&field("borders"), &file.borders)?,
+        borders: (0..)
+            .zip(&file.borders)
+            .map(|(i, file): (usize, _)| border(&format!("{path}.borders[{i}]"), file))
+            .collect::<Result<_, _>>()?,
         binding: Binding {
             strip_width: length(&field("binding.strip_width"), &file.binding.strip_width)?,
             fabric: FabricId(file.binding.fabric),
@@ -215,9 +218,28 @@ fn setting(path: &str, file: &v1::Setting) -> Result<(Setting, Option<Length>), 
     })
 }
 
-fn borders(path: &str, list: &[v1::Border]) -> Result<Vec<Border>, FileError> {
-    let read = |(i, file): (usize, &v1::Border)| {
-        Ok(Border { width: length(&format!("{path}[{i}].width"), &file.width)?, fabric: FabricId(file.fabric) })
+fn border(path: &str, file: &v1::Border) -> Result<Border, FileError> {
+    let kind = match (file.mitred, file.corner_squares, &file.pieced) {
+        (false, None, None) => BorderKind::Butted,
+        (true, None, None) => BorderKind::Mitred,
+        (false, Some(fabric), None) => BorderKind::CornerSquares(FabricId(fabric)),
+        (false, None, Some(own)) if own.turn > 3 => {
+            return Err(content(&format!("{path}.pieced.turn"), "a block has 0 to 3 quarter turns"));
+        }
+        (false, None, Some(own)) => BorderKind::Pieced(PiecedBorder {
+            block: BlockId(own.block),
+            turn: own.turn,
+            mirrored: own.mirrored,
+            corner: BlockId(own.corner),
+        }),
+        _ => return Err(content(path, "give at most one of mitred, corner_squares and pieced")),
     };
-    list.iter().enumerate().map(read).collect()
+    let level_width =
+        file.level_width.as_ref().map(|width| length(&format!("{path}.level_width"), width)).transpose()?;
+    Ok(Border {
+        width: length(&format!("{path}.width"), &file.width)?,
+        level_width,
+        fabric: FabricId(file.fabric),
+        kind,
+    })
 }

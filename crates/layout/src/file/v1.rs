@@ -440,6 +440,27 @@ pub(super) enum Side {
 pub(super) struct Border {
     pub(super) width: FileNumber,
     pub(super) fabric: u32,
+    /// Another width at the bottom and top.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) level_width: Option<FileNumber>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) mitred: bool,
+    /// Fabric of squares in the corners.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) corner_squares: Option<u32>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) pieced: Option<PiecedBorder>,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PiecedBorder {
+    pub(super) block: u32,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) turn: u8,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) mirrored: bool,
+    pub(super) corner: u32,
 }
 
 #[derive(Debug, Serialize, Deserialize)]

@@ -4,7 +4,9 @@ use geometry::{Exact, Patch, Point, Recipe, Size, Tone};
 
 use super::number::FileNumber;
 use super::{places, v1};
-use crate::{BlockDef, BlockId, CuttingWishes, Design, Fabric, FabricId, PlaceId, Sashing, Setting, Sold};
+use crate::{
+    BlockDef, BlockId, Border, BorderKind, CuttingWishes, Design, Fabric, FabricId, PlaceId, Sashing, Setting, Sold,
+};
 
 /// The design as a variant of a file.
 pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
@@ -34,11 +36,7 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
         sashing: design.sashing().map(sashing_of),
         places: design.places().filter_map(place_of).collect(),
         paint: paint_of(design),
-        borders: design
-            .borders()
-            .iter()
-            .map(|b| v1::Border { width: number(b.width.inches()), fabric: b.fabric.0 })
-            .collect(),
+        borders: design.borders().iter().map(border_of).collect(),
         binding: v1::Binding {
             strip_width: number(binding.strip_width.inches()),
             fabric: binding.fabric.0,
@@ -58,6 +56,22 @@ fn sashing_of(sashing: &Sashing) -> v1::Sashing {
         fabric: sashing.fabric.0,
         cornerstones: sashing.cornerstones.map(|fabric| fabric.0),
         outer: sashing.outer,
+    }
+}
+
+fn border_of(border: &Border) -> v1::Border {
+    v1::Border {
+        width: number(border.width.inches()),
+        fabric: border.fabric.0,
+        level_width: border.level_width.as_ref().map(|width| number(width.inches())),
+        mitred: border.kind == BorderKind::Mitred,
+        corner_squares: if let BorderKind::CornerSquares(fabric) = border.kind { Some(fabric.0) } else { None },
+        pieced: border.pieced().map(|own| v1::PiecedBorder {
+            block: own.block.0,
+            turn: own.turn,
+            mirrored: own.mirrored,
+            corner: own.corner.0,
+        }),
     }
 }
 

@@ -2,6 +2,7 @@
 #![allow(dead_code, reason = "each test file uses some of it")]
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod borders;
 mod tops;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -10,11 +11,13 @@ use geometry::{
     Block, Exact, ExtraSeam, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value,
 };
 use layout::{
-    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric,
-    FabricId, Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Sashing, Setting,
-    Side, Sold, Source, Starter, UnitKeys, Units, apply,
+    Backing, Binding, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric, FabricId,
+    Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Sashing, Setting, Side,
+    Sold, Source, Starter, UnitKeys, Units, apply,
 };
 
+use borders::some_border;
+pub(crate) use borders::{FIT_WIDTH, pieced};
 use tops::set_quilts;
 #[allow(unused_imports, reason = "each test file uses some of it")]
 pub(crate) use tops::{QUILTS, check_top, jumbled};
@@ -408,9 +411,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             };
             Edit::SetSetting { setting, fill: block(c) }
         }
-        27 => Edit::SetBorders(
-            (0..a % 3).map(|i| Border { width: inches(i64::from(i) + 1), fabric: fabric(b) }).collect(),
-        ),
+        27 => Edit::SetBorders((0..a % 3).map(|i| some_border(design, i, [b, c, d], fabric)).collect()),
         28 => Edit::SetCutting(some_wishes(a, b)),
         29 | 30 => {
             let recipe = design.block(block(a)).map(|def| recut_or_back(def.recipe(), [b, c, d]));

@@ -1,15 +1,15 @@
 //! Whole tops: quilts in every kind of setting, and the proof of a top patch by patch.
 
 use geometry::{Exact, Point, Polygon, prove_tiling};
-use layout::{Design, Edit, PlaceId, apply};
+use layout::{BlockId, Design, Edit, PlaceId, apply};
 
-use super::{edited, half_block, inches, on_point, own_recipe, sashing, starter, straight};
+use super::{FIT_WIDTH, edited, half_block, inches, on_point, own_recipe, pieced, sashing, starter, straight};
 
 /// How many there are of [`quilts`].
-pub(crate) const QUILTS: usize = 9;
+pub(crate) const QUILTS: usize = 10;
 
 /// Quilts on point and with sashing.
-pub(super) fn set_quilts() -> [Design; 4] {
+pub(super) fn set_quilts() -> [Design; 5] {
     let blocks = [half_block(12), own_recipe()];
     let pointed = starter(&blocks, on_point(3, 2), &[2]).design().unwrap();
     let straight = starter(&blocks, straight(2, 3), &[2, 1]).design().unwrap();
@@ -19,6 +19,7 @@ pub(super) fn set_quilts() -> [Design; 4] {
         edited(&pointed, &[strips(true, true)]),
         edited(&straight, &[strips(true, false)]),
         edited(&straight, &[strips(false, true)]),
+        edited(&straight, &[Edit::SetBorders(vec![pieced(FIT_WIDTH, BlockId(1), BlockId(2))])]),
     ]
 }
 

@@ -169,7 +169,7 @@ fn borders_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut Vec<Actio
     if ui.button("Add border").clicked() {
         let fabric = fabrics_by_value(design).first().copied().unwrap_or(FabricId(1));
         if let Ok(width) = Length::whole_inches(4) {
-            borders.push(Border { width, fabric });
+            borders.push(Border::plain(width, fabric));
         }
     }
     if borders != design.borders() {
