@@ -112,7 +112,10 @@ fn shapes_of_top(design: &Design) -> Result<BTreeMap<FabricId, Shapes>, CutError
             if let Some(asked) = shapes.get_mut(shape) {
                 asked.count += 1;
             } else {
-                shapes.insert(shape.clone(), Asked { count: 1, sides: sides(&patch.outline) });
+                shapes.insert(
+                    shape.clone(),
+                    Asked { count: 1, sides: as_cut.patches().get(index).and_then(|p| sides(&p.outline)) },
+                );
             }
         }
     }

@@ -7,7 +7,7 @@ use common::{DARK, FOURTH, LIGHT, THIRD, block_of, edited, fraction, inches, led
 use cutting::methods::{EdgeGrain, outside_grain, square_once, square_twice};
 use cutting::{CutPiece, audit};
 use geometry::{Exact, Point, Recipe};
-use layout::{Design, Edit, FabricId, Sashing, Setting, Source};
+use layout::{Border, BorderKind, Design, Edit, FabricId, Sashing, Setting, Source};
 
 /// Blocks on point; the side triangles are rust, the corners fern.
 fn on_point(side: i64, float: Option<geometry::Length>) -> Design {
@@ -91,4 +91,32 @@ fn sashes_are_cut_with_their_seams() {
     let (piece, count, label) = only_piece(&design, FOURTH);
     assert_eq!((size(&piece), count, label.as_str()), ((Exact::int(2), Exact::int(2)), 16, "cornerstone"));
     assert!(design.fabric(DARK).is_ok() && design.fabric(LIGHT).is_ok());
+}
+
+/// Round 20 × 30 in, mitred borders of 3 in: strips as long as the finished quilt, and at either end (1 + √2) seam
+/// allowances for the point of the mitre, 0.6036 in at ¼ in (mathematics).
+#[test]
+fn mitred_borders_are_cut_as_whole_strips() {
+    let recipe = Recipe::HalfSquare(block_of(10));
+    let design = starter(&[recipe], common::straight(3, 2), &[]).design().unwrap();
+    let mitred = Border { kind: BorderKind::Mitred, ..Border::plain(inches(3), THIRD) };
+    let design = edited(&design, &Edit::SetBorders(vec![mitred]));
+    let ledger = ledger(&design);
+    assert!(audit(&design, ledger.plans()).is_ok());
+    let plan = ledger.plans()[&THIRD].as_ref().unwrap();
+    let mut long: Vec<(u64, f64)> = plan
+        .pieces
+        .iter()
+        .map(|p| {
+            let bounds = p.prepared.piece().polygon.bounds();
+            (p.count, cutting::buying::inches(bounds.width().max(bounds.height())).to_f64())
+        })
+        .collect();
+    long.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let wanted = [26.0, 36.0].map(|finished| finished + 0.5 * (1.0 + 2_f64.sqrt()));
+    assert_eq!(long.len(), 2, "{long:?}");
+    for ((count, length), wanted) in long.iter().zip(wanted) {
+        assert_eq!(*count, 2);
+        assert!((length - wanted).abs() < 1e-3, "{long:?}");
+    }
 }

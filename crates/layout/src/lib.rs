@@ -5,6 +5,7 @@
 //!
 //! What it does not know: how pieces are cut and laid, how they are sewn, and anything about a window.
 
+mod alternate;
 mod apply_arrange;
 mod apply_paint;
 mod apply_redraft;

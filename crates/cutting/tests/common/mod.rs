@@ -7,9 +7,9 @@ use std::collections::BTreeMap;
 use cutting::{FabricPlan, Ledger};
 use geometry::{Exact, ExtraSeam, Length, Measure, Recipe, Size, Value};
 use layout::{
-    Backing, Binding, BlockDef, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit,
-    Fabric, FabricId, InHand, Join, Look, MethodKind, PlaceId, Precut, Print, RulerRounding, Sashing, Setting, Sold,
-    Source, Starter, Tally, UnitKeys, Units, apply,
+    Backing, Binding, BlockDef, BlockId, Border, BorderKind, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes,
+    Design, Edit, EditError, Fabric, FabricId, InHand, Join, Look, MethodKind, PiecedBorder, PlaceId, Precut, Print,
+    RulerRounding, Sashing, Setting, Sold, Source, Starter, Tally, UnitKeys, Units, apply,
 };
 use proptest::prelude::*;
 
@@ -253,7 +253,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
         17 => Edit::ReplaceFabric { from: fabric, to: other },
         18 => Edit::SwapFabrics(fabric, other),
         19 => Edit::SetBorders(
-            (0..a % 3).map(|i| Border::plain(fraction(i64::from(b % 16 + i) + 1, 2), fabric)).collect(),
+            (0..a % 3).flat_map(|i| borders_from(design, [b.wrapping_add(i), c, d, e], fabric)).collect(),
         ),
         20 => Edit::SetBinding(Binding {
             strip_width: pick(&[fraction(5, 2), fraction(9, 4)], d),
@@ -280,6 +280,29 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
                 ..old
             })
         }
+    }
+}
+
+/// A border of any kind from random numbers; a pieced one with the spacer that makes it fit.
+fn borders_from(design: &Design, [a, b, c, d]: [u16; 4], fabric: FabricId) -> Vec<Border> {
+    let plain = Border::plain(fraction(i64::from(a % 16) + 1, 2), fabric);
+    let blocks: Vec<BlockId> = design.blocks().map(|(id, _)| id).collect();
+    match b % 5 {
+        0 => vec![Border { kind: BorderKind::Mitred, ..plain }],
+        1 => vec![Border { kind: BorderKind::CornerSquares(pick(&[DARK, LIGHT, THIRD], c)), ..plain }],
+        2 | 3 => {
+            let block = pick(&blocks, c);
+            let own = PiecedBorder { block, turn: 0, mirrored: d.is_multiple_of(2), corner: pick(&blocks, d) };
+            let Ok(width) = Length::new(design.block(block).unwrap().block().base().extent().1) else {
+                return Vec::new();
+            };
+            let blocks = Border { width, kind: BorderKind::Pieced(own), ..plain };
+            match apply(design, &Edit::SetBorders(vec![blocks.clone()])) {
+                Err(EditError::BorderMisfit(misfit)) => misfit.spacer(fabric).into_iter().chain([blocks]).collect(),
+                _ => vec![blocks],
+            }
+        }
+        _ => vec![plain],
     }
 }
 
