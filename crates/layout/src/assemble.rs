@@ -101,8 +101,8 @@ impl Design {
         };
         design.check_fabrics()?;
         design.check_places()?;
-        design.check_fineness()?;
         design.border_counts = Arc::new(design.count_border_blocks()?);
+        design.check_fineness()?;
         design.check_place_paint()?;
         let top = design.top()?;
         if top.patches() > MAX_TOP_PATCHES {
@@ -204,7 +204,8 @@ impl Design {
             let (corner, _) = self.block(id)?.block().base().bounds();
             bits = bits.max(corner.x.bits()).max(corner.y.bits());
         }
-        let cells = self.places.size();
+        // As many pieces more as sashing has are no matter; blocks along borders may be many more.
+        let cells = self.places.size().max(self.all_places().count() / 5);
         let words = usize::try_from(bits.div_ceil(WORD_BITS)).unwrap_or(usize::MAX);
         if words.saturating_mul(words).saturating_mul(cells) > MAX_CELLS {
             return Err(EditError::TooFine { bits, cells });

@@ -38,6 +38,9 @@ impl Design {
         let Some(pieced) = border.pieced() else { return Ok([0, 0]) };
         let refuse = |block, why: String| EditError::BorderBlock { block, border: u32::from(number) + 1, why };
         let (def, corner) = (self.block(pieced.block)?, self.block(pieced.corner)?);
+        if pieced.turn > 3 {
+            return Err(EditError::Turn { block: def.name().to_owned(), turns: 4, given: pieced.turn });
+        }
         let (along, depth) = pieced.extent(def.block());
         if def.block().base().area() != &along * &depth {
             return Err(refuse(def.name().to_owned(), "only rectangles make a border".to_owned()));

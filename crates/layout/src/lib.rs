@@ -26,6 +26,7 @@ mod frame;
 mod history;
 mod ids;
 mod pieces;
+mod recolour;
 mod sashing;
 mod save;
 mod setting;

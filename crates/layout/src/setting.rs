@@ -64,6 +64,16 @@ impl Setting {
         }
     }
 
+    /// The same kind of setting with another number of rows and columns.
+    #[must_use]
+    pub const fn with_size(self, rows: u16, columns: u16) -> Self {
+        match self {
+            Self::Straight { .. } => Self::Straight { rows, columns },
+            Self::TriangleRows { ends, .. } => Self::TriangleRows { rows, columns, ends },
+            Self::OnPoint { sides, corners, .. } => Self::OnPoint { rows, columns, sides, corners },
+        }
+    }
+
     /// The fabrics that its own pieces take.
     pub(crate) fn fabrics(mut self) -> Vec<FabricId> {
         self.fabrics_mut().into_iter().map(|fabric| *fabric).collect()

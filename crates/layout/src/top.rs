@@ -8,6 +8,7 @@ use crate::border::Border;
 use crate::design::Design;
 use crate::error::EditError;
 use crate::ids::{Halves, PlaceId, Source};
+use crate::setting::Setting;
 
 /// Something in its place.
 #[derive(Debug, Clone)]
@@ -31,6 +32,8 @@ pub struct Top {
     pub width: Exact,
     /// Finished height in inches.
     pub height: Exact,
+    /// How its blocks are arranged.
+    pub setting: Setting,
     /// Everything in its place: cells row by row, pieces of the setting, borders from the inside.
     pub placed: Vec<Placed>,
 }
@@ -110,7 +113,7 @@ impl Design {
             };
             placed.push(Placed { place, source, block, motion: self.motion(place)?, halves: self.halves(place) });
         }
-        Ok(Top { width, height, placed })
+        Ok(Top { width, height, setting: self.setting, placed })
     }
 }
 

@@ -130,6 +130,10 @@ fn borders_that_cannot_be_are_told() {
         ),
         (geese(2, 0, BlockId(1)), "block \"Block 1\" does not fit border 1: its corners need squares of 2.0000 in"),
         (geese(4, 1, BlockId(3)), "block \"Block 3\" does not fit border 1: its corners need squares of 4.0000 in"),
+        (
+            geese(2, 4, BlockId(3)),
+            "block \"Block 2\" fits its place only in 4 turns, counted from 0; 4 is not one of them",
+        ),
         (two_widths, "border 1 has two widths; only a plain border with butted corners may"),
         (pieced(2, BlockId(9), BlockId(3)), "there is no block 9; choose one of the quilt's blocks"),
     ];

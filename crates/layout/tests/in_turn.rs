@@ -5,7 +5,7 @@ mod common;
 
 use common::{cell, edited, file_text, half_block, inches, on_point, starter, straight};
 use geometry::{PatchKey, Recipe};
-use layout::{BlockId, Design, Edit, EditError, FabricId, History, Setting, Tally, TallyChange, apply};
+use layout::{BlockId, Design, Edit, EditError, FabricId, History, Setting, Source, Tally, TallyChange, apply};
 
 fn quilt(setting: Setting) -> Design {
     let plain = Recipe::Plain { width: inches(12), height: inches(12) };
@@ -54,6 +54,22 @@ fn an_arrangement_costs_what_it_touches() {
         assert!(matches!(change, TallyChange::Moves(_)));
         assert_eq!(work.patches_scanned, 3 * (8 + 1));
         assert_eq!(tally, Tally::count(&next).unwrap());
+    }
+}
+
+/// Every piece that the setting or a border makes takes the fabric that all of its kind are given; blocks do not.
+#[test]
+fn all_pieces_of_a_kind_take_a_fabric() {
+    for design in common::quilts() {
+        for placed in design.top().unwrap().placed {
+            let edit = design.recolour_pieces(placed.source, FabricId(2));
+            if matches!(placed.source, Source::Block(_)) {
+                assert_eq!(edit, None);
+                continue;
+            }
+            let next = edited(&design, &[edit.unwrap()]);
+            assert_eq!(next.paint(placed.place, placed.source, &placed.block, 0).unwrap(), FabricId(2));
+        }
     }
 }
 

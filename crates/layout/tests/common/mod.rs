@@ -20,7 +20,7 @@ use borders::some_border;
 pub(crate) use borders::{FIT_WIDTH, pieced};
 use tops::set_quilts;
 #[allow(unused_imports, reason = "each test file uses some of it")]
-pub(crate) use tops::{QUILTS, check_top, jumbled};
+pub(crate) use tops::{QUILTS, check_top, halves, jumbled};
 
 pub(crate) const DARK: FabricId = FabricId(1);
 pub(crate) const LIGHT: FabricId = FabricId(2);
@@ -494,9 +494,4 @@ pub(crate) fn scaled(recipe: &Recipe, factor: &Exact) -> Recipe {
 /// The bytes of a file that holds `design` alone.
 pub(crate) fn file_text(design: &Design) -> Vec<u8> {
     layout::file::Document::new(design.clone()).to_bytes().unwrap()
-}
-
-/// The halves `values` in every cell for which `wanted` says so.
-pub(crate) fn halves(values: [Value; 2]) -> Halves {
-    Halves::new(&values)
 }

@@ -1,7 +1,7 @@
 //! Whole tops: quilts in every kind of setting, and the proof of a top patch by patch.
 
-use geometry::{Exact, Point, Polygon, prove_tiling};
-use layout::{BlockId, Design, Edit, PlaceId, apply};
+use geometry::{Exact, Point, Polygon, Value, prove_tiling};
+use layout::{BlockId, Design, Edit, Halves, PlaceId, apply};
 
 use super::{FIT_WIDTH, edited, half_block, inches, on_point, own_recipe, pieced, sashing, starter, straight};
 
@@ -56,4 +56,9 @@ pub(crate) fn check_top(design: &Design, told: &str) {
     let (w, h) = (&top.width, &top.height);
     let rectangle = vec![corner(&zero, &zero), corner(w, &zero), corner(w, h), corner(&zero, h)];
     prove_tiling(&Polygon::new(rectangle).unwrap(), &patches).unwrap();
+}
+
+/// The halves of a block that has two.
+pub(crate) fn halves(values: [Value; 2]) -> Halves {
+    Halves::new(&values)
 }

@@ -6,6 +6,7 @@ mod diagram;
 mod other_ways;
 mod oversize;
 mod press_words;
+mod setting_words;
 mod sheets;
 mod strip_ways;
 mod test_block;

@@ -57,17 +57,14 @@ fn setting_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
         number(ui, "Rows", &mut rows);
         number(
             ui,
-            if matches!(setting, Setting::Straight { .. }) { "Columns" } else { "Triangles in a row" },
+            if matches!(setting, Setting::TriangleRows { .. }) { "Triangles in a row" } else { "Columns" },
             &mut columns,
         );
     });
     if (rows, columns) != setting.size()
         && let Some((_, place)) = design.places().next()
     {
-        let next = match setting {
-            Setting::Straight { .. } => Setting::Straight { rows, columns },
-            Setting::TriangleRows { ends, .. } => Setting::TriangleRows { rows, columns, ends },
-        };
+        let next = setting.with_size(rows, columns);
         out.push(Action::edit(Edit::SetSetting { setting: next, fill: place.block }));
     }
 }

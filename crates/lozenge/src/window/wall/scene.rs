@@ -110,6 +110,7 @@ impl Scene {
         match touched {
             Touched::Nothing => Ok(()),
             Touched::Patch(place, _) | Touched::Place(place) => self.refresh(design, *place),
+            Touched::Places(places) => places.iter().try_for_each(|place| self.refresh(design, *place)),
             Touched::Source(source, _) => {
                 let block = design.source_block(*source)?;
                 for (number, stands) in self.standing.iter_mut().enumerate().filter(|(_, s)| s.source == *source) {
