@@ -5,6 +5,8 @@
 //! counted in another fabric, is found.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
+use std::sync::Arc;
 
 use geometry::{Block, Exact, PatchKey, Polygon, ShapeClass};
 use layout::{Design, FabricId, Print, Source};
@@ -92,21 +94,28 @@ fn of_print(class: ShapeClass, print: Print) -> ShapeClass {
 /// Every patch of the top by fabric and shape.
 fn shapes_of_top(design: &Design) -> Result<BTreeMap<FabricId, Shapes>, CutError> {
     let mut known: BTreeMap<(Source, PatchKey, bool, bool), ShapeClass> = BTreeMap::new();
+    let mut cut: BTreeMap<Source, Arc<Block>> = BTreeMap::new();
     let mut found: BTreeMap<FabricId, Shapes> = BTreeMap::new();
     for placed in design.top()?.placed {
         let mirrored = placed.motion.is_mirrored();
+        let as_cut = match cut.entry(placed.source) {
+            Entry::Occupied(held) => held.into_mut(),
+            Entry::Vacant(free) => free.insert(design.cut_block(placed.source)?),
+        };
         for (index, patch) in placed.block.patches().iter().enumerate() {
             let fabric = design.paint(placed.place, placed.source, &placed.block, index)?;
             let print = design.fabric(fabric)?.print;
             let key = (placed.source, patch.key, mirrored, print == Print::TwoSided);
-            let shape = known
-                .entry(key)
-                .or_insert_with(|| shape_of(design, placed.source, &placed.block, index, mirrored, print));
+            let shape =
+                known.entry(key).or_insert_with(|| shape_of(design, placed.source, as_cut, index, mirrored, print));
             let shapes = found.entry(fabric).or_default();
             if let Some(asked) = shapes.get_mut(shape) {
                 asked.count += 1;
             } else {
-                shapes.insert(shape.clone(), Asked { count: 1, sides: sides(&patch.outline) });
+                shapes.insert(
+                    shape.clone(),
+                    Asked { count: 1, sides: as_cut.patches().get(index).and_then(|p| sides(&p.outline)) },
+                );
             }
         }
     }

@@ -32,7 +32,7 @@ pub struct PieceClass {
     pub has_grain: bool,
     /// Whether the shape is its own mirror image.
     pub symmetric: bool,
-    /// Whether a border piece is among its patches; long borders may be joined from sections.
+    /// Whether a border piece or a long sash is among its patches; when long, they may be joined from sections.
     pub of_border: bool,
     /// Twice the area that margins beyond the seam allowance add, in square lay units.
     pub oversize_area2: i128,
@@ -142,17 +142,19 @@ impl ClassBook {
     }
 
     fn add_source(&mut self, design: &Design, source: Source, mirrored: bool) -> Result<(), CutError> {
-        let block: Arc<Block> = design.source_block(source)?;
-        for (index, patch) in block.patches().iter().enumerate() {
+        let finished = design.source_block(source)?;
+        let block: Arc<Block> = design.cut_block(source)?;
+        for ((index, patch), finished) in block.patches().iter().enumerate().zip(finished.patches()) {
             let allowances = patch_allowances(design, source, &block, index);
             let class = self.class_of(patch, allowances, mirrored).map_err(|error| CutError::Shape {
                 block: design.source_name(source),
                 role: patch.role.clone(),
                 source: Box::new(error),
             })?;
-            self.classes[class.0 as usize].of_border |= matches!(source, Source::Border { .. });
+            self.classes[class.0 as usize].of_border |=
+                matches!(source, Source::Border { .. } | Source::LongSash { .. });
             self.of_patch.insert((source, patch.key, mirrored), class);
-            self.areas.entry((source, patch.key)).or_insert_with(|| patch.outline.area());
+            self.areas.entry((source, patch.key)).or_insert_with(|| finished.outline.area());
             self.roles.entry((source, patch.key)).or_insert_with(|| patch.role.clone());
         }
         Ok(())

@@ -17,7 +17,7 @@ type Plans = BTreeMap<FabricId, Result<FabricPlan, CutError>>;
 fn quilt() -> Design {
     let design =
         starter(&[Recipe::DiagonalHalf { size: block_of(12), band: None }], straight(4, 4), &[]).design().unwrap();
-    edited(&design, &Edit::SetBorders(vec![Border { width: inches(3), fabric: THIRD }]))
+    edited(&design, &Edit::SetBorders(vec![Border::plain(inches(3), THIRD)]))
 }
 
 /// Changes one fabric's pieces and plans them again, so that only the comparison with the quilt can tell.

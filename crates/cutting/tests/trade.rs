@@ -198,7 +198,7 @@ fn num(n: usize) -> Exact {
 #[test]
 fn borders_joined_from_sections() {
     let design = starter(&[Recipe::FourPatch(block_of(12))], straight(4, 4), &[]).design().unwrap();
-    let borders = vec![Border { width: inches(3), fabric: FOURTH }];
+    let borders = vec![Border::plain(inches(3), FOURTH)];
     let design = edited(&design, &Edit::SetBorders(borders));
     let plan = plan_of(&design, FOURTH);
     let mut found: Vec<(String, u64)> = plan

@@ -127,7 +127,7 @@ fn a_strip_set_below_its_width_is_laid_as_it_is() {
 #[test]
 fn long_borders_lie_lengthwise_where_that_takes_less() {
     let king = starter(&[Recipe::NinePatch(block_of(9))], straight(10, 10), &[]).design().unwrap();
-    let king = edited(&king, &Edit::SetBorders(vec![Border { width: fraction(19, 2), fabric: THIRD }]));
+    let king = edited(&king, &Edit::SetBorders(vec![Border::plain(fraction(19, 2), THIRD)]));
     let joined = wishing(&king, CuttingWishes { avoid: MethodKind::ALL.into(), ..CuttingWishes::default() });
     let (free, joined) = (plan(&king, THIRD), plan(&joined, THIRD));
     assert!(joined.pieces.iter().any(|p| p.is_section) && joined.breakdown.joins.is_positive());

@@ -127,7 +127,7 @@ fn hold_against_block_paint(
     if painted.is_empty() {
         return Ok(());
     }
-    let places: Vec<PlaceId> = next.places().filter(|(_, p)| p.block == id).map(|(place, _)| place).collect();
+    let places: Vec<PlaceId> = next.places_of(id).collect();
     for key in painted {
         let Some(index) = block.index_of(key) else { continue };
         for place in &places {

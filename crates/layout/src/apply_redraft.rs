@@ -2,15 +2,15 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use geometry::{PatchKey, Recipe, Role};
+use geometry::{Length, PatchKey, Recipe, Role};
 
-use crate::apply_structure::drop_paint;
+use crate::apply_structure::{drop_paint, resettle};
 use crate::assemble::DesignParts;
 use crate::block_def::{BlockDef, Redrafted};
 use crate::design::Design;
-use crate::edit::{Delta, Touched};
+use crate::edit::Delta;
 use crate::error::EditError;
-use crate::ids::{BlockId, FabricId, Halves, PlaceId};
+use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
 use crate::trim::unit_text;
 
 /// Drafts blocks anew, together.
@@ -27,7 +27,7 @@ pub(crate) fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Result<
             }
         }
         lost.extend(lost_of_block(old, &new));
-        let here = |place: &PlaceId| design.places.get(place).is_some_and(|p| p.block == *id);
+        let here = |place: &PlaceId| design.source(*place) == Ok(Source::Block(*id));
         pass_on_role_paint(&mut parts, here, &new);
         pass_on_patch_paint(&mut parts, here, &new);
         let roles: BTreeSet<&Role> = new.def.block().patches().iter().map(|p| &p.role).collect();
@@ -38,7 +38,16 @@ pub(crate) fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Result<
         ));
         parts.blocks.insert(*id, new.def);
     }
-    Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost }))
+    // A pieced border is as wide as its blocks are deep.
+    for border in &mut parts.borders {
+        let block = border.pieced().and_then(|pieced| Some((pieced, parts.blocks.get(&pieced.block)?)));
+        if let Some((pieced, def)) = block {
+            border.width = Length::new(pieced.extent(def.block()).1)?;
+        }
+    }
+    let (next, mut delta) = resettle(design, parts, |_| true)?;
+    lost.append(&mut delta.lost);
+    Ok((next, Delta { lost, ..delta }))
 }
 
 /// What the block itself could not keep, one line each. A patch that became part of one painted alike lost nothing.

@@ -9,13 +9,14 @@ use crate::apply_paint::{remove_place_paint, with_block};
 use crate::apply_redraft;
 use crate::assemble::DesignParts;
 use crate::block_def::{BlockDef, RoleTable, check_table};
+use crate::border::Border;
 use crate::design::{Design, MAX_BLOCKS, MAX_FABRICS, Place};
 use crate::edit::{Delta, Edit, Touched};
 use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::check_ruler_step;
-use crate::ids::{BlockId, FabricId, Halves, PlaceId};
-use crate::setting::{Border, Setting};
+use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
+use crate::setting::Setting;
 use crate::trim::UnitKeys;
 
 type Applied = Result<(Design, Delta), EditError>;
@@ -58,6 +59,10 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         }
         Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
         Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
+        Edit::SetFloat(float) => resettle(design, DesignParts { float: float.clone(), ..design.parts() }, |_| true),
+        Edit::SetSashing(sashing) => {
+            resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() }, |_| true)
+        }
         Edit::SetBorders(borders) => set_borders(design, borders),
         Edit::SetBinding(binding) => {
             design.fabric(binding.fabric)?;
@@ -149,12 +154,13 @@ fn map_fabrics(design: &Design, map: impl Fn(FabricId) -> FabricId, needed: &[Fa
     next.place_patches = design.place_patches.iter().map(|(key, f)| (*key, map(*f))).collect();
     let mut borders = design.borders.to_vec();
     for border in &mut borders {
-        border.fabric = map(border.fabric);
+        border.map_fabrics(&map);
     }
     next.borders = Arc::new(borders);
     next.binding.fabric = map(next.binding.fabric);
-    if let Setting::TriangleRows { ends, .. } = &mut next.setting {
-        *ends = map(*ends);
+    next.setting.fabrics_mut().into_iter().for_each(|fabric| *fabric = map(*fabric));
+    if let Some(sashing) = &mut next.sashing {
+        sashing.map_fabrics(&map);
     }
     everything(next)
 }
@@ -198,7 +204,8 @@ fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
 
 fn remove_block(design: &Design, id: BlockId) -> Applied {
     let def = design.block(id)?;
-    if design.places.values().any(|p| p.block == id) {
+    let in_border = |border: &Border| border.pieced().is_some_and(|own| own.block == id || own.corner == id);
+    if design.places.values().any(|p| p.block == id) || design.borders.iter().any(in_border) {
         return Err(EditError::BlockInUse(def.name().to_owned()));
     }
     let mut next = design.clone();
@@ -258,22 +265,36 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
     let keep = |id: &PlaceId| if same_kind { parts.places.get(id).copied() } else { None };
     parts.places = setting.cells().map(|id| (id, keep(&id).unwrap_or(filler))).collect::<BTreeMap<_, _>>();
     parts.setting = setting;
-    let stays = |place: &PlaceId| match place {
-        PlaceId::Cell { row, column } => same_kind && setting.has_cell(*row, *column),
-        PlaceId::RowEnd { row, .. } => matches!(setting, Setting::TriangleRows { rows, .. } if *row < rows),
-        PlaceId::Border { .. } => true,
-    };
-    let lost = drop_paint(&mut parts, |(place, _)| stays(place), |(place, _)| stays(place));
-    Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost }))
+    parts.float = parts.float.filter(|_| matches!(setting, Setting::OnPoint { .. }));
+    parts.sashing = parts.sashing.filter(|_| !matches!(setting, Setting::TriangleRows { .. }));
+    resettle(design, parts, |place| same_kind || !matches!(place, PlaceId::Cell { .. }))
 }
 
 fn set_borders(design: &Design, borders: &[Border]) -> Applied {
-    let mut parts = design.parts();
-    parts.borders = borders.to_vec();
-    let stays =
-        |place: &PlaceId| !matches!(place, PlaceId::Border { border, .. } if usize::from(*border) >= borders.len());
+    resettle(design, DesignParts { borders: borders.to_vec(), ..design.parts() }, |_| true)
+}
+
+/// The design that `parts` make, without the paint of places where something else stands now, and of those that
+/// `may_stay` leaves out.
+pub(crate) fn resettle(design: &Design, mut parts: DesignParts, may_stay: impl Fn(&PlaceId) -> bool) -> Applied {
+    let roles = std::mem::take(&mut parts.place_roles);
+    let patches = std::mem::take(&mut parts.place_patches);
+    let bare = Design::assemble(parts.clone())?;
+    // Pieces of the setting and of borders have one patch, whose paint stays when the piece takes another shape.
+    let alike =
+        |old: Source, new: Source| old == new || !matches!((old, new), (Source::Block(_), _) | (_, Source::Block(_)));
+    let stays = |place: &PlaceId| {
+        let sources = design.source(*place).and_then(|old| Ok((old, bare.source(*place)?)));
+        may_stay(place) && sources.is_ok_and(|(old, new)| alike(old, new))
+    };
+    (parts.place_roles, parts.place_patches) = (roles, patches);
     let lost = drop_paint(&mut parts, |(place, _)| stays(place), |(place, _)| stays(place));
-    Ok((Design::assemble(parts)?, Delta { touched: Touched::Everything, lost }))
+    let mut next = bare;
+    next.place_roles = parts.place_roles.into_iter().collect();
+    next.place_patches = parts.place_patches.into_iter().collect();
+    next.check_fabrics()?;
+    next.check_place_paint()?;
+    Ok((next, Delta { touched: Touched::Everything, lost }))
 }
 
 /// Drops paint of places that must not stay, and says which.

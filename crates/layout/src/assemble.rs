@@ -7,12 +7,15 @@ use std::sync::Arc;
 use geometry::{Length, PatchKey, Role, Value};
 
 use crate::block_def::BlockDef;
+use crate::border::Border;
+use crate::centre::Centre;
 use crate::design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHES, Place};
 use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::{Backing, Binding, Buying, Units, check_ruler_step};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
-use crate::setting::{Border, Cell, MAX_CELLS, Setting};
+use crate::sashing::Sashing;
+use crate::setting::{Cell, MAX_CELLS, Setting};
 use crate::wishes::CuttingWishes;
 
 /// Numbers up to this size are quick; the work grows with the square of their length.
@@ -39,6 +42,10 @@ pub struct DesignParts {
     pub blocks: BTreeMap<BlockId, BlockDef>,
     /// Arrangement.
     pub setting: Setting,
+    /// How far blocks on point stay away from the edge; none when their tips reach it.
+    pub float: Option<Length>,
+    /// Strips between the blocks.
+    pub sashing: Option<Sashing>,
     /// The block in every cell.
     pub places: BTreeMap<PlaceId, Place>,
     /// Paint of roles in single places.
@@ -65,7 +72,9 @@ impl Design {
         check_ruler_step(&parts.ruler_step)?;
         parts.cutting.check()?;
         let cell = cell_of(&parts)?;
-        let design = Self {
+        let (sashing, float) = (parts.sashing.as_ref(), parts.float.as_ref());
+        Centre { setting: parts.setting, cell: &cell, sashing, float }.check()?;
+        let mut design = Self {
             name: checked_name(&parts.name)?,
             units: parts.units,
             seam: parts.seam,
@@ -79,18 +88,22 @@ impl Design {
                 .collect::<Result<_, EditError>>()?,
             blocks: parts.blocks.into_iter().map(|(id, block)| (id, Arc::new(block))).collect(),
             setting: parts.setting,
+            float: parts.float,
+            sashing: parts.sashing,
             cell,
             places: parts.places.into_iter().collect(),
             place_roles: parts.place_roles.into_iter().collect(),
             place_patches: parts.place_patches.into_iter().collect(),
             borders: Arc::new(parts.borders),
+            border_counts: Arc::new(Vec::new()),
             binding: parts.binding,
             backing: parts.backing,
         };
         design.check_fabrics()?;
         design.check_places()?;
-        design.check_place_paint()?;
+        design.border_counts = Arc::new(design.count_border_blocks()?);
         design.check_fineness()?;
+        design.check_place_paint()?;
         let top = design.top()?;
         if top.patches() > MAX_TOP_PATCHES {
             return Err(EditError::TooMany { what: "patches", most: MAX_TOP_PATCHES, given: top.patches() });
@@ -112,6 +125,8 @@ impl Design {
             fabrics: self.fabrics().map(|(id, fabric)| (id, fabric.clone())).collect(),
             blocks: self.blocks().map(|(id, block)| (id, block.clone())).collect(),
             setting: self.setting,
+            float: self.float.clone(),
+            sashing: self.sashing.clone(),
             places: self.places().map(|(id, place)| (id, *place)).collect(),
             place_roles: self.place_roles().map(|(place, role, fabric)| ((place, role.clone()), fabric)).collect(),
             place_patches: self.place_patches().map(|(place, patch, fabric)| ((place, patch), fabric)).collect(),
@@ -122,7 +137,7 @@ impl Design {
     }
 
     /// Every fabric that anything refers to must be there.
-    fn check_fabrics(&self) -> Result<(), EditError> {
+    pub(crate) fn check_fabrics(&self) -> Result<(), EditError> {
         for fabric in self.used_fabrics() {
             self.fabric(fabric)?;
         }
@@ -138,10 +153,9 @@ impl Design {
         }
         used.extend(self.place_roles.values());
         used.extend(self.place_patches.values());
-        used.extend(self.borders.iter().map(|b| b.fabric));
-        if let Setting::TriangleRows { ends, .. } = self.setting {
-            used.insert(ends);
-        }
+        used.extend(self.borders.iter().flat_map(Border::fabrics));
+        used.extend(self.setting.fabrics());
+        used.extend(self.sashing.iter().flat_map(Sashing::fabrics));
         used
     }
 
@@ -183,13 +197,15 @@ impl Design {
     /// Exact numbers of many digits are slow, and every place is computed from the same few sizes.
     fn check_fineness(&self) -> Result<(), EditError> {
         let (width, height) = self.finished_size();
-        let used: BTreeSet<BlockId> = self.places.values().map(|place| place.block).collect();
+        let mut used: BTreeSet<BlockId> = self.places.values().map(|place| place.block).collect();
+        used.extend(self.borders.iter().filter_map(Border::pieced).flat_map(|pieced| [pieced.block, pieced.corner]));
         let mut bits = width.bits().max(height.bits());
         for id in used {
             let (corner, _) = self.block(id)?.block().base().bounds();
             bits = bits.max(corner.x.bits()).max(corner.y.bits());
         }
-        let cells = self.places.size();
+        // As many pieces more as sashing has are no matter; blocks along borders may be many more.
+        let cells = self.places.size().max(self.all_places().count() / 5);
         let words = usize::try_from(bits.div_ceil(WORD_BITS)).unwrap_or(usize::MAX);
         if words.saturating_mul(words).saturating_mul(cells) > MAX_CELLS {
             return Err(EditError::TooFine { bits, cells });
@@ -198,7 +214,7 @@ impl Design {
     }
 
     /// Paint of single places must name a patch or a role that stands there.
-    fn check_place_paint(&self) -> Result<(), EditError> {
+    pub(crate) fn check_place_paint(&self) -> Result<(), EditError> {
         // What each source has is listed once: a file may name a hundred thousand patches of one large block.
         let mut keys: BTreeMap<Source, BTreeSet<PatchKey>> = BTreeMap::new();
         for (place, key, _) in self.place_patches() {
@@ -228,7 +244,7 @@ impl Design {
         let source = self.source(place)?;
         let has = match source {
             Source::Block(id) => self.block(id)?.block().index_of(key).is_some(),
-            Source::RowEnd | Source::Border { .. } => key == PatchKey(0),
+            _ => key == PatchKey(0),
         };
         if has { Ok(()) } else { Err(EditError::NoPatch { patch: key.0, block: self.source_name(source) }) }
     }
@@ -247,6 +263,15 @@ impl Design {
         match source {
             Source::Block(id) => self.blocks.get(&id).map_or_else(String::new, |b| b.name().to_owned()),
             Source::RowEnd => "row end".to_owned(),
+            Source::SideTriangle { by_corner: false } => "side triangle".to_owned(),
+            Source::SideTriangle { by_corner: true } => "side triangle beside a corner".to_owned(),
+            Source::CornerTriangle { row_end: false } => "corner triangle".to_owned(),
+            Source::CornerTriangle { row_end: true } => "corner triangle at the end of a row".to_owned(),
+            Source::Sash { level: false } => "sash in a row".to_owned(),
+            Source::Sash { level: true } => "sash between rows".to_owned(),
+            Source::LongSash { blocks } => format!("long sash of {blocks}"),
+            Source::Cornerstone => "cornerstone".to_owned(),
+            Source::BorderCorner { border } => format!("corner of border {}", u32::from(border) + 1),
             Source::Border { border, level } => {
                 format!("border {}, {}", u32::from(border) + 1, if level { "top and bottom" } else { "sides" })
             }

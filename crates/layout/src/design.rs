@@ -10,11 +10,15 @@ use geometry::{Block, Length, PatchKey, Role, Value};
 use rpds::RedBlackTreeMapSync;
 
 use crate::block_def::BlockDef;
+use crate::border::{Border, BorderKind};
+use crate::centre::Centre;
 use crate::error::EditError;
 use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
+use crate::frame::BorderCounts;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
-use crate::setting::{Border, Cell, Setting, border_block};
+use crate::sashing::Sashing;
+use crate::setting::{Cell, Setting};
 use crate::wishes::CuttingWishes;
 
 /// The most fabrics.
@@ -34,7 +38,7 @@ pub const MAX_TOP_PATCHES: usize = 1_000_000;
 pub struct Place {
     /// Which block.
     pub block: BlockId,
-    /// Quarter turns in a straight setting, thirds in rows of triangles; counter-clockwise.
+    /// Quarter turns of squares, beyond the 45° of blocks on point; half turns of rectangles; thirds in rows of triangles; counter-clockwise.
     pub turn: u8,
     /// Mirrored left for right, before it is turned.
     pub mirrored: bool,
@@ -54,11 +58,14 @@ pub struct Design {
     pub(crate) fabrics: RedBlackTreeMapSync<FabricId, Arc<Fabric>>,
     pub(crate) blocks: RedBlackTreeMapSync<BlockId, Arc<BlockDef>>,
     pub(crate) setting: Setting,
+    pub(crate) float: Option<Length>,
+    pub(crate) sashing: Option<Sashing>,
     pub(crate) cell: Cell,
     pub(crate) places: RedBlackTreeMapSync<PlaceId, Place>,
     pub(crate) place_roles: RedBlackTreeMapSync<(PlaceId, Role), FabricId>,
     pub(crate) place_patches: RedBlackTreeMapSync<(PlaceId, PatchKey), FabricId>,
     pub(crate) borders: Arc<Vec<Border>>,
+    pub(crate) border_counts: Arc<BorderCounts>,
     pub(crate) binding: Binding,
     pub(crate) backing: Backing,
 }
@@ -132,6 +139,23 @@ impl Design {
         self.setting
     }
 
+    /// How far blocks on point stay away from the edge of the setting triangles; none when their tips reach it.
+    #[must_use]
+    pub const fn float(&self) -> Option<&Length> {
+        self.float.as_ref()
+    }
+
+    /// The strips between the blocks.
+    #[must_use]
+    pub const fn sashing(&self) -> Option<&Sashing> {
+        self.sashing.as_ref()
+    }
+
+    /// The setting with all that makes its geometry.
+    pub(crate) const fn centre(&self) -> Centre<'_> {
+        Centre { setting: self.setting, cell: &self.cell, sashing: self.sashing.as_ref(), float: self.float.as_ref() }
+    }
+
     /// The outline that all blocks of the setting share.
     #[must_use]
     pub const fn cell(&self) -> &Cell {
@@ -143,10 +167,16 @@ impl Design {
         self.places.iter().map(|(id, place)| (*id, place))
     }
 
+    /// Every place where a block stands, also in pieced borders.
+    pub(crate) fn places_of(&self, id: BlockId) -> impl Iterator<Item = PlaceId> + '_ {
+        let cells = self.places().filter(move |(_, p)| p.block == id).map(|(place, _)| place);
+        cells.chain(self.border_places().filter(move |place| self.border_source(*place) == Some(Source::Block(id))))
+    }
+
     /// The block in a place.
     ///
     /// # Errors
-    /// [`EditError::NoPlace`], or [`EditError::NotABlockPlace`] for a row end or a border.
+    /// [`EditError::NoPlace`], or [`EditError::NotABlockPlace`] for a piece of the setting or of a border.
     pub fn place(&self, id: PlaceId) -> Result<&Place, EditError> {
         match self.places.get(&id) {
             Some(place) => Ok(place),
@@ -188,15 +218,17 @@ impl Design {
     /// # Errors
     /// [`EditError::NoPlace`].
     pub fn source(&self, place: PlaceId) -> Result<Source, EditError> {
-        use crate::ids::Side;
         let found = match place {
             PlaceId::Cell { .. } => self.places.get(&place).map(|p| Source::Block(p.block)),
-            PlaceId::RowEnd { row, side } => {
-                let has = matches!(self.setting, Setting::TriangleRows { rows, .. } if row < rows);
-                (has && matches!(side, Side::Left | Side::Right)).then_some(Source::RowEnd)
+            PlaceId::Border { .. } | PlaceId::BorderCorner { .. } | PlaceId::BorderBlock { .. } => {
+                self.border_source(place)
             }
-            PlaceId::Border { border, side } => (usize::from(border) < self.borders.len())
-                .then_some(Source::Border { border, level: matches!(side, Side::Bottom | Side::Top) }),
+            PlaceId::RowEnd { .. }
+            | PlaceId::SideTriangle { .. }
+            | PlaceId::CornerTriangle(_)
+            | PlaceId::Sash { .. }
+            | PlaceId::LongSash { .. }
+            | PlaceId::Cornerstone { .. } => self.centre().source(place),
         };
         found.ok_or(EditError::NoPlace(place))
     }
@@ -204,22 +236,42 @@ impl Design {
     /// The proved block of a source.
     ///
     /// # Errors
-    /// [`EditError::NoBlock`], or what keeps a border piece from being a block.
+    /// [`EditError::NoBlock`], or what keeps a piece of the setting or of a border from being a block.
     pub fn source_block(&self, source: Source) -> Result<Arc<Block>, EditError> {
-        match source {
-            Source::Block(id) => Ok(Arc::clone(self.block(id)?.block())),
-            Source::RowEnd => Ok(Arc::new(self.cell.row_end_block()?)),
-            Source::Border { border, level } => {
-                let (width, height) = self.border_piece_size(usize::from(border), level);
-                Ok(Arc::new(border_block(&width, &height)?))
-            }
+        if let Source::Block(id) = source {
+            return Ok(Arc::clone(self.block(id)?.block()));
+        }
+        if let Some(piece) = self.centre().piece(source) {
+            return Ok(Arc::new(piece?));
+        }
+        let piece = self.border_piece(source);
+        Ok(Arc::new(piece.ok_or_else(|| EditError::NoPiece(self.source_name(source)))??))
+    }
+
+    /// The block of a source as its patches are cut: as [`Design::source_block`], but setting triangles that float are
+    /// whole triangles and mitred borders whole strips, of which the seams beside them leave less.
+    ///
+    /// # Errors
+    /// As [`Design::source_block`].
+    pub fn cut_block(&self, source: Source) -> Result<Arc<Block>, EditError> {
+        match self.centre().piece_as_cut(source).or_else(|| self.mitred_strip(source)) {
+            Some(block) => Ok(Arc::new(block?)),
+            None => self.source_block(source),
         }
     }
 
-    /// The values of the halves in a place; none where no block stands.
+    /// The values of the halves in a place, dark and light in turn in a border; none where no block stands.
     #[must_use]
     pub fn halves(&self, place: PlaceId) -> Halves {
-        self.places.get(&place).map_or(Halves::NONE, |p| p.halves)
+        if let Some(place) = self.places.get(&place) {
+            return place.halves;
+        }
+        match self.border_source(place) {
+            Some(Source::Block(id)) => {
+                self.block(id).map_or(Halves::NONE, |def| Halves::alternating(def.block().halves()))
+            }
+            _ => Halves::NONE,
+        }
     }
 
     /// The fabric of patch `index` of `block`, which stands in `place` as `source`: the strongest paint there is.
@@ -262,13 +314,24 @@ impl Design {
                     }
                 })
             }
-            Source::RowEnd => match self.setting {
-                Setting::TriangleRows { ends, .. } => Ok(ends),
-                Setting::Straight { .. } => Err(EditError::TooFew("row of triangles")),
+            _ => self.fabric_of_piece(source).ok_or_else(|| EditError::NoPiece(self.source_name(source))),
+        }
+    }
+
+    /// The fabric that the setting or a border gives to a piece of its own.
+    fn fabric_of_piece(&self, source: Source) -> Option<FabricId> {
+        match (source, self.setting) {
+            (Source::RowEnd, Setting::TriangleRows { ends, .. }) => Some(ends),
+            (Source::SideTriangle { .. }, Setting::OnPoint { sides, .. }) => Some(sides),
+            (Source::CornerTriangle { .. }, Setting::OnPoint { corners, .. }) => Some(corners),
+            (Source::Sash { .. } | Source::LongSash { .. }, _) => self.sashing.as_ref().map(|s| s.fabric),
+            (Source::Cornerstone, _) => self.sashing.as_ref()?.cornerstones,
+            (Source::Border { border, .. }, _) => self.borders.get(usize::from(border)).map(|b| b.fabric),
+            (Source::BorderCorner { border }, _) => match self.borders.get(usize::from(border))?.kind {
+                BorderKind::CornerSquares(fabric) => Some(fabric),
+                _ => None,
             },
-            Source::Border { border, .. } => {
-                self.borders.get(usize::from(border)).map(|b| b.fabric).ok_or(EditError::TooFew("border"))
-            }
+            _ => None,
         }
     }
 }

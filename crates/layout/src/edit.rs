@@ -6,12 +6,14 @@
 use geometry::{Length, PatchKey, Recipe, Role, Value};
 
 use crate::block_def::RoleTable;
+use crate::border::Border;
 use crate::design::{Design, Place};
 use crate::error::EditError;
 use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
-use crate::setting::{Border, Setting};
+use crate::sashing::Sashing;
+use crate::setting::Setting;
 use crate::trim::UnitKeys;
 use crate::wishes::CuttingWishes;
 use crate::{apply_arrange, apply_paint, apply_structure};
@@ -147,13 +149,18 @@ pub enum Edit {
     },
     /// Puts blocks in many cells at once, each with its turn, mirror and halves.
     Arrange(Vec<(PlaceId, Place)>),
-    /// Changes the setting; new cells are filled with `fill`.
+    /// Changes the setting; new cells are filled with `fill`. A float or sashing that another kind of setting cannot
+    /// have is taken away.
     SetSetting {
         /// The new arrangement.
         setting: Setting,
         /// What stands in new cells.
         fill: BlockId,
     },
+    /// Sets how far blocks on point stay away from the edge.
+    SetFloat(Option<Length>),
+    /// Sets the strips between the blocks.
+    SetSashing(Option<Sashing>),
     /// Sets all borders, from the inside.
     SetBorders(Vec<Border>),
     /// Sets the binding.
@@ -243,6 +250,8 @@ impl Edit {
             Self::SetHalf { .. } => "Change half",
             Self::Arrange(_) => "Arrange blocks",
             Self::SetSetting { .. } => "Change setting",
+            Self::SetFloat(_) => "Change float",
+            Self::SetSashing(_) => "Change sashing",
             Self::SetBorders(_) => "Change borders",
             Self::SetBinding(_) => "Change binding",
             Self::SetBacking(_) => "Change backing",

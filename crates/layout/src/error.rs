@@ -3,6 +3,7 @@
 use geometry::{BlockError, LengthError, RecipeError, Role, Value};
 use thiserror::Error;
 
+use crate::border::BorderMisfit;
 use crate::ids::{BlockId, FabricId, PlaceId};
 use crate::trim::TrimFault;
 use crate::wishes::MAX_OVERSIZE_INCHES;
@@ -22,6 +23,40 @@ pub enum EditError {
     /// No such place.
     #[error("there is no place at {0} in this setting")]
     NoPlace(PlaceId),
+    /// A piece that nothing in the quilt asks for.
+    #[error("this quilt has no {0}")]
+    NoPiece(String),
+    /// A float without setting triangles.
+    #[error("only blocks on point can float; set the blocks on point, or take the float away")]
+    NoFloat,
+    /// A float that leaves nothing of the side triangles.
+    #[error("the float must be less than {most} in, half the long side of a side triangle")]
+    WideFloat {
+        /// The limit, in inches.
+        most: String,
+    },
+    /// Sashing where no two blocks face each other along a straight side.
+    #[error("rows of triangles have no sashing; set squares or rectangles, or take the sashing away")]
+    NoSashing,
+    /// Inner sashing of blocks that touch only at their tips.
+    #[error("the blocks of a single row on point touch only at their tips; sash them on the outside too")]
+    NothingToSash,
+    /// Blocks that do not fill the sides of a pieced border.
+    #[error("{0}")]
+    BorderMisfit(Box<BorderMisfit>),
+    /// A block of which no border can be pieced.
+    #[error("block \"{block}\" does not fit border {border}: {why}")]
+    BorderBlock {
+        /// The block's name.
+        block: String,
+        /// Number of the border, from 1.
+        border: u32,
+        /// In which way.
+        why: String,
+    },
+    /// Two widths in a border that has one.
+    #[error("border {0} has two widths; only a plain border with butted corners may")]
+    TwoWidths(u32),
     /// A cell in which nothing stands.
     #[error("no block stands in {0}; every cell of the setting needs one")]
     EmptyCell(PlaceId),

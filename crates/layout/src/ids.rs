@@ -41,6 +41,35 @@ impl Side {
     }
 }
 
+/// A corner of the quilt top.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Corner {
+    /// Bottom left.
+    BottomLeft,
+    /// Bottom right.
+    BottomRight,
+    /// Top right.
+    TopRight,
+    /// Top left.
+    TopLeft,
+}
+
+impl Corner {
+    /// All corners, counter-clockwise from the bottom left, each a quarter turn from the one before.
+    pub const ALL: [Self; 4] = [Self::BottomLeft, Self::BottomRight, Self::TopRight, Self::TopLeft];
+
+    /// The words for it.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::BottomLeft => "bottom left",
+            Self::BottomRight => "bottom right",
+            Self::TopRight => "top right",
+            Self::TopLeft => "top left",
+        }
+    }
+}
+
 /// A place in the quilt top: something with patches stands there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum PlaceId {
@@ -65,14 +94,78 @@ pub enum PlaceId {
         /// Which side.
         side: Side,
     },
+    /// A side setting triangle of blocks on point.
+    SideTriangle {
+        /// Along which side of the quilt.
+        side: Side,
+        /// Number along it, from the left or from the top.
+        index: u16,
+    },
+    /// A corner setting triangle of blocks on point.
+    CornerTriangle(Corner),
+    /// A sash between two blocks of a row, or of the same column in two rows. Rows and columns are those in which
+    /// blocks are sewn together, diagonal ones for blocks on point ([`crate::Setting::sewn_at`]).
+    Sash {
+        /// Row of the blocks; for a sash between rows, of the block below it.
+        row: u16,
+        /// Column of the blocks; for a sash within a row, of the block to its right.
+        column: u16,
+        /// Whether it lies between rows.
+        level: bool,
+    },
+    /// A long sash between two rows that are joined without cornerstones.
+    LongSash {
+        /// The row below it.
+        row: u16,
+    },
+    /// A cornerstone where sashes cross.
+    Cornerstone {
+        /// The row below it.
+        row: u16,
+        /// The column to the right of it.
+        column: u16,
+    },
+    /// A corner of a border that has pieces of its own there.
+    BorderCorner {
+        /// Number of the border from the inside.
+        border: u16,
+        /// Which corner.
+        corner: Corner,
+    },
+    /// A block of a pieced border.
+    BorderBlock {
+        /// Number of the border from the inside.
+        border: u16,
+        /// On which side.
+        side: Side,
+        /// Number along the side, from the left or from the top.
+        index: u16,
+    },
 }
 
 impl fmt::Display for PlaceId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let one = |n: &u16| u32::from(*n) + 1;
         match self {
             Self::Cell { row, column } => write!(f, "row {}, column {}", u32::from(*row) + 1, u32::from(*column) + 1),
             Self::RowEnd { row, side } => write!(f, "{} end of row {}", side.word(), u32::from(*row) + 1),
             Self::Border { border, side } => write!(f, "{} side of border {}", side.word(), u32::from(*border) + 1),
+            Self::SideTriangle { side, index } => write!(f, "side triangle {} at the {}", one(index), side.word()),
+            Self::CornerTriangle(corner) => write!(f, "corner triangle at the {}", corner.words()),
+            Self::Sash { row, column, level: false } => {
+                write!(f, "sash left of column {} in row {}", one(column), one(row))
+            }
+            Self::Sash { row, column, level: true } => {
+                write!(f, "sash above row {} in column {}", one(row), one(column))
+            }
+            Self::LongSash { row } => write!(f, "long sash above row {}", one(row)),
+            Self::Cornerstone { row, column } => {
+                write!(f, "cornerstone above row {}, left of column {}", one(row), one(column))
+            }
+            Self::BorderCorner { border, corner } => write!(f, "{} corner of border {}", corner.words(), one(border)),
+            Self::BorderBlock { border, side, index } => {
+                write!(f, "block {} on the {} side of border {}", one(index), side.word(), one(border))
+            }
         }
     }
 }
@@ -90,6 +183,33 @@ pub enum Source {
         border: u16,
         /// Whether it lies along the top or bottom.
         level: bool,
+    },
+    /// A side setting triangle.
+    SideTriangle {
+        /// Whether it floats and its end is cut off by a corner triangle.
+        by_corner: bool,
+    },
+    /// A corner setting triangle.
+    CornerTriangle {
+        /// Whether a diagonal row of blocks ends there; the others lie along a row.
+        row_end: bool,
+    },
+    /// A sash between two blocks.
+    Sash {
+        /// Whether it lies between rows.
+        level: bool,
+    },
+    /// A long sash between rows.
+    LongSash {
+        /// Along how many blocks it runs.
+        blocks: u16,
+    },
+    /// A cornerstone.
+    Cornerstone,
+    /// A corner square of a border.
+    BorderCorner {
+        /// Number of the border from the inside.
+        border: u16,
     },
 }
 

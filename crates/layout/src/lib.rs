@@ -6,13 +6,16 @@
 //!
 //! What it does not know: how pieces are cut and laid, how they are sewn, and anything about a window.
 
+mod alternate;
 mod apply_arrange;
 mod apply_paint;
 mod apply_redraft;
 mod apply_structure;
 mod assemble;
 mod block_def;
+mod border;
 mod carry;
+mod centre;
 mod colour_table;
 mod design;
 mod edit;
@@ -20,9 +23,13 @@ mod error;
 mod fabric;
 pub mod file;
 mod finishing;
+mod frame;
 mod history;
 mod ids;
 pub mod pairings;
+mod pieces;
+mod recolour;
+mod sashing;
 mod save;
 mod setting;
 mod starter;
@@ -34,6 +41,7 @@ mod wishes;
 
 pub use assemble::DesignParts;
 pub use block_def::{BlockDef, RoleTable, needed_roles};
+pub use border::{Border, BorderFit, BorderKind, BorderMisfit, MAX_BORDER_BLOCKS, PiecedBorder};
 pub use carry::carry_keys;
 pub use colour_table::{ColourScheme, colour_table};
 pub use design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHES, Place};
@@ -42,9 +50,10 @@ pub use error::EditError;
 pub use fabric::{Colour, Fabric, Look, MAX_NAME_CHARS, Print, default_usable_width};
 pub use finishing::{Backing, Binding, Buying, BuyingStep, Join, MAX_SHRINKAGE, Units};
 pub use history::{History, MAX_STEPS};
-pub use ids::{BlockId, FabricId, Halves, PlaceId, Side, Source};
+pub use ids::{BlockId, Corner, FabricId, Halves, PlaceId, Side, Source};
+pub use sashing::Sashing;
 pub use save::{Overwrite, SaveError, SaveFault, save};
-pub use setting::{Border, Cell, MAX_CELLS, MAX_ROWS, Setting};
+pub use setting::{Cell, MAX_CELLS, MAX_ROWS, Setting};
 pub use starter::Starter;
 pub use stock::{InHand, MAX_IN_HAND, MAX_IN_HAND_COUNT, MAX_MIXED, MAX_PRICE, Precut, Price, Sold};
 pub use tally::{Move, Tally, TallyChange, TallyWork};

@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
-use geometry::{Block, Exact, Length, Motion, Patch, PatchKey, Point, Polygon, Role, Tone, Value, Vector};
+use geometry::{Block, Exact, Motion, Point, Polygon, Vector};
 
 use crate::error::EditError;
 use crate::ids::{FabricId, PlaceId, Side};
+use crate::pieces::one_patch;
 
 /// The most rows or columns.
 pub const MAX_ROWS: u16 = 400;
@@ -35,37 +36,125 @@ pub enum Setting {
         /// Fabric of the half units at the ends.
         ends: FabricId,
     },
-}
-
-/// A plain border with butted corners.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Border {
-    /// Finished width.
-    pub width: Length,
-    /// Its fabric.
-    pub fabric: FabricId,
+    /// Squares on point: `rows` of `columns` blocks that stand on a corner, and between them `rows − 1` rows of
+    /// `columns − 1` blocks; setting triangles make the edges straight.
+    ///
+    /// Cells count as they are seen, level row by level row: row 0 has `columns` blocks, row 1 the `columns − 1`
+    /// between it and row 2, and so on to row 2·`rows` − 2.
+    OnPoint {
+        /// Rows of `columns` blocks.
+        rows: u16,
+        /// Blocks in each of them.
+        columns: u16,
+        /// Fabric of the side setting triangles.
+        sides: FabricId,
+        /// Fabric of the corner setting triangles.
+        corners: FabricId,
+    },
 }
 
 impl Setting {
-    /// Number of rows and of columns.
+    /// Number of rows and of columns; on point, of the rows and columns that reach the edges.
     #[must_use]
     pub const fn size(self) -> (u16, u16) {
         match self {
-            Self::Straight { rows, columns } | Self::TriangleRows { rows, columns, .. } => (rows, columns),
+            Self::Straight { rows, columns }
+            | Self::TriangleRows { rows, columns, .. }
+            | Self::OnPoint { rows, columns, .. } => (rows, columns),
         }
+    }
+
+    /// The same kind of setting with another number of rows and columns.
+    #[must_use]
+    pub const fn with_size(self, rows: u16, columns: u16) -> Self {
+        match self {
+            Self::Straight { .. } => Self::Straight { rows, columns },
+            Self::TriangleRows { ends, .. } => Self::TriangleRows { rows, columns, ends },
+            Self::OnPoint { sides, corners, .. } => Self::OnPoint { rows, columns, sides, corners },
+        }
+    }
+
+    /// The fabrics that its own pieces take.
+    pub(crate) fn fabrics(mut self) -> Vec<FabricId> {
+        self.fabrics_mut().into_iter().map(|fabric| *fabric).collect()
+    }
+
+    /// The same, to be changed.
+    pub(crate) fn fabrics_mut(&mut self) -> Vec<&mut FabricId> {
+        match self {
+            Self::Straight { .. } => Vec::new(),
+            Self::TriangleRows { ends, .. } => vec![ends],
+            Self::OnPoint { sides, corners, .. } => vec![sides, corners],
+        }
+    }
+
+    /// How many level rows of cells there are.
+    #[must_use]
+    pub const fn cell_rows(self) -> u16 {
+        match self {
+            Self::OnPoint { rows, .. } => rows.saturating_mul(2).saturating_sub(1),
+            Self::Straight { rows, .. } | Self::TriangleRows { rows, .. } => rows,
+        }
+    }
+
+    /// How many cells there are in a level row.
+    #[must_use]
+    pub const fn cells_in_row(self, row: u16) -> u16 {
+        let columns = self.size().1;
+        if matches!(self, Self::OnPoint { .. }) && row % 2 == 1 { columns.saturating_sub(1) } else { columns }
     }
 
     /// Whether `row`, `column` is a cell of it.
     #[must_use]
     pub const fn has_cell(self, row: u16, column: u16) -> bool {
-        let (rows, columns) = self.size();
-        row < rows && column < columns
+        row < self.cell_rows() && column < self.cells_in_row(row)
     }
 
     /// All cells, row by row from the top left.
     pub fn cells(self) -> impl Iterator<Item = PlaceId> {
+        (0..self.cell_rows())
+            .flat_map(move |row| (0..self.cells_in_row(row)).map(move |column| PlaceId::Cell { row, column }))
+    }
+
+    /// Number of rows and columns in which blocks are sewn together: for blocks on point the diagonal ones. Rows run
+    /// up to the right and count from the top left, columns run down to the right and count from the bottom left.
+    #[must_use]
+    pub const fn sewn_size(self) -> (u16, u16) {
+        match self {
+            Self::OnPoint { rows, columns, .. } => (rows + columns - 1, rows + columns - 1),
+            Self::Straight { rows, columns } | Self::TriangleRows { rows, columns, .. } => (rows, columns),
+        }
+    }
+
+    /// The row and column in which the cell at `row`, `column` is sewn.
+    #[must_use]
+    pub const fn sewn_at(self, row: u16, column: u16) -> (u16, u16) {
+        match self {
+            Self::OnPoint { rows, .. } => {
+                // Half a block to the right, and half a block down, is one step of `x` and of `y`.
+                let x = 2 * column + row % 2;
+                ((x + row) / 2, (x + 2 * (rows - 1) - row) / 2)
+            }
+            Self::Straight { .. } | Self::TriangleRows { .. } => (row, column),
+        }
+    }
+
+    /// The columns of the blocks that are sewn in a row, first and last; none beyond the edge.
+    pub(crate) fn sewn_row(self, row: Option<u16>) -> Option<(u16, u16)> {
+        let row = row.filter(|row| *row < self.sewn_size().0)?;
         let (rows, columns) = self.size();
-        (0..rows).flat_map(move |row| (0..columns).map(move |column| PlaceId::Cell { row, column }))
+        Some(match self {
+            Self::OnPoint { .. } => {
+                let last = rows - 1;
+                (last.abs_diff(row), (row + last).min(2 * (columns - 1) + last - row))
+            }
+            Self::Straight { .. } | Self::TriangleRows { .. } => (0, columns - 1),
+        })
+    }
+
+    /// Whether a block is sewn at this row and column; none stands beyond the edges.
+    pub(crate) fn is_sewn(self, row: Option<u16>, column: Option<u16>) -> bool {
+        self.sewn_row(row).zip(column).is_some_and(|((first, last), column)| (first..=last).contains(&column))
     }
 
     /// The places of half units at the ends of rows.
@@ -84,7 +173,10 @@ impl Setting {
         if longest > MAX_ROWS {
             return Err(EditError::TooMany { what: "rows or columns", most: MAX_ROWS.into(), given: longest.into() });
         }
-        let cells = usize::from(rows) * usize::from(columns);
+        let mut cells = usize::from(rows) * usize::from(columns);
+        if matches!(self, Self::OnPoint { .. }) {
+            cells += usize::from(rows - 1) * usize::from(columns - 1);
+        }
         if cells > MAX_CELLS {
             return Err(EditError::TooMany { what: "blocks", most: MAX_CELLS, given: cells });
         }
@@ -116,6 +208,9 @@ impl Cell {
         match setting {
             Setting::Straight { .. } if outline.area() != &width * &height => {
                 Err("a straight setting needs square or rectangular blocks".to_owned())
+            }
+            Setting::OnPoint { .. } if width != height || outline.area() != &width * &height => {
+                Err("only square blocks can be set on point".to_owned())
             }
             Setting::TriangleRows { .. } if !is_standing_triangle(&outline, &width) => {
                 Err("rows of triangles need 60° triangles that stand on a side".to_owned())
@@ -156,46 +251,48 @@ impl Cell {
     #[must_use]
     pub fn allows_turn(&self, setting: Setting, turn: u8) -> bool {
         match setting {
+            Setting::OnPoint { .. } => turn < 4,
             Setting::Straight { .. } if self.width == self.height => turn < 4,
             Setting::Straight { .. } => turn == 0 || turn == 2,
             Setting::TriangleRows { .. } => turn < 3,
         }
     }
 
-    /// Where the cell in `row`, `column` carries a block with this base, from the lower left of the setting.
-    pub(crate) fn motion(
+    /// Where a block with this base goes to stand in its cell, the lower left corner of the cell at the origin.
+    pub(crate) fn stand(&self, turn: u8, mirrored: bool, base: &Polygon) -> Motion {
+        let centre = self.centre();
+        self.bring(mirrored, base).then(&Motion::turn(6 * i32::from(turn), &centre))
+    }
+
+    /// Where the triangle in `row`, `column` carries a block with this base, from the lower left of the setting.
+    pub(crate) fn triangle_motion(
         &self,
-        setting: Setting,
-        row: u16,
-        column: u16,
+        rows: u16,
+        (row, column): (u16, u16),
         turn: u8,
         mirrored: bool,
         base: &Polygon,
     ) -> Motion {
-        let (min, _) = base.bounds();
-        let centre = Point::new(self.width.half(), self.height.half());
-        let mut motion = Motion::shift(-&min.to_vector());
-        if mirrored {
-            motion = motion.then(&Motion::mirror(&centre));
-        }
-        let (rows, _) = setting.size();
+        let third = Exact::ratio(1, 3).unwrap_or_default();
+        let centroid = Point::new(self.width.half(), &self.height * &third);
+        let down = i32::from(!points_up(row, column)) * 12;
+        let x = self.width.half().scale_int(i64::from(column));
         let y = self.height.scale_int(i64::from(rows) - 1 - i64::from(row));
-        match setting {
-            Setting::Straight { .. } => {
-                let x = self.width.scale_int(i64::from(column));
-                motion.then(&Motion::turn(6 * i32::from(turn), &centre)).then(&Motion::shift(Vector::new(x, y)))
-            }
-            Setting::TriangleRows { .. } => {
-                let third = Exact::ratio(1, 3).unwrap_or_default();
-                let centroid = Point::new(self.width.half(), &self.height * &third);
-                let down = i32::from(!points_up(row, column)) * 12;
-                let x = self.width.half().scale_int(i64::from(column));
-                motion
-                    .then(&Motion::turn(8 * i32::from(turn), &centroid))
-                    .then(&Motion::turn(down, &centre))
-                    .then(&Motion::shift(Vector::new(x, y)))
-            }
-        }
+        self.bring(mirrored, base)
+            .then(&Motion::turn(8 * i32::from(turn), &centroid))
+            .then(&Motion::turn(down, &self.centre()))
+            .then(&Motion::shift(Vector::new(x, y)))
+    }
+
+    /// The block brought to the origin, mirrored if asked.
+    fn bring(&self, mirrored: bool, base: &Polygon) -> Motion {
+        let (min, _) = base.bounds();
+        let motion = Motion::shift(-&min.to_vector());
+        if mirrored { motion.then(&Motion::mirror(&self.centre())) } else { motion }
+    }
+
+    fn centre(&self) -> Point {
+        Point::new(self.width.half(), self.height.half())
     }
 
     /// Where the half unit at an end of `row` goes, from the lower left of the setting.
@@ -219,16 +316,6 @@ impl Cell {
         motion.then(&Motion::shift(Vector::new(x, y)))
     }
 
-    /// Width and height of the whole setting in inches.
-    pub(crate) fn setting_size(&self, setting: Setting) -> (Exact, Exact) {
-        let (rows, columns) = setting.size();
-        let width = match setting {
-            Setting::Straight { .. } => self.width.scale_int(columns.into()),
-            Setting::TriangleRows { .. } => self.width.half().scale_int(i64::from(columns) + 1),
-        };
-        (width, self.height.scale_int(rows.into()))
-    }
-
     /// The half unit at the end of a row of triangles: a right triangle, its long leg on the straight grain.
     pub(crate) fn row_end_block(&self) -> Result<Block, EditError> {
         let zero = Exact::ZERO;
@@ -239,34 +326,6 @@ impl Cell {
         ];
         one_patch("row end triangle", corners, Vector::new(zero, Exact::ONE))
     }
-}
-
-/// A plain piece of `width` × `height` inches for a border, grain along its longer side.
-pub(crate) fn border_block(width: &Exact, height: &Exact) -> Result<Block, EditError> {
-    let zero = Exact::ZERO;
-    let corners = vec![
-        Point::origin(),
-        Point::new(width.clone(), zero.clone()),
-        Point::new(width.clone(), height.clone()),
-        Point::new(zero.clone(), height.clone()),
-    ];
-    let grain = if width >= height { Vector::new(Exact::ONE, zero) } else { Vector::new(zero, Exact::ONE) };
-    one_patch("border", corners, grain)
-}
-
-fn one_patch(role: &str, corners: Vec<Point>, grain: Vector) -> Result<Block, EditError> {
-    let outline = Polygon::new(corners).map_err(|e| EditError::Recipe {
-        name: role.to_owned(),
-        source: Box::new(geometry::RecipeError::Draft(e.into())),
-    })?;
-    let patch = Patch {
-        key: PatchKey(0),
-        outline: outline.clone(),
-        role: Role::new(role)?,
-        tone: Tone::Own(Value::Medium),
-        grain: Some(grain),
-    };
-    Ok(Block::prove(outline, vec![patch])?)
 }
 
 /// Whether the triangle in `row`, `column` points up: neighbours differ, so six meet at every point.

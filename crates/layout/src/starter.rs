@@ -8,13 +8,14 @@ use geometry::{Length, Recipe, Value};
 
 use crate::assemble::DesignParts;
 use crate::block_def::{BlockDef, RoleTable, needed_roles};
+use crate::border::Border;
 use crate::colour_table::{ColourScheme, colour_table};
 use crate::design::{Design, Place};
 use crate::error::EditError;
 use crate::fabric::{Colour, Fabric};
 use crate::finishing::{Backing, Binding, Buying, BuyingStep, Join, Units};
 use crate::ids::{BlockId, FabricId, Halves, PlaceId};
-use crate::setting::{Border, Setting};
+use crate::setting::Setting;
 use crate::wishes::CuttingWishes;
 
 /// What a new quilt is made of.
@@ -65,14 +66,12 @@ impl Starter {
             fabrics: fabrics.collect(),
             blocks,
             setting: self.setting,
+            float: None,
+            sashing: None,
             places: self.setting.cells().map(|id: PlaceId| (id, place)).collect(),
             place_roles: BTreeMap::new(),
             place_patches: BTreeMap::new(),
-            borders: self
-                .borders
-                .iter()
-                .map(|(width, fabric)| Border { width: width.clone(), fabric: *fabric })
-                .collect(),
+            borders: self.borders.iter().map(|(width, fabric)| Border::plain(width.clone(), *fabric)).collect(),
             binding: Binding {
                 strip_width: usual.binding_width,
                 fabric: self.binding,

@@ -2,11 +2,13 @@
 
 use std::sync::Arc;
 
-use geometry::{Block, Exact, Motion, Point, Polygon, Vector, prove_tiling};
+use geometry::{Block, Exact, Motion, Point, Polygon, prove_tiling};
 
+use crate::border::Border;
 use crate::design::Design;
 use crate::error::EditError;
-use crate::ids::{Halves, PlaceId, Side, Source};
+use crate::ids::{Halves, PlaceId, Source};
+use crate::setting::Setting;
 
 /// Something in its place.
 #[derive(Debug, Clone)]
@@ -30,7 +32,9 @@ pub struct Top {
     pub width: Exact,
     /// Finished height in inches.
     pub height: Exact,
-    /// Everything in its place: cells row by row, row ends, borders from the inside.
+    /// How its blocks are arranged.
+    pub setting: Setting,
+    /// Everything in its place: cells row by row, pieces of the setting, borders from the inside.
     pub placed: Vec<Placed>,
 }
 
@@ -47,40 +51,23 @@ impl Design {
         self.size_within(0)
     }
 
-    /// Width and height inside border `border`.
-    fn size_within(&self, border: usize) -> (Exact, Exact) {
-        let (width, height) = self.cell.setting_size(self.setting);
-        let around = self.borders.iter().take(border).fold(Exact::ZERO, |sum, b| &sum + b.width.inches()).scale_int(2);
-        (&width + &around, &height + &around)
-    }
-
-    /// Finished size of one piece of a border: left and right as high as what they enclose, bottom and top as
-    /// wide as all of it (butted corners).
-    pub(crate) fn border_piece_size(&self, border: usize, level: bool) -> (Exact, Exact) {
-        let (width, height) = self.size_within(border);
-        let Some(own) = self.borders.get(border).map(|b| b.width.inches()) else { return (width, height) };
-        if level { (&width + &own.scale_int(2), own.clone()) } else { (own.clone(), height) }
-    }
-
     /// The place's motion into the top.
     ///
     /// # Errors
     /// [`EditError::NoPlace`].
     pub fn motion(&self, place: PlaceId) -> Result<Motion, EditError> {
-        let total = self.borders.iter().fold(Exact::ZERO, |sum, b| &sum + b.width.inches());
-        let inside = Motion::shift(Vector::new(total.clone(), total));
-        match place {
+        let motion = match place {
             PlaceId::Cell { row, column } => {
                 let Some(p) = self.places.get(&place) else { return Err(EditError::NoPlace(place)) };
                 let base = self.block(p.block)?.block().base();
-                Ok(self.cell.motion(self.setting, row, column, p.turn, p.mirrored, base).then(&inside))
+                Some(self.centre().cell_motion(row, column, p.turn, p.mirrored, base))
             }
-            PlaceId::RowEnd { row, side } => {
-                self.source(place)?;
-                Ok(self.cell.row_end_motion(self.setting, row, side).then(&inside))
+            PlaceId::Border { .. } | PlaceId::BorderCorner { .. } | PlaceId::BorderBlock { .. } => {
+                return self.border_motion(place).ok_or(EditError::NoPlace(place));
             }
-            PlaceId::Border { border, side } => self.border_motion(usize::from(border), side),
-        }
+            _ => self.centre().piece_motion(place),
+        };
+        Ok(motion.ok_or(EditError::NoPlace(place))?.then(&self.into_borders()))
     }
 
     /// Whether what stands in a place is mirrored, and so cut as a mirror image.
@@ -88,32 +75,22 @@ impl Design {
     pub fn is_mirrored(&self, place: PlaceId) -> bool {
         match place {
             PlaceId::Cell { .. } => self.places.get(&place).is_some_and(|p| p.mirrored),
-            PlaceId::RowEnd { row, side } => self.cell.row_end_motion(self.setting, row, side).is_mirrored(),
-            PlaceId::Border { .. } => false,
+            PlaceId::BorderBlock { border, .. } => {
+                let border = self.borders.get(usize::from(border));
+                border.and_then(Border::pieced).is_some_and(|pieced| pieced.mirrored)
+            }
+            // Of the other pieces only these are not their own mirror image.
+            PlaceId::RowEnd { .. } | PlaceId::SideTriangle { .. } => {
+                self.centre().piece_motion(place).is_some_and(|motion| motion.is_mirrored())
+            }
+            _ => false,
         }
     }
 
-    fn border_motion(&self, border: usize, side: Side) -> Result<Motion, EditError> {
-        let Some(own) = self.borders.get(border).map(|b| b.width.inches()) else {
-            return Err(EditError::NoPlace(PlaceId::Border { border: u16::MAX, side }));
-        };
-        let outside = self.borders[border + 1..].iter().fold(Exact::ZERO, |sum, b| &sum + b.width.inches());
-        let (width, height) = self.size_within(border);
-        let near = &outside + own;
-        let (x, y) = match side {
-            Side::Left => (outside, near),
-            Side::Right => (&near + &width, near),
-            Side::Bottom => (outside.clone(), outside),
-            Side::Top => (outside, &near + &height),
-        };
-        Ok(Motion::shift(Vector::new(x, y)))
-    }
-
-    /// Every place of the top: cells row by row, row ends, borders from the inside.
+    /// Every place of the top: cells row by row, pieces of the setting, borders from the inside.
     pub fn all_places(&self) -> impl Iterator<Item = PlaceId> {
-        let borders = u16::try_from(self.borders.len()).unwrap_or(u16::MAX);
-        let border_places = (0..borders).flat_map(|border| Side::ALL.map(|side| PlaceId::Border { border, side }));
-        self.setting.cells().chain(self.setting.row_ends()).chain(border_places)
+        let pieces: Vec<PlaceId> = self.centre().pieces().chain(self.border_places()).collect();
+        self.setting.cells().chain(pieces)
     }
 
     /// The whole top.
@@ -136,7 +113,7 @@ impl Design {
             };
             placed.push(Placed { place, source, block, motion: self.motion(place)?, halves: self.halves(place) });
         }
-        Ok(Top { width, height, placed })
+        Ok(Top { width, height, setting: self.setting, placed })
     }
 }
 

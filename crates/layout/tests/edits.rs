@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::{Dice, cell, edit_from, file_text, inches, quilts};
+use common::{Dice, QUILTS, cell, edit_from, file_text, inches, quilts};
 use layout::{Design, DesignParts, Edit, EditError, Fabric, FabricId, History, apply};
 use proptest::prelude::*;
 
@@ -34,7 +34,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn undo_and_redo_give_back_every_step(which in 0_usize..5, dice in dice()) {
+    fn undo_and_redo_give_back_every_step(which in 0..QUILTS, dice in dice()) {
         let mut history = History::new(quilts().swap_remove(which));
         let steps = walk(&mut history, &dice);
         for step in steps.iter().rev().skip(1) {
@@ -52,7 +52,7 @@ proptest! {
 
     /// Whatever edits made is a design that assembles anew, proof and all.
     #[test]
-    fn edits_keep_the_quilt_whole(which in 0_usize..5, dice in dice()) {
+    fn edits_keep_the_quilt_whole(which in 0..QUILTS, dice in dice()) {
         let mut history = History::new(quilts().swap_remove(which));
         for step in walk(&mut history, &dice) {
             let parts: DesignParts = step.parts();
@@ -62,7 +62,7 @@ proptest! {
     }
 
     #[test]
-    fn a_gesture_is_one_step_or_none(which in 0_usize..5, dice in dice(), keep in any::<bool>()) {
+    fn a_gesture_is_one_step_or_none(which in 0..QUILTS, dice in dice(), keep in any::<bool>()) {
         let start = quilts().swap_remove(which);
         let mut history = History::new(start.clone());
         history.begin("Drag");
@@ -77,6 +77,42 @@ proptest! {
         prop_assert_eq!(history.undo(), steps);
         prop_assert_eq!(history.design(), &start);
     }
+}
+
+/// Numbers that look random and are the same every time: the steps of a linear congruential generator, upper bits first.
+fn stream(seed: u64) -> impl FnMut() -> u16 {
+    let mut state = seed;
+    move || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        u16::try_from(state >> 48).unwrap()
+    }
+}
+
+/// 10,000 edits of a sashed quilt on point, which becomes quilts of every setting on the way; then all undone and redone.
+#[test]
+fn ten_thousand_edits_and_as_many_undos_give_the_same_bytes() {
+    let start = quilts().swap_remove(6);
+    let mut history = History::new(start.clone());
+    let mut next = stream(6);
+    let mut changed = 0;
+    let mut kinds = std::collections::BTreeSet::new();
+    for _ in 0..10_000 {
+        let before = history.design().clone();
+        let edit = edit_from(&before, [next(), next(), next(), next(), next()]);
+        if history.apply(&edit).is_ok() && *history.design() != before {
+            changed += 1;
+            kinds.insert(edit.label());
+        }
+    }
+    let end = file_text(history.design());
+    assert!(changed > 4_000 && kinds.len() > 25, "{changed} edits of {} kinds changed something", kinds.len());
+    for _ in 0..changed {
+        assert!(history.undo());
+    }
+    assert!(!history.undo());
+    assert_eq!(file_text(history.design()), file_text(&start));
+    while history.redo() {}
+    assert_eq!(file_text(history.design()), end);
 }
 
 #[test]

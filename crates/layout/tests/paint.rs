@@ -5,7 +5,8 @@
 mod common;
 
 use common::{
-    DARK, Dice, FOURTH, LIGHT, THIRD, cell, edit_from, half_block, halves, own_recipe, quilts, shown, starter, straight,
+    DARK, Dice, FOURTH, LIGHT, QUILTS, THIRD, cell, edit_from, half_block, halves, own_recipe, quilts, shown, starter,
+    straight,
 };
 use geometry::{PatchKey, Role, Value};
 use layout::{BlockId, Design, Edit, FabricId, PlaceId, Side, Source, apply};
@@ -159,7 +160,7 @@ proptest! {
 
     /// The same over random histories of every kind of edit.
     #[test]
-    fn scopes_hold_after_any_history(which in 0_usize..5, dice in prop::collection::vec(any::<Dice>(), 1..24)) {
+    fn scopes_hold_after_any_history(which in 0..QUILTS, dice in prop::collection::vec(any::<Dice>(), 1..24)) {
         let mut design = quilts().swap_remove(which);
         for (i, mut roll) in dice.into_iter().enumerate() {
             if i % 3 != 0 {

@@ -6,45 +6,11 @@ mod common;
 use std::collections::BTreeSet;
 
 use common::{
-    DARK, LIGHT, block_of, cell, half_block, inches, own_recipe, quilts, side_of, starter, straight, triangles,
+    DARK, LIGHT, block_of, cell, check_top, half_block, inches, jumbled, own_recipe, quilts, side_of, starter,
+    straight, triangles,
 };
-use geometry::{Exact, Length, Measure, PatchKey, Point, Polygon, Recipe, ShapeClass, Size, Value, prove_tiling};
+use geometry::{Exact, Length, Measure, PatchKey, Point, Recipe, ShapeClass, Size, Value};
 use layout::{BlockId, Border, Design, DesignParts, Edit, PlaceId, Side, Source, apply};
-
-/// Turns and mirrors every cell in another way, as far as its turns allow.
-fn jumbled(design: &Design) -> Design {
-    let mut next = design.clone();
-    let places: Vec<PlaceId> = design.places().map(|(id, _)| id).collect();
-    for (place, i) in places.into_iter().zip(0_u8..) {
-        let turn = (0..4)
-            .cycle()
-            .skip(usize::from(i))
-            .find(|turn| design.cell().allows_turn(design.setting(), *turn))
-            .unwrap();
-        for edit in [Edit::Turn { place, turn }, Edit::Mirror { place, mirrored: i % 3 == 0 }] {
-            next = apply(&next, &edit).unwrap().0;
-        }
-    }
-    next
-}
-
-/// Proves the top piece by piece and patch by patch, and compares the sum of areas with width × height.
-fn check_top(design: &Design, told: &str) {
-    let top = design.top().unwrap();
-    top.prove().unwrap();
-    let patches: Vec<Polygon> = top
-        .placed
-        .iter()
-        .flat_map(|placed| placed.block.patches().iter().map(|p| placed.motion.polygon(&p.outline)))
-        .collect();
-    let area = patches.iter().fold(Exact::ZERO, |sum, p| &sum + &p.area());
-    assert_eq!(area, &top.width * &top.height, "{told}");
-    let zero = Exact::ZERO;
-    let corner = |x: &Exact, y: &Exact| Point::new(x.clone(), y.clone());
-    let (w, h) = (&top.width, &top.height);
-    let rectangle = vec![corner(&zero, &zero), corner(w, &zero), corner(w, h), corner(&zero, h)];
-    prove_tiling(&Polygon::new(rectangle).unwrap(), &patches).unwrap();
-}
 
 #[test]
 fn straight_settings_prove() {
@@ -236,7 +202,7 @@ fn a_smaller_setting_and_fewer_borders_drop_their_paint() {
         design = apply(&design, &Edit::PaintPatch { place, patch, fabric: LIGHT }).unwrap().0;
     }
     design = apply(&design, &Edit::SetSetting { setting: straight(2, 2), fill: BlockId(1) }).unwrap().0;
-    design = apply(&design, &Edit::SetBorders(vec![Border { width: inches(3), fabric: DARK }])).unwrap().0;
+    design = apply(&design, &Edit::SetBorders(vec![Border::plain(inches(3), DARK)])).unwrap().0;
     assert_eq!(design.place_patches().map(|(place, _, _)| place).collect::<Vec<_>>(), [cell(0, 0)]);
     check_top(&design, "after both");
 }

@@ -6,7 +6,7 @@ mod common;
 
 use std::collections::BTreeMap;
 
-use common::{DARK, Dice, LIGHT, THIRD, cell, edit_from, half_block, quilts, shown, starter, straight};
+use common::{DARK, Dice, LIGHT, QUILTS, THIRD, cell, edit_from, half_block, quilts, shown, starter, straight};
 use geometry::{PatchKey, Role};
 use layout::{Design, Edit, FabricId, Move, Source, Tally, TallyChange, Touched, apply};
 use proptest::prelude::*;
@@ -37,7 +37,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn following_equals_counting_anew(which in 0_usize..5, dice in prop::collection::vec(any::<Dice>(), 1..20)) {
+    fn following_equals_counting_anew(which in 0..QUILTS, dice in prop::collection::vec(any::<Dice>(), 1..20)) {
         let mut design = quilts().swap_remove(which);
         let mut tally = Tally::count(&design).unwrap();
         for roll in dice {

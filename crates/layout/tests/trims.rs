@@ -6,7 +6,7 @@ mod common;
 use std::collections::BTreeSet;
 
 use common::{
-    Dice, block_of, cut_star, edit_from, file_text, own_recipe, patch, polygon, quilts, recut, scaled, starter,
+    Dice, QUILTS, block_of, cut_star, edit_from, file_text, own_recipe, patch, polygon, quilts, recut, scaled, starter,
     straight, unit,
 };
 use geometry::{Exact, PatchKey, Recipe, Tone};
@@ -255,7 +255,7 @@ proptest! {
     /// Whatever is done to a quilt, its trimmed units are units of its blocks, and an edge is oversize exactly when it
     /// lies outside the block or a unit: told here edge by edge from the patches of each unit alone.
     #[test]
-    fn oversize_edges_follow_the_units(which in 0_usize..5, dice in prop::collection::vec(any::<Dice>(), 1..16)) {
+    fn oversize_edges_follow_the_units(which in 0..QUILTS, dice in prop::collection::vec(any::<Dice>(), 1..16)) {
         let mut design = quilts().swap_remove(which);
         for [kind, a, b, c, d] in dice {
             // Mostly edits of drawings and units: kinds 12, 13 and 29 to 32.

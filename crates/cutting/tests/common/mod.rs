@@ -7,9 +7,9 @@ use std::collections::BTreeMap;
 use cutting::{FabricPlan, Ledger};
 use geometry::{Exact, ExtraSeam, Length, Measure, Recipe, Size, Value};
 use layout::{
-    Backing, Binding, BlockDef, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit,
-    Fabric, FabricId, InHand, Join, Look, MethodKind, PlaceId, Precut, Print, RulerRounding, Setting, Sold, Source,
-    Starter, Tally, UnitKeys, Units, apply,
+    Backing, Binding, BlockDef, BlockId, Border, BorderKind, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes,
+    Design, Edit, EditError, Fabric, FabricId, InHand, Join, Look, MethodKind, PiecedBorder, PlaceId, Precut, Print,
+    RulerRounding, Sashing, Setting, Sold, Source, Starter, Tally, UnitKeys, Units, apply,
 };
 use proptest::prelude::*;
 
@@ -161,7 +161,13 @@ pub(crate) fn plain_quilt((a, b, fabrics, _): &QuiltDice) -> Design {
     } else {
         let first = straight_recipe(a[3], a[4], length.clone());
         let second = Recipe::HalfSquare(by(Measure::Block, length));
-        (vec![first, second], straight(rows, columns))
+        let (sides, corners) = (pick(&[THIRD, FOURTH, DARK], a[4]), pick(&[FOURTH, LIGHT], a[5]));
+        let is_square = first.draft().is_ok_and(|block| block.base().extent().0 == block.base().extent().1);
+        let setting = match a[2] % 5 {
+            1 | 2 if is_square => Setting::OnPoint { rows, columns, sides, corners },
+            _ => straight(rows, columns),
+        };
+        (vec![first, second], setting)
     };
     let borders: Vec<Length> = (0..b[2] % 3).map(|i| fraction(i64::from(b[3] % 20) + 2 + i64::from(i), 4)).collect();
     let mut quilt = starter(&recipes, setting, &borders);
@@ -172,10 +178,25 @@ pub(crate) fn plain_quilt((a, b, fabrics, _): &QuiltDice) -> Design {
     let usual = design.ruler_step().clone();
     let step = pick(&[usual, fraction(1, 8), fraction(1, 16), Length::millimetres(1).unwrap()], b[5]);
     design = edited(&design, &Edit::SetRulerStep(step));
+    for edit in edges_from([a[2], b[3], b[4], b[5]]) {
+        design = apply(&design, &edit).map_or(design, |(next, _)| next);
+    }
     for (id, die) in (1..).map(FabricId).zip(fabrics) {
         design = with_fabric(&design, id, pick(&Print::ALL, *die), width_from(*die / 3));
     }
     design
+}
+
+/// Sashing and a float, or none of them, from random numbers.
+fn edges_from([a, b, c, d]: [u16; 4]) -> [Edit; 2] {
+    let sashing = (a / 5 % 3 > 0).then(|| Sashing {
+        width: fraction(i64::from(b % 24) + 2, 8),
+        fabric: pick(&[THIRD, FOURTH, LIGHT], c),
+        cornerstones: pick(&[None, Some(DARK), Some(FOURTH)], d),
+        outer: c.is_multiple_of(2),
+    });
+    let float = (d % 3 == 0).then(|| fraction(i64::from(c % 16) + 1, 8));
+    [Edit::SetSashing(sashing), Edit::SetFloat(float)]
 }
 
 /// A usable width: 40 in mostly, else 18 to 110 in or metric.
@@ -207,7 +228,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
     let patch_of = |source| pick(design.source_block(source).unwrap().patches(), b);
     let (here, anywhere) = (patch_of(design.source(place).unwrap()), patch_of(Source::Block(block)));
     let dark_or_light = pick(&[Value::Dark, Value::Light], d);
-    match kind % 30 {
+    match kind % 32 {
         0..=3 => Edit::PaintPatch { place, patch: here.key, fabric },
         4 => Edit::PaintRoleHere { place, role: here.role, fabric },
         5 => Edit::PaintPatchEverywhere { block, patch: anywhere.key, fabric },
@@ -232,7 +253,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
         17 => Edit::ReplaceFabric { from: fabric, to: other },
         18 => Edit::SwapFabrics(fabric, other),
         19 => Edit::SetBorders(
-            (0..a % 3).map(|i| Border { width: fraction(i64::from(b % 16 + i) + 1, 2), fabric }).collect(),
+            (0..a % 3).flat_map(|i| borders_from(design, [b.wrapping_add(i), c, d, e], fabric)).collect(),
         ),
         20 => Edit::SetBinding(Binding {
             strip_width: pick(&[fraction(5, 2), fraction(9, 4)], d),
@@ -250,6 +271,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
         23 | 24 => Edit::SetCutting(wishes_from([a, b, c, d, e])),
         25 | 26 => Edit::SetTrimmedUnits { block, units: units_from(design.block(block).unwrap(), [b, c, d]) },
         27 => Edit::Redraft(vec![(block, recut_or_back(design.block(block).unwrap().recipe(), [b, c]))]),
+        28 | 29 => edges_from([a, b, c, d])[usize::from(e % 2)].clone(),
         _ => {
             let old = design.fabric(fabric).unwrap().clone();
             Edit::AddFabric(Fabric {
@@ -258,6 +280,29 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
                 ..old
             })
         }
+    }
+}
+
+/// A border of any kind from random numbers; a pieced one with the spacer that makes it fit.
+fn borders_from(design: &Design, [a, b, c, d]: [u16; 4], fabric: FabricId) -> Vec<Border> {
+    let plain = Border::plain(fraction(i64::from(a % 16) + 1, 2), fabric);
+    let blocks: Vec<BlockId> = design.blocks().map(|(id, _)| id).collect();
+    match b % 5 {
+        0 => vec![Border { kind: BorderKind::Mitred, ..plain }],
+        1 => vec![Border { kind: BorderKind::CornerSquares(pick(&[DARK, LIGHT, THIRD], c)), ..plain }],
+        2 | 3 => {
+            let block = pick(&blocks, c);
+            let own = PiecedBorder { block, turn: 0, mirrored: d.is_multiple_of(2), corner: pick(&blocks, d) };
+            let Ok(width) = Length::new(design.block(block).unwrap().block().base().extent().1) else {
+                return Vec::new();
+            };
+            let blocks = Border { width, kind: BorderKind::Pieced(own), ..plain };
+            match apply(design, &Edit::SetBorders(vec![blocks.clone()])) {
+                Err(EditError::BorderMisfit(misfit)) => misfit.spacer(fabric).into_iter().chain([blocks]).collect(),
+                _ => vec![blocks],
+            }
+        }
+        _ => vec![plain],
     }
 }
 

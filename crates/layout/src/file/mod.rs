@@ -6,6 +6,7 @@
 mod buying;
 mod effort;
 mod number;
+mod places;
 mod print;
 mod read;
 mod references;

@@ -5,16 +5,17 @@ use std::collections::{BTreeMap, BTreeSet};
 use geometry::{ExtraSeam, Length, Patch, PatchKey, Point, Polygon, Recipe, RecutError, Role, Size, Tone, Vector};
 
 use super::number::FileNumber;
-use super::{FileError, buying, references, v1};
+use super::{FileError, buying, places, references, v1};
 use crate::{
-    Backing, Binding, BlockDef, BlockId, Border, Design, DesignParts, FabricId, Halves, Place, PlaceId, Setting,
-    UnitKeys,
+    Backing, Binding, BlockDef, BlockId, Border, BorderKind, Design, DesignParts, FabricId, Halves, PiecedBorder,
+    Place, PlaceId, Sashing, Setting, UnitKeys,
 };
 
 /// Reads one variant; `path` is its place in the file.
 pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileError> {
     let field = |name: &str| format!("{path}.{name}");
     references::check(path, file)?;
+    let (setting, float) = setting(&field("setting"), &file.setting)?;
     let parts = DesignParts {
         name: file.name.clone(),
         units: file.units.into(),
@@ -24,21 +25,21 @@ pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileErro
         cutting: buying::cutting(&field("cutting"), &file.cutting)?,
         fabrics: listed(&field("fabrics"), &file.fabrics, buying::fabric)?,
         blocks: listed(&field("blocks"), &file.blocks, block)?,
-        setting: match file.setting {
-            v1::Setting::Straight { rows, columns } => Setting::Straight { rows, columns },
-            v1::Setting::TriangleRows { rows, columns, ends } => {
-                Setting::TriangleRows { rows, columns, ends: FabricId(ends) }
-            }
-        },
+        setting,
+        float,
+        sashing: file.sashing.as_ref().map(|file| sashing(&field("sashing"), file)).transpose()?,
         places: listed(&field("places"), &file.places, place)?,
         place_roles: listed(&field("paint.roles"), &file.paint.roles, |path, entry| {
             let role = Role::new(&entry.role).map_err(|e| content(path, e))?;
-            Ok(((at(path, &entry.at)?, role), FabricId(entry.fabric)))
+            Ok(((places::read(path, &entry.at)?, role), FabricId(entry.fabric)))
         })?,
         place_patches: listed(&field("paint.patches"), &file.paint.patches, |path, entry| {
-            Ok(((at(path, &entry.at)?, PatchKey(entry.patch)), FabricId(entry.fabric)))
+            Ok(((places::read(path, &entry.at)?, PatchKey(entry.patch)), FabricId(entry.fabric)))
         })?,
-        borders: borders(&field("borders"), &file.borders)?,
+        borders: (0..)
+            .zip(&file.borders)
+            .map(|(i, file): (usize, _)| border(&format!("{path}.borders[{i}]"), file))
+            .collect::<Result<_, _>>()?,
         binding: Binding {
             strip_width: length(&field("binding.strip_width"), &file.binding.strip_width)?,
             fabric: FabricId(file.binding.fabric),
@@ -194,18 +195,51 @@ fn place(path: &str, file: &v1::Place) -> Result<(PlaceId, Place), FileError> {
     Ok((PlaceId::Cell { row: file.row, column: file.column }, place))
 }
 
-fn at(path: &str, file: &v1::At) -> Result<PlaceId, FileError> {
-    match (file.row, file.column, file.end, file.border, file.side) {
-        (Some(row), Some(column), None, None, None) => Ok(PlaceId::Cell { row, column }),
-        (Some(row), None, Some(end), None, None) => Ok(PlaceId::RowEnd { row, side: end.into() }),
-        (None, None, None, Some(border), Some(side)) => Ok(PlaceId::Border { border, side: side.into() }),
-        _ => Err(content(&format!("{path}.at"), "give row and column, or row and end, or border and side")),
-    }
+fn sashing(path: &str, file: &v1::Sashing) -> Result<Sashing, FileError> {
+    Ok(Sashing {
+        width: length(&format!("{path}.width"), &file.width)?,
+        fabric: FabricId(file.fabric),
+        cornerstones: file.cornerstones.map(FabricId),
+        outer: file.outer,
+    })
 }
 
-fn borders(path: &str, list: &[v1::Border]) -> Result<Vec<Border>, FileError> {
-    let read = |(i, file): (usize, &v1::Border)| {
-        Ok(Border { width: length(&format!("{path}[{i}].width"), &file.width)?, fabric: FabricId(file.fabric) })
+fn setting(path: &str, file: &v1::Setting) -> Result<(Setting, Option<Length>), FileError> {
+    Ok(match file {
+        v1::Setting::Straight { rows, columns } => (Setting::Straight { rows: *rows, columns: *columns }, None),
+        v1::Setting::TriangleRows { rows, columns, ends } => {
+            (Setting::TriangleRows { rows: *rows, columns: *columns, ends: FabricId(*ends) }, None)
+        }
+        v1::Setting::OnPoint { rows, columns, sides, corners, float } => {
+            let (sides, corners) = (FabricId(*sides), FabricId(*corners));
+            let float = float.as_ref().map(|float| length(&format!("{path}.float"), float)).transpose()?;
+            (Setting::OnPoint { rows: *rows, columns: *columns, sides, corners }, float)
+        }
+    })
+}
+
+fn border(path: &str, file: &v1::Border) -> Result<Border, FileError> {
+    let kind = match (file.mitred, file.corner_squares, &file.pieced) {
+        (false, None, None) => BorderKind::Butted,
+        (true, None, None) => BorderKind::Mitred,
+        (false, Some(fabric), None) => BorderKind::CornerSquares(FabricId(fabric)),
+        (false, None, Some(own)) if own.turn > 3 => {
+            return Err(content(&format!("{path}.pieced.turn"), "a block has 0 to 3 quarter turns"));
+        }
+        (false, None, Some(own)) => BorderKind::Pieced(PiecedBorder {
+            block: BlockId(own.block),
+            turn: own.turn,
+            mirrored: own.mirrored,
+            corner: BlockId(own.corner),
+        }),
+        _ => return Err(content(path, "give at most one of mitred, corner_squares and pieced")),
     };
-    list.iter().enumerate().map(read).collect()
+    let level_width =
+        file.level_width.as_ref().map(|width| length(&format!("{path}.level_width"), width)).transpose()?;
+    Ok(Border {
+        width: length(&format!("{path}.width"), &file.width)?,
+        level_width,
+        fabric: FabricId(file.fabric),
+        kind,
+    })
 }

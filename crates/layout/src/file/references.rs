@@ -22,8 +22,17 @@ pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
             fabric(format!("{path}.blocks[{i}].painted[{k}].fabric"), painted.fabric)?;
         }
     }
-    if let v1::Setting::TriangleRows { ends, .. } = file.setting {
-        fabric(format!("{path}.setting.ends"), ends)?;
+    match file.setting {
+        v1::Setting::Straight { .. } => {}
+        v1::Setting::TriangleRows { ends, .. } => fabric(format!("{path}.setting.ends"), ends)?,
+        v1::Setting::OnPoint { sides, corners, .. } => {
+            fabric(format!("{path}.setting.sides"), sides)?;
+            fabric(format!("{path}.setting.corners"), corners)?;
+        }
+    }
+    if let Some(sashing) = &file.sashing {
+        fabric(format!("{path}.sashing.fabric"), sashing.fabric)?;
+        sashing.cornerstones.map_or(Ok(()), |id| fabric(format!("{path}.sashing.cornerstones"), id))?;
     }
     for (i, role) in file.paint.roles.iter().enumerate() {
         fabric(format!("{path}.paint.roles[{i}].fabric"), role.fabric)?;
@@ -33,9 +42,17 @@ pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
     }
     for (i, border) in file.borders.iter().enumerate() {
         fabric(format!("{path}.borders[{i}].fabric"), border.fabric)?;
+        border.corner_squares.map_or(Ok(()), |id| fabric(format!("{path}.borders[{i}].corner_squares"), id))?;
     }
     fabric(format!("{path}.binding.fabric"), file.binding.fabric)?;
     let blocks: BTreeSet<u32> = file.blocks.iter().map(|block| block.id).collect();
+    for (i, pieced) in file.borders.iter().enumerate().filter_map(|(i, border)| Some((i, border.pieced.as_ref()?))) {
+        for (name, id) in [("block", pieced.block), ("corner", pieced.corner)] {
+            if !blocks.contains(&id) {
+                return Err(content(&format!("{path}.borders[{i}].pieced.{name}"), EditError::NoBlock(BlockId(id))));
+            }
+        }
+    }
     match file.places.iter().enumerate().find(|(_, place)| !blocks.contains(&place.block)) {
         Some((i, place)) => {
             Err(content(&format!("{path}.places[{i}].block"), EditError::NoBlock(BlockId(place.block))))

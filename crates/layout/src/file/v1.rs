@@ -30,6 +30,8 @@ pub(super) struct Variant {
     pub(super) fabrics: Vec<Fabric>,
     pub(super) blocks: Vec<Block>,
     pub(super) setting: Setting,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) sashing: Option<Sashing>,
     pub(super) places: Vec<Place>,
     pub(super) paint: Paint,
     pub(super) borders: Vec<Border>,
@@ -305,6 +307,28 @@ pub(super) enum Setting {
     Straight { rows: u16, columns: u16 },
     #[serde(rename = "triangle rows")]
     TriangleRows { rows: u16, columns: u16, ends: u32 },
+    #[serde(rename = "on point")]
+    OnPoint {
+        rows: u16,
+        columns: u16,
+        sides: u32,
+        corners: u32,
+        /// How far the blocks stay away from the edge.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        float: Option<FileNumber>,
+    },
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Sashing {
+    pub(super) width: FileNumber,
+    pub(super) fabric: u32,
+    /// Their fabric; rows are joined by long sashes without it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) cornerstones: Option<u32>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) outer: bool,
 }
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -348,10 +372,12 @@ pub(super) struct PlacePatch {
     pub(super) fabric: u32,
 }
 
-/// A place: `{"row", "column"}`, `{"row", "end"}` or `{"border", "side"}`.
-#[derive(Debug, Serialize, Deserialize)]
+/// A place: `{"row", "column"}`, `{"row", "end"}` or `{"border", "side"}`; all others name their `piece`.
+#[derive(Debug, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct At {
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) piece: Option<Piece>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) row: Option<u16>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -362,6 +388,42 @@ pub(super) struct At {
     pub(super) border: Option<u16>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(super) side: Option<Side>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) corner: Option<Corner>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) index: Option<u16>,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Piece {
+    #[serde(rename = "side triangle")]
+    SideTriangle,
+    #[serde(rename = "corner triangle")]
+    CornerTriangle,
+    #[serde(rename = "sash in a row")]
+    SashInRow,
+    #[serde(rename = "sash between rows")]
+    SashBetweenRows,
+    #[serde(rename = "long sash")]
+    LongSash,
+    Cornerstone,
+    #[serde(rename = "border corner")]
+    BorderCorner,
+    #[serde(rename = "border block")]
+    BorderBlock,
+}
+
+#[derive(Debug, Clone, Copy, Serialize, Deserialize)]
+pub(super) enum Corner {
+    #[serde(rename = "bottom left")]
+    BottomLeft,
+    #[serde(rename = "bottom right")]
+    BottomRight,
+    #[serde(rename = "top right")]
+    TopRight,
+    #[serde(rename = "top left")]
+    TopLeft,
 }
 
 #[derive(Debug, Clone, Copy, Serialize, Deserialize)]
@@ -378,6 +440,27 @@ pub(super) enum Side {
 pub(super) struct Border {
     pub(super) width: FileNumber,
     pub(super) fabric: u32,
+    /// Another width at the bottom and top.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) level_width: Option<FileNumber>,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) mitred: bool,
+    /// Fabric of squares in the corners.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) corner_squares: Option<u32>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(super) pieced: Option<PiecedBorder>,
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct PiecedBorder {
+    pub(super) block: u32,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) turn: u8,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) mirrored: bool,
+    pub(super) corner: u32,
 }
 
 #[derive(Debug, Serialize, Deserialize)]

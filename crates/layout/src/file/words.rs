@@ -1,7 +1,7 @@
 //! The words of the file and the kinds of the program, one for one, both ways.
 
 use super::v1;
-use crate::{BuyingStep, Join, MethodKind, Print, RulerRounding, Side, Units};
+use crate::{BuyingStep, Corner, Join, MethodKind, Print, RulerRounding, Side, Units};
 use geometry::{Measure, Value};
 
 /// Makes conversions both ways between two enums with the same variants; a variant that one side lacks does not
@@ -27,6 +27,7 @@ same_words! {
     Value => v1::Value { Light, Medium, Dark }
     Print => v1::Print { Tossed, TwoSided, Directional }
     Measure => v1::Measure { Block, Diamond, OctagonEdge, Side, Height, AcrossFlats }
+    Corner => v1::Corner { BottomLeft, BottomRight, TopRight, TopLeft }
     Side => v1::Side { Left, Right, Bottom, Top }
     Join => v1::Join { Diagonal, Straight }
     RulerRounding => v1::RulerRounding { Up, Nearest }

@@ -3,8 +3,10 @@
 use geometry::{Exact, Patch, Point, Recipe, Size, Tone};
 
 use super::number::FileNumber;
-use super::v1;
-use crate::{BlockDef, BlockId, CuttingWishes, Design, Fabric, FabricId, PlaceId, Setting, Sold};
+use super::{places, v1};
+use crate::{
+    BlockDef, BlockId, Border, BorderKind, CuttingWishes, Design, Fabric, FabricId, PlaceId, Sashing, Setting, Sold,
+};
 
 /// The design as a variant of a file.
 pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
@@ -26,14 +28,15 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
         setting: match design.setting() {
             Setting::Straight { rows, columns } => v1::Setting::Straight { rows, columns },
             Setting::TriangleRows { rows, columns, ends } => v1::Setting::TriangleRows { rows, columns, ends: ends.0 },
+            Setting::OnPoint { rows, columns, sides, corners } => {
+                let float = design.float().map(|float| number(float.inches()));
+                v1::Setting::OnPoint { rows, columns, sides: sides.0, corners: corners.0, float }
+            }
         },
+        sashing: design.sashing().map(sashing_of),
         places: design.places().filter_map(place_of).collect(),
         paint: paint_of(design),
-        borders: design
-            .borders()
-            .iter()
-            .map(|b| v1::Border { width: number(b.width.inches()), fabric: b.fabric.0 })
-            .collect(),
+        borders: design.borders().iter().map(border_of).collect(),
         binding: v1::Binding {
             strip_width: number(binding.strip_width.inches()),
             fabric: binding.fabric.0,
@@ -44,6 +47,31 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
             overhang: number(design.backing().overhang.inches()),
             usable_width: number(design.backing().usable_width.inches()),
         },
+    }
+}
+
+fn sashing_of(sashing: &Sashing) -> v1::Sashing {
+    v1::Sashing {
+        width: number(sashing.width.inches()),
+        fabric: sashing.fabric.0,
+        cornerstones: sashing.cornerstones.map(|fabric| fabric.0),
+        outer: sashing.outer,
+    }
+}
+
+fn border_of(border: &Border) -> v1::Border {
+    v1::Border {
+        width: number(border.width.inches()),
+        fabric: border.fabric.0,
+        level_width: border.level_width.as_ref().map(|width| number(width.inches())),
+        mitred: border.kind == BorderKind::Mitred,
+        corner_squares: if let BorderKind::CornerSquares(fabric) = border.kind { Some(fabric.0) } else { None },
+        pieced: border.pieced().map(|own| v1::PiecedBorder {
+            block: own.block.0,
+            turn: own.turn,
+            mirrored: own.mirrored,
+            corner: own.corner.0,
+        }),
     }
 }
 
@@ -180,20 +208,15 @@ fn paint_of(design: &Design) -> v1::Paint {
     v1::Paint {
         roles: design
             .place_roles()
-            .map(|(place, role, f)| v1::PlaceRole { at: at(place), role: role.name().to_owned(), fabric: f.0 })
+            .map(|(place, role, f)| v1::PlaceRole {
+                at: places::write(place),
+                role: role.name().to_owned(),
+                fabric: f.0,
+            })
             .collect(),
         patches: design
             .place_patches()
-            .map(|(place, key, f)| v1::PlacePatch { at: at(place), patch: key.0, fabric: f.0 })
+            .map(|(place, key, f)| v1::PlacePatch { at: places::write(place), patch: key.0, fabric: f.0 })
             .collect(),
-    }
-}
-
-fn at(place: PlaceId) -> v1::At {
-    let none = v1::At { row: None, column: None, end: None, border: None, side: None };
-    match place {
-        PlaceId::Cell { row, column } => v1::At { row: Some(row), column: Some(column), ..none },
-        PlaceId::RowEnd { row, side } => v1::At { row: Some(row), end: Some(side.into()), ..none },
-        PlaceId::Border { border, side } => v1::At { border: Some(border), side: Some(side.into()), ..none },
     }
 }

@@ -2,16 +2,25 @@
 #![allow(dead_code, reason = "each test file uses some of it")]
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod borders;
+mod tops;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::{
     Block, Exact, ExtraSeam, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value,
 };
 use layout::{
-    Backing, Binding, BlockId, Border, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric,
-    FabricId, Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Setting, Side,
-    Sold, Source, Starter, UnitKeys, Units,
+    Backing, Binding, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric, FabricId,
+    Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Sashing, Setting, Side,
+    Sold, Source, Starter, UnitKeys, Units, apply,
 };
+
+use borders::some_border;
+pub(crate) use borders::{FIT_WIDTH, pieced};
+use tops::set_quilts;
+#[allow(unused_imports, reason = "each test file uses some of it")]
+pub(crate) use tops::{QUILTS, check_top, halves, jumbled};
 
 pub(crate) const DARK: FabricId = FabricId(1);
 pub(crate) const LIGHT: FabricId = FabricId(2);
@@ -48,6 +57,20 @@ pub(crate) const fn straight(rows: u16, columns: u16) -> Setting {
 
 pub(crate) const fn triangles(rows: u16, columns: u16) -> Setting {
     Setting::TriangleRows { rows, columns, ends: THIRD }
+}
+
+pub(crate) const fn on_point(rows: u16, columns: u16) -> Setting {
+    Setting::OnPoint { rows, columns, sides: THIRD, corners: FOURTH }
+}
+
+/// Sashing of rust-coloured strips with fern cornerstones or none.
+pub(crate) fn sashing(width: Length, cornerstones: bool, outer: bool) -> Sashing {
+    Sashing { width, fabric: THIRD, cornerstones: cornerstones.then_some(FOURTH), outer }
+}
+
+/// The design after `edits`.
+pub(crate) fn edited(design: &Design, edits: &[Edit]) -> Design {
+    edits.iter().fold(design.clone(), |design, edit| apply(&design, edit).unwrap().0)
 }
 
 /// The scheme with this many colours.
@@ -174,6 +197,7 @@ pub(crate) fn quilts() -> Vec<Design> {
     ]
     .iter()
     .map(|starter| starter.design().unwrap())
+    .chain(set_quilts())
     .collect()
 }
 
@@ -327,7 +351,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
-    match kind % 35 {
+    match kind % 37 {
         0 => Edit::Rename(quilt_name(a)),
         1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
         2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
@@ -376,13 +400,18 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         25 => Edit::SetHalf { place: place(a), half: b.to_le_bytes()[0] % 3, value: value(c) },
         26 => {
             let (rows, columns) = (a % 5, b % 5 + 1);
-            let is_straight = matches!(design.setting(), Setting::Straight { .. }) != d.is_multiple_of(11);
-            let setting = if is_straight { straight(rows, columns) } else { triangles(rows, columns) };
+            let setting = match (design.setting(), d % 11) {
+                (Setting::Straight { .. } | Setting::OnPoint { .. }, 0) | (Setting::TriangleRows { .. }, 2..) => {
+                    triangles(rows, columns)
+                }
+                (Setting::Straight { .. }, 1..=3) | (Setting::OnPoint { .. }, 3..) => {
+                    Setting::OnPoint { rows, columns, sides: fabric(c), corners: fabric(d) }
+                }
+                _ => straight(rows, columns),
+            };
             Edit::SetSetting { setting, fill: block(c) }
         }
-        27 => Edit::SetBorders(
-            (0..a % 3).map(|i| Border { width: inches(i64::from(i) + 1), fabric: fabric(b) }).collect(),
-        ),
+        27 => Edit::SetBorders((0..a % 3).map(|i| some_border(design, i, [b, c, d], fabric)).collect()),
         28 => Edit::SetCutting(some_wishes(a, b)),
         29 | 30 => {
             let recipe = design.block(block(a)).map(|def| recut_or_back(def.recipe(), [b, c, d]));
@@ -405,6 +434,13 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             let dice = (0..a % 12).map(|i| (b.wrapping_mul(i + 1), c.rotate_left(u32::from(i))));
             Edit::Arrange(dice.map(|(where_, what)| (place(where_), place_of(what))).collect())
         }
+        34 => Edit::SetFloat((a % 3 > 0).then(|| Length::inch_fraction(i64::from(b % 80) + 1, 8).unwrap())),
+        35 => Edit::SetSashing((a % 4 > 0).then(|| Sashing {
+            width: Length::inch_fraction(i64::from(b % 24) + 1, 8).unwrap(),
+            fabric: fabric(b),
+            cornerstones: (c % 2 == 0).then(|| fabric(d)),
+            outer: d % 3 > 0,
+        })),
         _ if a.is_multiple_of(2) => Edit::SetBinding(Binding {
             strip_width: inches(2),
             fabric: fabric(b),
@@ -458,9 +494,4 @@ pub(crate) fn scaled(recipe: &Recipe, factor: &Exact) -> Recipe {
 /// The bytes of a file that holds `design` alone.
 pub(crate) fn file_text(design: &Design) -> Vec<u8> {
     layout::file::Document::new(design.clone()).to_bytes().unwrap()
-}
-
-/// The halves `values` in every cell for which `wanted` says so.
-pub(crate) fn halves(values: [Value; 2]) -> Halves {
-    Halves::new(&values)
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use geometry::Value;
 use geometry::cut::CutShape;
-use layout::{Border, Design, Edit, EditError, FabricId, PlaceId, Setting, Source, Units};
+use layout::{Design, Edit, EditError, FabricId, PlaceId, Setting, Source, Units};
 
 use super::derived::Derived;
 use super::session::{Scope, Session, Spot, Tool};
@@ -30,25 +30,9 @@ pub fn edit_for(design: &Design, spot: Spot, scope: Scope, fabric: FabricId) -> 
             let value = patch.tone.table_value(design.halves(spot.place).values());
             Edit::PaintRole { block, role: patch.role.clone(), value: Some(value), fabric }
         }
-        (Scope::SamePatch | Scope::Role, Source::Border { border, .. }) => {
-            let mut borders: Vec<Border> = design.borders().to_vec();
-            if let Some(own) = borders.get_mut(usize::from(border)) {
-                own.fabric = fabric;
-            }
-            Edit::SetBorders(borders)
-        }
-        (Scope::SamePatch | Scope::Role, Source::RowEnd) => row_ends(design, fabric),
+        (Scope::SamePatch | Scope::Role, piece) => return Ok(design.recolour_pieces(piece, fabric)),
     };
     Ok(Some(edit))
-}
-
-fn row_ends(design: &Design, fabric: FabricId) -> Edit {
-    let setting = match design.setting() {
-        Setting::TriangleRows { rows, columns, .. } => Setting::TriangleRows { rows, columns, ends: fabric },
-        straight @ Setting::Straight { .. } => straight,
-    };
-    let fill = design.places().next().map_or(layout::BlockId(1), |(_, place)| place.block);
-    Edit::SetSetting { setting, fill }
 }
 
 /// One line that says what a click will do now.
@@ -75,7 +59,7 @@ pub fn click_says(design: &Design, session: &Session) -> String {
 fn select_says(design: &Design, spot: Spot) -> Option<String> {
     match design.source(spot.place).ok()? {
         Source::Block(id) => Some(format!("Selects {} in {}", design.block(id).ok()?.name(), spot.place)),
-        Source::RowEnd | Source::Border { .. } => Some(format!("The {} holds no block to select", spot.place)),
+        _ => Some(format!("The {} holds no block to select", spot.place)),
     }
 }
 
@@ -109,6 +93,7 @@ fn paint_says(design: &Design, session: &Session, spot: Spot) -> Option<String> 
             format!("Paints the whole of border {} with {name}", border + 1)
         }
         (Scope::SamePatch | Scope::Role, Source::RowEnd) => format!("Paints all row ends with {name}"),
+        (Scope::SamePatch | Scope::Role, _) => format!("Paints every {role} of the setting with {name}"),
     })
 }
 
@@ -121,7 +106,7 @@ pub fn spot_says(design: &Design, derived: &Derived, spot: Spot) -> Option<Strin
     let units = design.units();
     let what = match source {
         Source::Block(_) => format!("{} of {}, {}", patch.role, design.source_name(source), spot.place),
-        Source::RowEnd | Source::Border { .. } => spot.place.to_string(),
+        _ => spot.place.to_string(),
     };
     let book = derived.ledger().ok()?.book();
     let print = design.fabric(shown_fabric(design, spot)?).ok()?.print;
@@ -186,7 +171,7 @@ pub fn turn_edit(design: &Design, place: PlaceId, steps: i8) -> Option<Edit> {
 
 const fn turns(design: &Design) -> u8 {
     match design.setting() {
-        Setting::Straight { .. } => 4,
+        Setting::Straight { .. } | Setting::OnPoint { .. } => 4,
         Setting::TriangleRows { .. } => 3,
     }
 }

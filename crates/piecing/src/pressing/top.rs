@@ -107,7 +107,7 @@ pub fn press_top(
     let meets = meetings(&top, &ends);
     let used = top.placed.iter().filter_map(|placed| block_of(placed.source));
     let unplanned = used.filter(|id| !blocks.contains_key(id)).collect();
-    let ask = Ask { top: &top, meets: &meets, turns: &turns, rows: design.setting().size().0, most_steps };
+    let ask = Ask { top: &top, meets: &meets, turns: &turns, rows: design.setting().sewn_size().0, most_steps };
     Ok(TopPressing {
         same_for_all: ask.answer(|place| block_of(top.placed[place].source)),
         per_place: ask.answer(|place| Some(top.placed[place].place)),
@@ -133,7 +133,7 @@ fn turn(end: &End, pressing: &Pressing) -> Option<bool> {
 pub(crate) const fn block_of(source: Source) -> Option<BlockId> {
     match source {
         Source::Block(id) => Some(id),
-        Source::RowEnd | Source::Border { .. } => None,
+        _ => None,
     }
 }
 

@@ -97,7 +97,7 @@ pub fn plan_blocks<'a>(
         kinds.push(Kind { id, tree, wishes, planned, offset, copies });
         offset += count;
     }
-    let rows = usize::from(design.setting().size().0);
+    let rows = usize::from(design.setting().sewn_size().0);
     let joint = Joint::new(&top, kinds, offset, rows);
     let mut plans = joint.answer(most_steps);
     plans.pressings.append(&mut pressings);

@@ -75,7 +75,7 @@ pub(crate) struct Meet {
 pub(crate) fn meetings(top: &Top, ends: &Ends) -> Vec<Meet> {
     let mut at: FxHashMap<Point, Vec<Ray>> = FxHashMap::default();
     for (i, placed) in top.placed.iter().enumerate() {
-        let (Some((row, place)), Source::Block(block)) = (in_row(placed.place), placed.source) else { continue };
+        let (Some((row, place)), Source::Block(block)) = (in_row(top, placed.place), placed.source) else { continue };
         for (number, end) in ends.get(&block).map_or([].as_slice(), Vec::as_slice).iter().enumerate() {
             let of = TopRay { owner: Turned::Place(i), end: number, turn: placed.motion.is_mirrored() };
             at.entry(placed.motion.point(&end.at)).or_default().push(Ray { row, order: 2 * place, of });
@@ -98,13 +98,16 @@ pub(crate) fn meetings(top: &Top, ends: &Ends) -> Vec<Meet> {
     points.into_iter().flat_map(|(point, rays)| meetings_at(top, &point, rays)).collect()
 }
 
-/// The row of a place and its number in the row; none for borders, which have no seams of their own to meet.
-fn in_row(place: PlaceId) -> Option<(u16, u32)> {
+/// The row in which a place is sewn and its number in the row; none for pieces that have no seams of their own to meet.
+fn in_row(top: &Top, place: PlaceId) -> Option<(u16, u32)> {
     match place {
-        PlaceId::Cell { row, column } => Some((row, u32::from(column) + 1)),
+        PlaceId::Cell { row, column } => {
+            let (row, column) = top.setting.sewn_at(row, column);
+            Some((row, u32::from(column) + 1))
+        }
         PlaceId::RowEnd { row, side: Side::Left } => Some((row, 0)),
         PlaceId::RowEnd { row, .. } => Some((row, u32::from(u16::MAX) + 2)),
-        PlaceId::Border { .. } => None,
+        _ => None,
     }
 }
 
@@ -114,7 +117,7 @@ type Rows = BTreeMap<u16, Vec<(u32, usize)>>;
 fn rows(top: &Top) -> Rows {
     let mut rows = Rows::new();
     for (i, placed) in top.placed.iter().enumerate() {
-        if let Some((row, number)) = in_row(placed.place) {
+        if let Some((row, number)) = in_row(top, placed.place) {
             rows.entry(row).or_default().push((number, i));
         }
     }

@@ -8,6 +8,7 @@ mod oversize;
 mod press_words;
 mod ready;
 mod sections;
+mod setting_words;
 mod sheets;
 mod strip_ways;
 mod test_block;

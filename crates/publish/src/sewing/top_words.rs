@@ -3,14 +3,23 @@
 use std::collections::BTreeMap;
 
 use geometry::Exact;
-use layout::{Design, PlaceId, Setting, Side, Units};
+use layout::{BorderKind, Design, PlaceId, Setting, Side, Units};
 use piecing::{Distance, QuiltPlan};
 
-use crate::lengths::{counted, distance_words};
+use super::setting_words::setting_words;
+use crate::lengths::{counted, distance_words, finished};
 
 /// The steps of the top, a sentence or two each.
 #[must_use]
 pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
+    let mut lines = setting_words(design).unwrap_or_else(|| rows_of_blocks(design, plan));
+    lines.extend(nest_words(plan));
+    lines.extend(border_words(design, design.units(), design.setting_extent()));
+    lines
+}
+
+/// Rows of blocks side by side.
+fn rows_of_blocks(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     let (rows, columns) = design.setting().size();
     let seam = design.seam().inches();
     let units = design.units();
@@ -23,7 +32,7 @@ pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     )];
     let ends = match design.setting() {
         Setting::TriangleRows { .. } => " Sew a half triangle to each end of the row.",
-        Setting::Straight { .. } => "",
+        Setting::Straight { .. } | Setting::OnPoint { .. } => "",
     };
     if columns > 1 {
         lines.push(format!(
@@ -40,8 +49,6 @@ pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
             raw(&high)
         ));
     }
-    lines.extend(nest_words(plan));
-    lines.extend(border_words(design, units, (whole, high)));
     lines
 }
 
@@ -115,17 +122,39 @@ fn border_words(design: &Design, units: Units, (mut width, mut height): (Exact, 
     let raw = |inches: &Exact| distance_words(&Distance::of(inches + &seam.scale_int(2)), units);
     let mut lines = Vec::new();
     for (index, border) in design.borders().iter().enumerate() {
-        let both = border.width.inches().scale_int(2);
-        let wide = raw(border.width.inches());
-        let sides = raw(&height);
-        width = &width + &both;
-        lines.push(format!(
-            "Border {}: measure the top through its middle before cutting; as planned the side pieces are {wide} × {sides}, \
-             top and bottom {wide} × {}. Sew the sides on first, press outward, then top and bottom.",
-            index + 1,
-            raw(&width)
-        ));
-        height = &height + &both;
+        let inner = (width.clone(), height.clone());
+        width = &width + &border.across(false).scale_int(2);
+        height = &height + &border.across(true).scale_int(2);
+        let wide = raw(border.across(false));
+        let level = raw(border.across(true));
+        let measure = "measure the top through its middle before cutting; as planned";
+        let told = match border.kind {
+            BorderKind::Butted => format!(
+                "{measure} the side pieces are {wide} × {}, top and bottom {level} × {}. Sew the sides on first, press \
+                 outward, then top and bottom.",
+                raw(&inner.1),
+                raw(&width)
+            ),
+            BorderKind::Mitred => format!(
+                "{measure} the finished quilt is {} × {} here. Sew on strips {wide} wide, the width of the border longer at \
+                 either end than the side, up to the seam line of the corners, then sew the corners at 45° and trim them.",
+                finished(&width, units),
+                finished(&height, units)
+            ),
+            BorderKind::CornerSquares(_) => format!(
+                "{measure} the side pieces are {wide} × {}, top and bottom {wide} × {} with a square of {wide} at either \
+                 end. Sew the sides on first, then top and bottom.",
+                raw(&inner.1),
+                raw(&inner.0)
+            ),
+            BorderKind::Pieced(_) => format!(
+                "sew the blocks of each side together; the sides measure {wide} × {}, top and bottom {wide} × {} with a \
+                 corner block at either end. Sew the sides on first, then top and bottom.",
+                raw(&inner.1),
+                raw(&inner.0)
+            ),
+        };
+        lines.push(format!("Border {}: {told}", index + 1));
     }
     if !lines.is_empty() {
         lines.push(format!("The top measures {} × {} with its borders.", raw(&width), raw(&height)));

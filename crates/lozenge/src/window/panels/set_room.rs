@@ -57,17 +57,14 @@ fn setting_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
         number(ui, "Rows", &mut rows);
         number(
             ui,
-            if matches!(setting, Setting::Straight { .. }) { "Columns" } else { "Triangles in a row" },
+            if matches!(setting, Setting::TriangleRows { .. }) { "Triangles in a row" } else { "Columns" },
             &mut columns,
         );
     });
     if (rows, columns) != setting.size()
         && let Some((_, place)) = design.places().next()
     {
-        let next = match setting {
-            Setting::Straight { .. } => Setting::Straight { rows, columns },
-            Setting::TriangleRows { ends, .. } => Setting::TriangleRows { rows, columns, ends },
-        };
+        let next = setting.with_size(rows, columns);
         out.push(Action::edit(Edit::SetSetting { setting: next, fill: place.block }));
     }
 }
@@ -169,7 +166,7 @@ fn borders_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut Vec<Actio
     if ui.button("Add border").clicked() {
         let fabric = fabrics_by_value(design).first().copied().unwrap_or(FabricId(1));
         if let Ok(width) = Length::whole_inches(4) {
-            borders.push(Border { width, fabric });
+            borders.push(Border::plain(width, fabric));
         }
     }
     if borders != design.borders() {

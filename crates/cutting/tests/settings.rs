@@ -1,0 +1,122 @@
+//! Pieces of settings: squares cut on the diagonal, their sizes, and the grain on the outside of the quilt.
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+mod common;
+
+use common::{DARK, FOURTH, LIGHT, THIRD, block_of, edited, fraction, inches, ledger, ratio, starter};
+use cutting::methods::{EdgeGrain, outside_grain, square_once, square_twice};
+use cutting::{CutPiece, audit};
+use geometry::{Exact, Point, Recipe};
+use layout::{Border, BorderKind, Design, Edit, FabricId, Sashing, Setting, Source};
+
+/// Blocks on point; the side triangles are rust, the corners fern.
+fn on_point(side: i64, float: Option<geometry::Length>) -> Design {
+    let setting = Setting::OnPoint { rows: 3, columns: 4, sides: THIRD, corners: FOURTH };
+    let recipe = Recipe::HalfSquare(block_of(side));
+    let design = starter(&[recipe], setting, &[]).design().unwrap();
+    edited(&design, &Edit::SetFloat(float))
+}
+
+/// The only piece of a fabric, and how many there are.
+fn only_piece(design: &Design, fabric: FabricId) -> (CutPiece, u64, String) {
+    let ledger = ledger(design);
+    let plan = ledger.plans()[&fabric].as_ref().unwrap();
+    assert_eq!(plan.pieces.len(), 1, "{:?}", plan.pieces.iter().map(|p| &p.label).collect::<Vec<_>>());
+    let piece = &plan.pieces[0];
+    (piece.prepared.piece().clone(), piece.count, piece.label.clone())
+}
+
+/// Side triangles come from squares of the finished side × √2 + 1¼ in cut twice, corners from squares of the side ÷ √2 +
+/// ⅞ in cut once (Moonlight Quilters guild: 6 in blocks 9¾ and 5⅛ in, 12 in blocks 9⅜ in for the corners). A float of 1
+/// in makes the first 2 in larger; the second grow by 2 in as well, 1 in beyond either end of the leg.
+#[test]
+fn setting_triangles_of_a_quilt_are_cut_from_squares() {
+    let step = cutting::RulerStep::EIGHTH_INCH;
+    for (side, sides, corners) in [(6, ratio(39, 4), ratio(41, 8)), (12, ratio(73, 4), ratio(75, 8))] {
+        for (float, more) in [(None, Exact::ZERO), (Some(inches(1)), Exact::int(2))] {
+            let design = on_point(side, float.clone());
+            let (piece, count, label) = only_piece(&design, THIRD);
+            let square = square_twice(&piece, step).unwrap();
+            assert_eq!(cutting::buying::inches(square.width), &sides + &more, "{side} in, float {float:?}");
+            assert_eq!((count, label.as_str()), (10, "side triangle"));
+            let (piece, count, label) = only_piece(&design, FOURTH);
+            let square = square_once(&piece, step).unwrap();
+            assert_eq!(cutting::buying::inches(square.width), &corners + &more, "{side} in, float {float:?}");
+            assert_eq!((count, label.as_str()), (4, "corner triangle"));
+            assert!(audit(&design, ledger(&design).plans()).is_ok());
+        }
+    }
+}
+
+/// No edge on the outside of a quilt is on the bias: neither that of a finished piece nor that of the piece as it is cut.
+#[test]
+fn the_outside_of_a_quilt_on_point_keeps_the_straight_grain() {
+    for float in [None, Some(fraction(3, 2))] {
+        let design = on_point(9, float);
+        let top = design.top().unwrap();
+        let on_edge = |p: &Point| p.x.is_zero() || p.y.is_zero() || p.x == top.width || p.y == top.height;
+        let (mut outside, mut inside) = (0, 0);
+        for placed in top.placed.iter().filter(|placed| !matches!(placed.source, Source::Block(_))) {
+            for edge in outside_grain(&placed.block) {
+                let (a, b) = placed.block.patches()[0].outline.edges().nth(edge.edge).unwrap();
+                let (a, b) = (&placed.motion.point(a), &placed.motion.point(b));
+                if on_edge(a) && on_edge(b) && on_edge(&a.midpoint(b)) {
+                    assert_eq!(edge.grain, EdgeGrain::Straight, "{}", placed.place);
+                    outside += 1;
+                } else {
+                    inside += usize::from(edge.grain == EdgeGrain::Bias);
+                }
+            }
+        }
+        assert_eq!(outside, 2 * 2 + 2 * 3 + 4 * 2, "every piece of the edge was looked at");
+        assert!(inside > 0, "the seams to the blocks are on the bias");
+    }
+}
+
+/// Sashes and cornerstones, 3 rows of 3 blocks of 6 in with outer sashing of 1½ in: 24 sashes of 2 × 6½ in and 16
+/// cornerstones of 2 in (+ ½ in for seams: classroom handout on seam allowances).
+#[test]
+fn sashes_are_cut_with_their_seams() {
+    let recipe = Recipe::HalfSquare(block_of(6));
+    let design = starter(&[recipe], common::straight(3, 3), &[]).design().unwrap();
+    let sashing = Sashing { width: fraction(3, 2), fabric: THIRD, cornerstones: Some(FOURTH), outer: true };
+    let design = edited(&design, &Edit::SetSashing(Some(sashing)));
+    let size = |piece: &CutPiece| {
+        let bounds = piece.polygon.bounds();
+        let (w, h) = (cutting::buying::inches(bounds.width()), cutting::buying::inches(bounds.height()));
+        if w > h { (w, h) } else { (h, w) }
+    };
+    let (piece, count, label) = only_piece(&design, THIRD);
+    assert_eq!((size(&piece), count, label.as_str()), ((ratio(13, 2), Exact::int(2)), 24, "sash"));
+    let (piece, count, label) = only_piece(&design, FOURTH);
+    assert_eq!((size(&piece), count, label.as_str()), ((Exact::int(2), Exact::int(2)), 16, "cornerstone"));
+    assert!(design.fabric(DARK).is_ok() && design.fabric(LIGHT).is_ok());
+}
+
+/// Round 20 × 30 in, mitred borders of 3 in: strips as long as the finished quilt, and at either end (1 + √2) seam
+/// allowances for the point of the mitre, 0.6036 in at ¼ in (mathematics).
+#[test]
+fn mitred_borders_are_cut_as_whole_strips() {
+    let recipe = Recipe::HalfSquare(block_of(10));
+    let design = starter(&[recipe], common::straight(3, 2), &[]).design().unwrap();
+    let mitred = Border { kind: BorderKind::Mitred, ..Border::plain(inches(3), THIRD) };
+    let design = edited(&design, &Edit::SetBorders(vec![mitred]));
+    let ledger = ledger(&design);
+    assert!(audit(&design, ledger.plans()).is_ok());
+    let plan = ledger.plans()[&THIRD].as_ref().unwrap();
+    let mut long: Vec<(u64, f64)> = plan
+        .pieces
+        .iter()
+        .map(|p| {
+            let bounds = p.prepared.piece().polygon.bounds();
+            (p.count, cutting::buying::inches(bounds.width().max(bounds.height())).to_f64())
+        })
+        .collect();
+    long.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let wanted = [26.0, 36.0].map(|finished| finished + 0.5 * (1.0 + 2_f64.sqrt()));
+    assert_eq!(long.len(), 2, "{long:?}");
+    for ((count, length), wanted) in long.iter().zip(wanted) {
+        assert_eq!(*count, 2);
+        assert!((length - wanted).abs() < 1e-3, "{long:?}");
+    }
+}
