@@ -154,6 +154,9 @@ fn check_sentence(
         (Scope::SamePatch | Scope::Role, Source::RowEnd) => {
             assert_eq!(says, format!("Paints all row ends with {name}"));
         }
+        (Scope::SamePatch | Scope::Role, _) => {
+            assert_eq!(says, format!("Paints every {role} of the setting with {name}"));
+        }
     }
 }
 
