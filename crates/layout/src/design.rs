@@ -168,7 +168,7 @@ impl Design {
     }
 
     /// Every place where a block stands, also in pieced borders.
-    pub(crate) fn places_of(&self, id: BlockId) -> impl Iterator<Item = PlaceId> + '_ {
+    pub fn places_of(&self, id: BlockId) -> impl Iterator<Item = PlaceId> + '_ {
         let cells = self.places().filter(move |(_, p)| p.block == id).map(|(place, _)| place);
         cells.chain(self.border_places().filter(move |place| self.border_source(*place) == Some(Source::Block(id))))
     }

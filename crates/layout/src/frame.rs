@@ -21,7 +21,7 @@ impl Design {
     }
 
     /// From the lower left of the centre to the lower left of the top.
-    pub(crate) fn into_borders(&self) -> Motion {
+    pub(crate) fn inside_borders(&self) -> Motion {
         let (across, up) = around(&self.borders);
         Motion::shift(Vector::new(across, up))
     }

@@ -67,7 +67,7 @@ impl Design {
             }
             _ => self.centre().piece_motion(place),
         };
-        Ok(motion.ok_or(EditError::NoPlace(place))?.then(&self.into_borders()))
+        Ok(motion.ok_or(EditError::NoPlace(place))?.then(&self.inside_borders()))
     }
 
     /// Whether what stands in a place is mirrored, and so cut as a mirror image.

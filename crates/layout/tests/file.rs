@@ -226,86 +226,90 @@ fn refusals_say_where_and_what_to_do() {
     }
 }
 
-/// What settings and borders add to a file is as strict as the rest of it.
+/// The text of one of the quilts for random edits, with the one patch of `place` painted.
+fn painted(quilt: usize, place: PlaceId) -> String {
+    text(&edited(&quilts()[quilt], &[Edit::PaintPatch { place, patch: PatchKey(0), fabric: LIGHT }]))
+}
+
+/// For each row, `text` with the first replaced by the second is refused in the words of the third.
+fn check_refusals(text: &str, rows: &[(&str, &str, &str)]) {
+    for (old, new, told) in rows {
+        assert!(text.contains(old), "{old} in {text}");
+        let refused = Document::from_bytes(text.replacen(old, new, 1).as_bytes()).unwrap_err();
+        assert_eq!(refused.to_string(), *told);
+    }
+}
+
+/// What blocks on point add to a file is as strict as the rest of it.
 #[test]
-fn refusals_of_settings_say_where_and_what_to_do() {
-    let painted = |mut design: Design, place| {
-        design = edited(&design, &[Edit::PaintPatch { place, patch: PatchKey(0), fabric: LIGHT }]);
-        text(&design)
-    };
-    let quilts = quilts();
-    let floating = painted(quilts[5].clone(), PlaceId::CornerTriangle(Corner::TopLeft));
-    let sashed = painted(quilts[6].clone(), PlaceId::Sash { row: 1, column: 1, level: true });
-    let bordered = painted(quilts[9].clone(), PlaceId::BorderBlock { border: 0, side: Side::Top, index: 1 });
+fn refusals_of_settings_on_point() {
     let rows = [
+        ("\"float\": [1,0,0,0,1]", "\"float\": [0,0,0,0,1]", "variants[0].setting.float: a length must be more than 0"),
         (
-            &floating,
-            "\"float\": [1,0,0,0,1]",
-            "\"float\": [0,0,0,0,1]",
-            "variants[0].setting.float: a length must be more than 0",
-        ),
-        (
-            &floating,
             "\"float\": [1,0,0,0,1]",
             "\"float\": [9,0,0,0,1]",
             "variants[0]: the float must be less than 8.485 in, half the long side of a side triangle",
         ),
         (
-            &floating,
             "\"corner\":\"top left\"",
             "\"side\":\"left\"",
             "variants[0].paint.patches[0].at: a corner triangle has a corner",
         ),
         (
-            &floating,
             "\"corners\": 4",
             "\"corners\": 44",
             "variants[0].setting.corners: there is no fabric 44; choose one of the quilt's fabrics",
         ),
+    ];
+    check_refusals(&painted(5, PlaceId::CornerTriangle(Corner::TopLeft)), &rows);
+}
+
+/// So is sashing.
+#[test]
+fn refusals_of_sashing() {
+    let rows = [
         (
-            &sashed,
             "\"cornerstones\": 4",
             "\"cornerstones\": 44",
             "variants[0].sashing.cornerstones: there is no fabric 44; choose one of the quilt's fabrics",
         ),
         (
-            &sashed,
             "\"sash between rows\",\"row\":1",
             "\"sash between rows\",\"row\":7",
             "variants[0]: there is no place at sash above row 8 in column 2 in this setting",
         ),
-        (&sashed, "\"sash between rows\"", "\"long sash\"", "variants[0].paint.patches[0].at: a long sash has a row"),
+        ("\"sash between rows\"", "\"long sash\"", "variants[0].paint.patches[0].at: a long sash has a row"),
+    ];
+    check_refusals(&painted(6, PlaceId::Sash { row: 1, column: 1, level: true }), &rows);
+}
+
+/// So are borders.
+#[test]
+fn refusals_of_borders() {
+    let rows = [
         (
-            &bordered,
             "\"pieced\":{\"block\":1",
             "\"mitred\":true,\"pieced\":{\"block\":1",
             "variants[0].borders[0]: give at most one of mitred, corner_squares and pieced",
         ),
         (
-            &bordered,
             "\"pieced\":{\"block\":1",
             "\"pieced\":{\"block\":11",
             "variants[0].borders[0].pieced.block: there is no block 11; choose one of the quilt's blocks",
         ),
         (
-            &bordered,
             "\"pieced\":{\"block\":1",
             "\"pieced\":{\"turn\":4,\"block\":1",
             "variants[0].borders[0].pieced.turn: a block has 0 to 3 quarter turns",
         ),
         (
-            &bordered,
             "\"index\":1",
             "\"index\":3",
             "variants[0]: there is no place at block 4 on the top side of border 1 in this setting",
         ),
-        (&bordered, ",\"index\":1", "", "variants[0].paint.patches[0].at: a border block has border, side and index"),
+        (",\"index\":1", "", "variants[0].paint.patches[0].at: a border block has border, side and index"),
     ];
-    for (text, old, new, told) in rows {
-        assert!(text.contains(old), "{old} in {text}");
-        let refused = Document::from_bytes(text.replacen(old, new, 1).as_bytes()).unwrap_err();
-        assert_eq!(refused.to_string(), told);
-    }
+    check_refusals(&painted(9, PlaceId::BorderBlock { border: 0, side: Side::Top, index: 1 }), &rows);
 }
 
 #[test]

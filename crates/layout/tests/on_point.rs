@@ -183,16 +183,18 @@ fn what_cannot_stand_on_point_is_told() {
 #[test]
 fn another_setting_takes_the_float_and_the_triangles_away() {
     let triangle = PlaceId::SideTriangle { side: Side::Left, index: 0 };
-    let paint = Edit::PaintPatch { place: triangle, patch: geometry::PatchKey(0), fabric: FOURTH };
-    let design = edited(&pointed(&half_block(6), 2, 2, Some(inches(1))), &[paint]);
+    let cell = PlaceId::Cell { row: 0, column: 0 };
+    let paint = |place| Edit::PaintPatch { place, patch: geometry::PatchKey(0), fabric: FOURTH };
+    let design = edited(&pointed(&half_block(6), 2, 2, Some(inches(1))), &[paint(triangle), paint(cell)]);
     let (next, delta) =
         apply(&design, &Edit::SetSetting { setting: common::straight(2, 2), fill: BlockId(1) }).unwrap();
     assert_eq!(next.float(), None);
-    assert_eq!(delta.lost, ["side triangle 1 at the left: paint of patch 0"]);
+    // The same numbers are other places in another kind of setting.
+    assert_eq!(delta.lost, ["row 1, column 1: paint of patch 0", "side triangle 1 at the left: paint of patch 0"]);
     // The same triangle without a float is of another shape, but it is the same triangle.
     let (next, delta) = apply(&design, &Edit::SetFloat(None)).unwrap();
     assert!(delta.lost.is_empty());
-    assert_eq!(next.place_patches().count(), 1);
+    assert_eq!(next.place_patches().count(), 2);
 }
 
 fn lengths() -> impl Strategy<Value = Length> {

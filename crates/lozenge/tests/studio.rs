@@ -154,8 +154,9 @@ fn check_sentence(
         (Scope::SamePatch | Scope::Role, Source::RowEnd) => {
             assert_eq!(says, format!("Paints all row ends with {name}"));
         }
-        // No sample has setting triangles, sashes or corner squares.
-        (Scope::SamePatch | Scope::Role, _) => assert!(says.starts_with("Paints "), "{says}"),
+        (Scope::SamePatch | Scope::Role, _) => {
+            assert_eq!(says, format!("Paints every {role} of the setting with {name}"));
+        }
     }
 }
 

@@ -78,7 +78,7 @@ fn numbered(design: &Design, place: PlaceId) -> Option<(u16, f64)> {
         PlaceId::Cell { row, column } => Some((row, column.into())),
         PlaceId::RowEnd { row, side: Side::Left } => Some((row, -1.0)),
         PlaceId::RowEnd { row, .. } => Some((row, design.setting().size().1.into())),
-        PlaceId::Border { .. } => None,
+        _ => None,
     }
 }
 

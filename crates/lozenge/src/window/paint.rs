@@ -78,7 +78,7 @@ fn paint_says(design: &Design, session: &Session, spot: Spot) -> Option<String> 
             format!("Replaces {} by {name} everywhere", fabric_name(design, shown_fabric(design, spot)?))
         }
         (Scope::SamePatch, Source::Block(id)) => {
-            let places = design.places().filter(|(_, p)| p.block == id).count();
+            let places = design.places_of(id).count();
             format!("Paints this {role} with {name} in all {places} blocks of this kind")
         }
         (Scope::Role, Source::Block(id)) => {
