@@ -75,6 +75,8 @@ pub struct CutOutline {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CutShape {
     finished: Polygon,
+    /// Allowances of the finished edges, in inches.
+    allowances: Vec<Exact>,
     lines: Vec<OffsetLine>,
     frame: Frame,
     outline: LayPolygon,
@@ -132,16 +134,11 @@ impl CutShape {
     /// A corner too sharp, allowances that meet across a notch, or a shape too large for the lay grid.
     pub fn new(finished: &Polygon, outline: CutOutline, grain: &Vector) -> Result<Self, CutShapeError> {
         let frame = Frame::along(grain);
-        let lines = outline.lines;
-        let n = lines.len();
-        let corners = (0..n).map(|i| grid_corner(&frame, &lines[(i + n - 1) % n], &lines[i], i));
-        let outline = LayPolygon::new(corners.collect::<Result<_, _>>()?)?;
-        if !outline.is_simple() {
-            return Err(CutShapeError::Overlap);
-        }
+        let allowances = outline.lines.iter().map(|line| line.distance.clone()).collect();
+        let (lines, outline) = on_grid(&frame, outline.lines)?;
         let min = outline.bounds().min;
         let first_corner = LayPoint::new(-min.x, -min.y);
-        Ok(Self { finished: finished.clone(), lines, frame, outline: outline.at_origin(), first_corner })
+        Ok(Self { finished: finished.clone(), allowances, lines, frame, outline: outline.at_origin(), first_corner })
     }
 
     /// The cut shape on the lay grid; its bounds begin at the origin.
@@ -165,7 +162,7 @@ impl CutShape {
     /// The allowance of the `i`th edge in inches, counted round and round.
     #[must_use]
     pub fn allowance_of_edge(&self, i: usize) -> Exact {
-        self.lines[i % self.lines.len()].distance.clone()
+        self.allowances[i % self.allowances.len()].clone()
     }
 
     /// For a patch between two edges along the grain, such as a diamond, square or trapezoid: the exact distance of these
@@ -207,6 +204,35 @@ impl CutShape {
                 outside(&self.lines[(i + n - 1) % n]) && outside(&self.lines[i])
             })
     }
+}
+
+/// The ring of lines as a polygon on the grid. A short edge with a large allowance may come to lie wholly beyond where its
+/// neighbours meet, which have smaller ones: it is left out then, which can only make the shape larger.
+fn on_grid(frame: &Frame, lines: Vec<OffsetLine>) -> Result<(Vec<OffsetLine>, LayPolygon), CutShapeError> {
+    let widest = lines.iter().map(|line| &line.distance).max().cloned().unwrap_or_default();
+    let ring = |lines: &[OffsetLine], left_out: Option<usize>| {
+        let n = lines.len();
+        let corners = (0..n).map(|i| {
+            let (before, after) = (&lines[(i + n - 1) % n], &lines[i]);
+            // Where an edge is left out its neighbours may meet farther away than their own allowances say.
+            let reach = if left_out.is_some() { &widest } else { (&before.distance).max(&after.distance) };
+            grid_corner(frame, before, after, (i, reach))
+        });
+        let outline = LayPolygon::new(corners.collect::<Result<_, _>>()?)?;
+        if outline.is_simple() { Ok(outline) } else { Err(CutShapeError::Overlap) }
+    };
+    let fault = match ring(&lines, None) {
+        Ok(outline) => return Ok((lines, outline)),
+        Err(CutShapeError::Overlap) if lines.len() > 3 => CutShapeError::Overlap,
+        Err(fault) => return Err(fault),
+    };
+    let without = |left_out: usize| {
+        let mut rest = lines.clone();
+        rest.remove(left_out);
+        ring(&rest, Some(left_out)).ok().map(|outline| (rest, outline))
+    };
+    let shapes = (0..lines.len()).filter_map(without);
+    shapes.min_by_key(|(_, outline)| outline.double_area()).ok_or(fault)
 }
 
 /// The turn that lays the grain along x. The grain vector need not have a length in the field.
@@ -270,16 +296,17 @@ impl FloatLine {
     }
 }
 
-/// The grid point nearest to where two lines meet that is proved to lie on or outside both.
+/// The grid point nearest to where two lines meet that is proved to lie on or outside both. A corner that reaches out
+/// farther than allowances of `widest` can account for is too sharp.
 fn grid_corner(
     frame: &Frame,
     before: &OffsetLine,
     after: &OffsetLine,
-    corner: usize,
+    (corner, widest): (usize, &Exact),
 ) -> Result<LayPoint, CutShapeError> {
     let (a, b) = (FloatLine::new(frame, before), FloatLine::new(frame, after));
     let finished = frame.to_frame(&after.through).map(|v| v * to_f64(UNITS_PER_INCH));
-    let allowance = before.distance.to_f64().max(after.distance.to_f64()) * to_f64(UNITS_PER_INCH);
+    let allowance = widest.to_f64() * to_f64(UNITS_PER_INCH);
     let too_sharp = CutShapeError::TooSharp { corner };
     let meet = meeting(&a, &b, before.distance == after.distance, finished).ok_or(too_sharp.clone())?;
     let reach = (meet[0] - finished[0]).hypot(meet[1] - finished[1]);
@@ -350,7 +377,8 @@ pub(crate) fn tip_beyond(
     let n = outline.lines.len();
     let frame = Frame::along(&finished.edge(0));
     let (before, after) = (&outline.lines[(corner + n - 1) % n], &outline.lines[corner]);
-    let tip = grid_corner(&frame, before, after, corner).ok()?;
+    let reach = (&before.distance).max(&after.distance);
+    let tip = grid_corner(&frame, before, after, (corner, reach)).ok()?;
     let excess = FloatLine::new(&frame, line).excess(tip);
     // One lay unit of outward rounding on each side is no dog ear.
     Some(if excess > 8.0 { Ordering::Greater } else { Ordering::Less })
