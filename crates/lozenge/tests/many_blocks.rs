@@ -117,7 +117,7 @@ fn check_picture(studio: &Studio, places: &BTreeSet<PlaceId>, symmetry: Symmetry
             let count = f64::from(u32::try_from(outline.len()).unwrap());
             let middle = [0, 1].map(|k| outline.iter().map(|p| p[k]).sum::<f64>() / count);
             for image in carried(symmetry, studio, middle) {
-                if !scene.spot(image).is_some_and(|spot| spot.place == *place) {
+                if scene.spot(image).is_none_or(|spot| spot.place != *place) {
                     let there = shown_at(studio, image);
                     assert_eq!(there, Some(*fabric), "{symmetry:?}: patch {patch} of {place} at {image:?}");
                 }

@@ -67,12 +67,10 @@ impl BlockChange {
                     *laid = mirrored;
                 }
             }
-            Self::FlipHalf(half) => {
-                place.halves = mapped(place.halves, |k, v| if k == half { v.opposite() } else { v })
-            }
-            Self::FlipHalves => place.halves = mapped(place.halves, |_, v| v.opposite()),
-            Self::SetHalf(half, value) => place.halves = mapped(place.halves, |k, v| if k == half { value } else { v }),
-            Self::AllHalves(value) => place.halves = mapped(place.halves, |_, _| value),
+            Self::FlipHalf(half) => map_halves(place, |k, value| if k == half { value.opposite() } else { value }),
+            Self::FlipHalves => map_halves(place, |_, value| value.opposite()),
+            Self::SetHalf(half, value) => map_halves(place, |k, old| if k == half { value } else { old }),
+            Self::AllHalves(value) => map_halves(place, |_, _| value),
             Self::Put(block) => put(design, block, laid),
             Self::ClearPaint => {
                 laid.roles.clear();
@@ -89,9 +87,9 @@ fn turned(design: &Design, id: PlaceId, place: Place, steps: i8) -> u8 {
     }
 }
 
-fn mapped(halves: Halves, map: impl Fn(u8, Value) -> Value) -> Halves {
-    let values: Vec<Value> = (0..).zip(halves.values()).map(|(k, value)| map(k, *value)).collect();
-    Halves::new(&values)
+fn map_halves(place: &mut Place, map: impl Fn(u8, Value) -> Value) {
+    let values: Vec<Value> = (0..).zip(place.halves.values()).map(|(k, value)| map(k, *value)).collect();
+    place.halves = Halves::new(&values);
 }
 
 /// The other block takes over turn, mirror and halves where it has as many. Paint names patches of the old block.

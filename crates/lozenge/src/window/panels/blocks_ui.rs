@@ -141,16 +141,14 @@ fn motif_ui(ui: &mut Ui, studio: &Studio, out: &mut Vec<Action>) {
 
 /// In which mirror images the same is done.
 pub(crate) fn symmetry_ui(ui: &mut Ui, symmetry: Symmetry, out: &mut Vec<Action>) {
-    ui.horizontal(|ui| {
-        let label = ui.label("Do the same in the mirror image");
-        let combo = egui::ComboBox::from_id_salt("symmetry").width(90.0).selected_text(symmetry.name());
-        let combo = combo.show_ui(ui, |ui| {
-            for other in Symmetry::ALL {
-                if ui.selectable_label(other == symmetry, other.name()).clicked() {
-                    out.push(Action::Do(Command::Symmetry(other)));
-                }
+    let label = ui.label("Do the same in the mirror image");
+    let combo = egui::ComboBox::from_id_salt("symmetry").width(150.0).selected_text(symmetry.name());
+    let combo = combo.show_ui(ui, |ui| {
+        for other in Symmetry::ALL {
+            if ui.selectable_label(other == symmetry, other.name()).clicked() {
+                out.push(Action::Do(Command::Symmetry(other)));
             }
-        });
-        combo.response.labelled_by(label.id);
+        }
     });
+    combo.response.labelled_by(label.id);
 }
