@@ -10,7 +10,7 @@ use common::desk::{Desk, choose, click, click_patch, desk, drag_over, drag_with,
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Event, Key, Modifiers, OutputCommand};
 use egui_kittest::kittest::Queryable as _;
-use layout::{Design, PlaceId, Setting};
+use layout::{Design, PlaceId, Setting, Side};
 use lozenge::window::blocks::Symmetry;
 use lozenge::window::session::Spot;
 
@@ -49,6 +49,16 @@ fn shift_adds_and_takes_away_and_the_line_counts() {
     assert_eq!(selected(&desk), cells(&[(1, 1)]));
     press(&mut desk, Modifiers::NONE, Key::Escape);
     assert!(reads(&desk, "None. Click a block"));
+    for held in [Modifiers::SHIFT, Modifiers::ALT] {
+        press(&mut desk, Modifiers::NONE, Key::Escape);
+        drag_with(&mut desk, held, &[at(0, 0), at(1, 1)]);
+        assert!(selected(&desk).is_superset(&cells(&[(0, 0), (0, 1), (1, 0), (1, 1)])), "{held:?}");
+    }
+    press(&mut desk, Modifiers::NONE, Key::Escape);
+    // The border is no block: a drag from there selects too.
+    let border = Spot { place: PlaceId::Border { border: 1, side: Side::Left }, patch: 0 };
+    drag_over(&mut desk, &[border, at(2, 1)]);
+    assert!(selected(&desk).contains(&at(2, 0).place), "{:?}", selected(&desk));
 }
 
 #[test]

@@ -196,7 +196,11 @@ fn sentences_without_a_patch_and_of_the_other_tools() {
     let cell = PlaceId::Cell { row: 1, column: 2 };
     let border = shown(&studio).keys().map(|k| k.0).find(|p| matches!(p, PlaceId::Border { .. })).unwrap();
     let rows = [
-        (Tool::Select, None, "Point at a block to select it; drag on empty ground, or with Alt, to select several"),
+        (
+            Tool::Select,
+            None,
+            "Point at a block to select it; drag on empty ground, or with Shift or Alt, to select several",
+        ),
         (Tool::Paint, None, "Point at a patch to paint it with Midnight"),
         (Tool::Pick, None, "Point at a patch to take up its fabric"),
         (Tool::Select, Some(cell), "Selects Star on midnight in row 2, column 3; Shift adds it, a drag exchanges it"),

@@ -64,7 +64,8 @@ pub fn click_says(design: &Design, session: &Session) -> String {
     let Some(spot) = session.hover else {
         return match session.tool {
             Tool::Select => {
-                "Point at a block to select it; drag on empty ground, or with Alt, to select several".to_owned()
+                "Point at a block to select it; drag on empty ground, or with Shift or Alt, to select several"
+                    .to_owned()
             }
             Tool::Paint => format!("Point at a patch to paint it with {}", fabric_name(design, session.fabric)),
             Tool::Pick => "Point at a patch to take up its fabric".to_owned(),

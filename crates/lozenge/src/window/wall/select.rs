@@ -1,5 +1,5 @@
-//! Selecting on the wall: a click selects a block, a drag on empty ground or with Alt a rectangle of them, and a drag of
-//! one block onto another exchanges the two.
+//! Selecting on the wall: a click selects a block, a drag on empty ground or with Alt or Shift a
+//! rectangle of them, and a drag of one block onto another exchanges the two.
 
 use std::collections::BTreeSet;
 
@@ -29,8 +29,10 @@ pub(super) fn select(
     drag: &mut Option<Drag>,
     out: &mut Vec<Action>,
 ) {
-    let (extend, band, origin) =
+    let (extend, alt, origin) =
         ui.input(|i| (i.modifiers.shift || i.modifiers.command, i.modifiers.alt, i.pointer.press_origin()));
+    // Some systems move windows by Alt and a drag: Shift draws a rubber band too.
+    let band = alt || extend;
     if response.drag_started()
         && let Some(from) = origin
     {
