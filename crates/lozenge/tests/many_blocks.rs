@@ -302,6 +302,24 @@ fn mirror_is_left_for_right_as_seen_however_a_block_is_turned() {
     }
 }
 
+/// One patch painted apart in every block: what was its own mirror image is so no longer.
+#[test]
+fn a_block_with_one_patch_painted_is_mirrored_with_it() {
+    let patches = studio("lap-owl-lane").derived().scene().at(cell(0, 0)).unwrap().fabrics.len();
+    for patch in 0..patches {
+        let mut studio = sized("lap-owl-lane", 2, 2);
+        let spot = Spot { place: cell(0, 0), patch };
+        let now = shown_fabric(studio.design(), spot).unwrap();
+        let other = studio.design().fabrics().map(|(id, _)| id).find(|id| *id != now).unwrap();
+        (studio.session.fabric, studio.session.scope) = (other, Scope::SamePatch);
+        studio.paint(spot);
+        studio.session.selection = cells(&[(0, 0)]);
+        let wanted = picture_mirrored(&studio, cell(0, 0));
+        studio.change_blocks(BlockChange::Mirror);
+        assert_eq!(picture(&studio, cell(0, 0)), wanted, "patch {patch}");
+    }
+}
+
 #[test]
 fn a_block_on_the_axis_is_its_own_image_and_needs_no_other() {
     let mut studio = sized("lap-owl-lane", 3, 3);
@@ -388,11 +406,15 @@ fn a_motif_is_pasted_and_repeated_as_it_was_copied() {
     assert!(studio.notices().iter().any(|n| n.text == "3 blocks of the motif would lie beyond the quilt"));
     studio.undo();
 
-    studio.session.hover = Some(Spot { place: cell(1, 0), patch: 0 });
+    // Three columns and an odd corner: an offset the wrong way would show.
+    studio.session.selection = rectangle(studio.design(), cell(0, 0), cell(1, 2));
+    let wanted: Vec<String> = studio.session.selection.iter().map(|place| picture(&studio, *place)).collect();
+    studio.copy_motif();
+    studio.session.hover = Some(Spot { place: cell(1, 1), patch: 0 });
     studio.tile_motif();
     for (place, _) in studio.design().clone().places() {
         let PlaceId::Cell { row, column } = place else { continue };
-        let at = usize::from((row + 1) % 2 * 2 + column % 2);
+        let at = usize::from((row + 1) % 2 * 3 + (column + 2) % 3);
         assert_eq!(picture(&studio, place), wanted[at], "{place}");
     }
     studio.undo();
