@@ -10,9 +10,10 @@ use common::{document, sample, studio, totals};
 use geometry::Value;
 use layout::file::Document;
 use layout::{Design, Edit, FabricId, Overwrite, PlaceId, Setting, Source};
+use lozenge::window::blocks::BlockChange;
 use lozenge::window::derived::Derived;
 use lozenge::window::gallery::Choice;
-use lozenge::window::paint::{click_says, fabrics_by_value, flip_edit, shown_fabric, turn_edit};
+use lozenge::window::paint::{click_says, fabrics_by_value, shown_fabric};
 use lozenge::window::session::{Scope, Spot, Tool};
 use lozenge::window::settings::Settings;
 use lozenge::window::studio::Studio;
@@ -198,10 +199,14 @@ fn sentences_without_a_patch_and_of_the_other_tools() {
     let cell = PlaceId::Cell { row: 1, column: 2 };
     let border = shown(&studio).keys().map(|k| k.0).find(|p| matches!(p, PlaceId::Border { .. })).unwrap();
     let rows = [
-        (Tool::Select, None, "Point at a block to select it; drag to select several"),
+        (
+            Tool::Select,
+            None,
+            "Point at a block to select it; drag on empty ground, or with Shift or Alt, to select several",
+        ),
         (Tool::Paint, None, "Point at a patch to paint it with Midnight"),
         (Tool::Pick, None, "Point at a patch to take up its fabric"),
-        (Tool::Select, Some(cell), "Selects Star on midnight in row 2, column 3"),
+        (Tool::Select, Some(cell), "Selects Star on midnight in row 2, column 3; Shift adds it, a drag exchanges it"),
         (Tool::Select, Some(border), &format!("The {border} holds no block to select")),
     ];
     for (tool, place, says) in rows {
@@ -375,7 +380,7 @@ fn selected_blocks_turn_all_the_way_round() {
             let places = select(&mut studio, &[(0, 0), (1, 1), (1, 2)]);
             let mut seen = vec![studio.design().clone()];
             for _ in 0..turns {
-                studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, step));
+                studio.change_blocks(if step > 0 { BlockChange::TurnLeft } else { BlockChange::TurnRight });
                 check_totals(&studio);
                 assert_eq!(studio.notices(), [], "{name}");
                 seen.push(studio.design().clone());
@@ -401,9 +406,9 @@ fn turning_left_and_right_undo_each_other() {
         let mut studio = studio(name);
         let before = studio.design().clone();
         select(&mut studio, &[(0, 0), (0, 1)]);
-        studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, 1));
+        studio.change_blocks(BlockChange::TurnLeft);
         assert_ne!(*studio.design(), before, "{name}");
-        studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, -1));
+        studio.change_blocks(BlockChange::TurnRight);
         assert_eq!(*studio.design(), before, "{name}");
     }
 }
@@ -415,13 +420,13 @@ fn halves_flip_where_there_are_halves() {
         let places = select(&mut studio, &[(0, 0), (1, 1)]);
         for half in 0..3 {
             let before = studio.design().clone();
-            studio.edit_selection("Change halves", |d, p| flip_edit(d, p, half));
+            studio.change_blocks(BlockChange::FlipHalf(half));
             let changed = *studio.design() != before;
             let has = |p: &PlaceId| before.place(*p).unwrap().halves.values().len() > usize::from(half);
             assert_eq!(changed, places.iter().any(has), "{name}, half {half}");
             check_totals(&studio);
             if changed {
-                studio.edit_selection("Change halves", |d, p| flip_edit(d, p, half));
+                studio.change_blocks(BlockChange::FlipHalf(half));
                 assert_eq!(*studio.design(), before, "{name}, half {half}: twice is none");
             }
         }
@@ -433,7 +438,7 @@ fn halves_flip_where_there_are_halves() {
 #[test]
 fn an_edit_of_the_selection_needs_one() {
     let mut studio = studio("crib-night-ferry");
-    studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, 1));
+    studio.change_blocks(BlockChange::TurnLeft);
     assert_eq!(studio.history().undo_label(), None);
     assert_eq!(studio.notices().iter().map(|n| n.problem).collect::<Vec<_>>(), [false]);
 }
@@ -475,10 +480,14 @@ fn number_keys_go_from_dark_to_light() {
 
 #[test]
 fn turned_blocks_are_pointed_at_where_they_are_drawn() {
-    for (name, edit) in [("lap-owl-lane", 1_i8), ("full-six-winds", 1), ("lap-owl-lane", -1)] {
+    for (name, edit) in [
+        ("lap-owl-lane", BlockChange::TurnLeft),
+        ("full-six-winds", BlockChange::TurnLeft),
+        ("lap-owl-lane", BlockChange::TurnRight),
+    ] {
         let mut studio = studio(name);
         select(&mut studio, &[(0, 0), (2, 1)]);
-        studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, edit));
+        studio.change_blocks(edit);
         let scene = studio.derived().scene();
         for spot in spots(&studio) {
             let outline = scene.outline(spot).unwrap();

@@ -9,8 +9,8 @@ use std::fs;
 use std::time::Duration;
 
 use common::desk::{
-    COMMAND_SHIFT, Desk, asks, best_planned, choose, click, click_patch, close, desk, desk_with, drag_over, fill,
-    named, point, press, reads, sewn, sewn_with_asides, texts, wall,
+    COMMAND_SHIFT, Desk, asks, best_planned, choose, click, click_patch, close, desk, desk_with, drag_over, drag_with,
+    fill, named, point, press, reads, sewn, sewn_with_asides, texts, wall,
 };
 use common::{sample, totals};
 use eframe::App as _;
@@ -119,7 +119,7 @@ fn the_pointer_picks_and_selects() {
     click_patch(&mut desk, SPOT);
     assert_eq!(desk.state().studio.session.selection, BTreeSet::from([SPOT.place]));
     let cell = |row, column| Spot { place: PlaceId::Cell { row, column }, patch: 0 };
-    drag_over(&mut desk, &[cell(0, 0), cell(1, 1)]);
+    drag_with(&mut desk, Modifiers::ALT, &[cell(0, 0), cell(1, 1)]);
     assert!(desk.state().studio.session.selection.len() >= 4, "{:?}", desk.state().studio.session.selection);
     press(&mut desk, Modifiers::NONE, Key::Escape);
     assert!(desk.state().studio.session.selection.is_empty());

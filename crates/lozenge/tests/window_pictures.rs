@@ -15,11 +15,12 @@
 
 mod common;
 
-use common::desk::{Desk, SIZE, best_planned, choose, desk_with, press, sewn, sewn_with_asides};
+use common::desk::{Desk, SIZE, best_planned, choose, desk_with, drag_with, press, sewn, sewn_with_asides, take_up};
 use eframe::egui::{Key, Modifiers, Vec2};
 use egui_kittest::wgpu::{WgpuTestRenderer, default_wgpu_setup};
 use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
-use lozenge::window::session::Room;
+use layout::PlaceId;
+use lozenge::window::session::{Room, Spot};
 
 /// The quilt on the pictures: small, with every kind of thing in it.
 const QUILT: &str = "crib-night-ferry";
@@ -50,6 +51,19 @@ fn compare(results: &mut SnapshotResults, desk: &mut Desk, name: &str) {
     desk.remove_cursor();
     desk.run();
     results.add(desk.try_snapshot_options(name, &options()));
+}
+
+/// Selected blocks, and one that is dragged over another: no text tells how they look.
+#[test]
+fn a_dragged_block_is_seen_through() {
+    let mut desk = drawn(SIZE, 1.0);
+    press(&mut desk, Modifiers::COMMAND, Key::Num2);
+    let at = |row, column| Spot { place: PlaceId::Cell { row, column }, patch: 0 };
+    drag_with(&mut desk, Modifiers::SHIFT, &[at(3, 1), at(4, 3)]);
+    take_up(&mut desk, Modifiers::NONE, &[at(0, 0), at(1, 1), at(1, 2)]);
+    desk.run();
+    let mut results = SnapshotResults::new();
+    results.add(desk.try_snapshot_options("set-drag", &options()));
 }
 
 #[test]

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use layout::{Edit, FabricId, Overwrite, PlaceId};
 
+use super::blocks::BlockAction;
 use super::command::Command;
 use super::cut_session::CutAction;
 use super::gallery::Choice;
@@ -51,6 +52,8 @@ pub enum Action {
         /// Whether the selection is kept.
         extend: bool,
     },
+    /// Something with blocks on the wall.
+    Blocks(BlockAction),
     /// Look here.
     Camera(Camera),
     /// Open this file.

@@ -8,8 +8,9 @@ use eframe::egui::{self, CentralPanel, Context, Frame, Key, Modifiers, Panel, Th
 use layout::file::Document;
 
 use super::action::{Action, Leave};
+use super::blocks::selection_says;
 use super::carry_cut::shown_in_cut;
-use super::command::TABLE;
+use super::command::{Command, TABLE};
 use super::derived::DerivedError;
 use super::gallery::Choice;
 use super::jobs::Jobs;
@@ -20,7 +21,7 @@ use super::panels::{
     sew_room_ui, top_bar_ui, totals_ui,
 };
 use super::recovery::Recovery;
-use super::session::{Room, Spot};
+use super::session::{Room, Spot, Tool};
 use super::settings::Settings;
 use super::studio::Studio;
 use super::theme::{self, MARGIN, Tokens};
@@ -166,7 +167,7 @@ impl Window {
         entries.sort_by_key(|(keys, _)| std::cmp::Reverse((keys.command, keys.shift)));
         for (keys, command) in entries {
             // A field that is being typed in has its own letters, and its own undo, select all and copy.
-            if typing && (!keys.command || matches!(keys.key, "A" | "C" | "Z")) {
+            if typing && (!keys.command || matches!(keys.key, "A" | "C" | "V" | "Z")) {
                 continue;
             }
             // Escape closes an open menu or list before it does anything else.
@@ -184,6 +185,7 @@ impl Window {
             }
         }
         if !typing {
+            actions.extend(clipboard_commands(ctx));
             for (number, id) in fabrics_by_value(self.studio.design()).into_iter().take(9).enumerate() {
                 let key = Key::from_name(&(number + 1).to_string());
                 if key.is_some_and(|key| ctx.input_mut(|i| i.consume_key(Modifiers::NONE, key))) {
@@ -261,6 +263,12 @@ impl Window {
             let told = "Left and Right go from step to step, Space ticks one off; a click on a diagram saves it";
             return (told.to_owned(), hand());
         }
+        if session.tool == Tool::Select
+            && session.room.works_on_wall()
+            && let Some(selected) = selection_says(session)
+        {
+            return (click_says(design, session), selected);
+        }
         let under = session.hover.and_then(|spot| spot_says(design, self.studio.derived(), spot));
         (click_says(design, session), under.unwrap_or_else(hand))
     }
@@ -310,6 +318,16 @@ impl Window {
         };
         wall_ui(ui, &input, &mut self.overview, &mut self.wall, out);
     }
+}
+
+/// Copy and paste as the system sends them: no keys, but what they ask for.
+fn clipboard_commands(ctx: &Context) -> Vec<Action> {
+    let asked = |event: &egui::Event| match event {
+        egui::Event::Copy => Some(Action::Do(Command::CopyMotif)),
+        egui::Event::Paste(_) => Some(Action::Do(Command::PasteMotif)),
+        _ => None,
+    };
+    ctx.input(|i| i.events.iter().filter_map(asked).collect())
 }
 
 /// Notes a new width of the totals once it has changed by a point or more.

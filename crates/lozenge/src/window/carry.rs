@@ -11,7 +11,6 @@ use super::action::{Action, Leave};
 use super::app::Window;
 use super::command::Command;
 use super::gallery::Choice;
-use super::paint::{flip_edit, turn_edit};
 use super::panels::{PathBox, PathUse, totals_text};
 use super::session::{Room, Spot, Tool};
 use super::wall::Camera;
@@ -22,7 +21,10 @@ impl Window {
         match action {
             Action::Do(command) => self.command(ctx, command),
             Action::Edit(edit) => self.studio.edit(&edit),
-            Action::Edits(label, edits) => self.studio.edit_all(label, &edits),
+            Action::Edits(label, edits) => {
+                self.studio.edit_all(label, &edits);
+            }
+            Action::Blocks(action) => self.studio.block_action(action),
             Action::TakeFabric(id) => self.studio.session.fabric = id,
             Action::Swap(a, b) => self.studio.edit(&Edit::SwapFabrics(a, b)),
             Action::Hover(spot) => self.studio.session.hover = spot,
@@ -142,6 +144,12 @@ impl Window {
             Command::LightDark => self.studio.settings.dark ^= true,
             Command::TextLarger => self.studio.settings.scale_text(true),
             Command::TextSmaller => self.studio.settings.scale_text(false),
+            Command::CopyMotif => {
+                // The system's clipboard holds words, so that it has something to paste.
+                if let Some(told) = self.studio.copy_motif() {
+                    ctx.copy_text(told);
+                }
+            }
             other => self.session_command(other),
         }
     }
@@ -164,14 +172,10 @@ impl Window {
             return;
         }
         let camera = self.camera();
-        let all = || self.studio.design().places().map(|(id, _)| id).collect();
-        let session = match command {
-            Command::SelectAll => {
-                self.studio.session.selection = all();
-                return;
-            }
-            _ => &mut self.studio.session,
-        };
+        if self.block_command(command) {
+            return;
+        }
+        let session = &mut self.studio.session;
         match command {
             Command::Go(room) => {
                 session.room = room;
@@ -188,16 +192,6 @@ impl Window {
             Command::ActualSize => session.camera = Some(camera.actual_size()),
             Command::ZoomIn => self.zoom(1.25),
             Command::ZoomOut => self.zoom(0.8),
-            Command::SelectNone => session.selection.clear(),
-            Command::TurnLeft => self.studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, 1)),
-            Command::TurnRight => self.studio.edit_selection("Turn blocks", |d, p| turn_edit(d, p, -1)),
-            Command::Mirror => self.studio.edit_selection("Mirror blocks", |d, place| {
-                let mirrored = !d.place(place).ok()?.mirrored;
-                Some(Edit::Mirror { place, mirrored })
-            }),
-            Command::FlipFirstHalf => self.studio.edit_selection("Change halves", |d, p| flip_edit(d, p, 0)),
-            Command::FlipSecondHalf => self.studio.edit_selection("Change halves", |d, p| flip_edit(d, p, 1)),
-            Command::ClearPaint => self.studio.edit_selection("Clear paint", |_, p| Some(Edit::ClearPaint(p))),
             _ => {}
         }
     }

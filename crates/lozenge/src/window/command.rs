@@ -1,6 +1,10 @@
 //! The one table of commands: menu, search, shortcut and tooltip all read it.
 
+use geometry::Value;
+
+use super::blocks::{BlockChange, Spread, Symmetry};
 use super::session::{Room, Scope, Tool};
+pub use super::shortcut::Keys;
 
 /// Something the user can ask for by name, without pointing at anything.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -31,18 +35,20 @@ pub enum Command {
     SelectAll,
     /// Select none.
     SelectNone,
-    /// Turn the selected blocks to the left.
-    TurnLeft,
-    /// Turn the selected blocks to the right.
-    TurnRight,
-    /// Mirror the selected blocks.
-    Mirror,
-    /// Change the first half of the selected blocks between dark and light.
-    FlipFirstHalf,
-    /// Change the second half of the selected blocks between dark and light.
-    FlipSecondHalf,
-    /// Take the paint off the selected blocks.
-    ClearPaint,
+    /// Spread the selection.
+    Spread(Spread),
+    /// Do this to the selected blocks.
+    Change(BlockChange),
+    /// Exchange two selected blocks.
+    SwapBlocks,
+    /// Copy the selected blocks as a motif.
+    CopyMotif,
+    /// Lay the motif down.
+    PasteMotif,
+    /// Repeat the motif over the quilt.
+    TileMotif,
+    /// Do the same in the mirror image.
+    Symmetry(Symmetry),
     /// Choose what a click does.
     Tool(Tool),
     /// Choose how far paint reaches.
@@ -76,8 +82,10 @@ pub enum Command {
 pub enum Menu {
     /// Files.
     Quilt,
-    /// Steps and blocks.
+    /// Steps, and what is selected.
     Edit,
+    /// What is done to the selected blocks.
+    Blocks,
     /// Tools and reach.
     Paint,
     /// What is shown.
@@ -86,7 +94,7 @@ pub enum Menu {
 
 impl Menu {
     /// All menus.
-    pub const ALL: [Self; 4] = [Self::Quilt, Self::Edit, Self::Paint, Self::View];
+    pub const ALL: [Self; 5] = [Self::Quilt, Self::Edit, Self::Blocks, Self::Paint, Self::View];
 
     /// Its name.
     #[must_use]
@@ -94,55 +102,10 @@ impl Menu {
         match self {
             Self::Quilt => "Quilt",
             Self::Edit => "Edit",
+            Self::Blocks => "Blocks",
             Self::Paint => "Paint",
             Self::View => "View",
         }
-    }
-}
-
-/// A key with what is held down: `command` is Ctrl, or ⌘ on a Mac.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Keys {
-    /// Ctrl or ⌘.
-    pub command: bool,
-    /// Shift.
-    pub shift: bool,
-    /// The key, as egui names it.
-    pub key: &'static str,
-}
-
-impl Keys {
-    const fn plain(key: &'static str) -> Self {
-        Self { command: false, shift: false, key }
-    }
-
-    const fn command(key: &'static str) -> Self {
-        Self { command: true, shift: false, key }
-    }
-
-    const fn command_shift(key: &'static str) -> Self {
-        Self { command: true, shift: true, key }
-    }
-
-    /// As it stands in the menu.
-    #[must_use]
-    pub fn text(self) -> String {
-        let held = [(self.command, "Ctrl+"), (self.shift, "Shift+")];
-        let prefix: String = held.iter().filter(|(on, _)| *on).map(|(_, name)| *name).collect();
-        format!("{prefix}{}", shown_key(self.key))
-    }
-}
-
-fn shown_key(key: &str) -> &str {
-    match key {
-        "Plus" => "+",
-        "Minus" => "−",
-        "OpenBracket" => "[",
-        "CloseBracket" => "]",
-        "Comma" => ",",
-        "Period" => ".",
-        "Escape" => "Esc",
-        other => other,
     }
 }
 
@@ -205,40 +168,165 @@ pub const TABLE: &[Entry] = &[
     ),
     row(Command::SelectNone, Menu::Edit, "Select none", "Select nothing", Some(Keys::plain("Escape"))),
     row(
-        Command::TurnLeft,
+        Command::Spread(Spread::Rows),
         Menu::Edit,
+        "Select rows",
+        "Select the whole rows of the selection",
+        Some(Keys::shift("R")),
+    ),
+    row(
+        Command::Spread(Spread::Columns),
+        Menu::Edit,
+        "Select columns",
+        "Select the whole columns of the selection",
+        Some(Keys::shift("C")),
+    ),
+    row(
+        Command::Spread(Spread::Rings),
+        Menu::Edit,
+        "Select ring",
+        "Select all that lies as far from the outside",
+        Some(Keys::shift("G")),
+    ),
+    row(
+        Command::Spread(Spread::SameBlock),
+        Menu::Edit,
+        "Select same block",
+        "Select every block of this kind",
+        Some(Keys::shift("K")),
+    ),
+    row(
+        Command::Spread(Spread::SameLook),
+        Menu::Edit,
+        "Select same look",
+        "Select this block where it lies and shows alike",
+        Some(Keys::shift("L")),
+    ),
+    row(
+        Command::Change(BlockChange::TurnLeft),
+        Menu::Blocks,
         "Turn left",
         "Turn the selected blocks counter-clockwise",
         Some(Keys::plain("OpenBracket")),
     ),
     row(
-        Command::TurnRight,
-        Menu::Edit,
+        Command::Change(BlockChange::TurnRight),
+        Menu::Blocks,
         "Turn right",
         "Turn the selected blocks clockwise",
         Some(Keys::plain("CloseBracket")),
     ),
-    row(Command::Mirror, Menu::Edit, "Mirror", "Mirror the selected blocks left for right", Some(Keys::plain("M"))),
     row(
-        Command::FlipFirstHalf,
-        Menu::Edit,
+        Command::Change(BlockChange::Mirror),
+        Menu::Blocks,
+        "Mirror",
+        "Mirror the selected blocks left for right",
+        Some(Keys::plain("M")),
+    ),
+    row(
+        Command::SwapBlocks,
+        Menu::Blocks,
+        "Swap two blocks",
+        "Exchange the two selected blocks",
+        Some(Keys::plain("X")),
+    ),
+    row(
+        Command::Change(BlockChange::FlipHalves),
+        Menu::Blocks,
+        "Flip halves",
+        "Exchange dark and light in every half",
+        Some(Keys::plain("F")),
+    ),
+    row(
+        Command::Change(BlockChange::AllHalves(Value::Dark)),
+        Menu::Blocks,
+        "All halves dark",
+        "Make every half dark",
+        Some(Keys::plain("D")),
+    ),
+    row(
+        Command::Change(BlockChange::AllHalves(Value::Light)),
+        Menu::Blocks,
+        "All halves light",
+        "Make every half light",
+        Some(Keys::plain("L")),
+    ),
+    row(
+        Command::Change(BlockChange::FlipHalf(0)),
+        Menu::Blocks,
         "First half dark or light",
-        "Change the first half of the selected blocks",
+        "Change the first half",
         Some(Keys::plain("Comma")),
     ),
     row(
-        Command::FlipSecondHalf,
-        Menu::Edit,
+        Command::Change(BlockChange::FlipHalf(1)),
+        Menu::Blocks,
         "Second half dark or light",
-        "Change the second half of the selected blocks",
+        "Change the second half",
         Some(Keys::plain("Period")),
     ),
     row(
-        Command::ClearPaint,
-        Menu::Edit,
+        Command::Change(BlockChange::ClearPaint),
+        Menu::Blocks,
         "Clear paint",
         "Show the selected blocks in their own fabrics again",
         Some(Keys::plain("Delete")),
+    ),
+    row(
+        Command::CopyMotif,
+        Menu::Blocks,
+        "Copy motif",
+        "Copy the selected blocks as they lie and show",
+        Some(Keys::command("C")),
+    ),
+    row(
+        Command::PasteMotif,
+        Menu::Blocks,
+        "Paste motif",
+        "Lay the motif down from the block you point at",
+        Some(Keys::command("V")),
+    ),
+    row(
+        Command::TileMotif,
+        Menu::Blocks,
+        "Repeat motif",
+        "Lay the motif side by side over the quilt",
+        Some(Keys::command_shift("V")),
+    ),
+    row(
+        Command::Symmetry(Symmetry::Off),
+        Menu::Blocks,
+        "No mirror image",
+        "What is done is done once",
+        Some(Keys::shift("N")),
+    ),
+    row(
+        Command::Symmetry(Symmetry::LeftRight),
+        Menu::Blocks,
+        "Same left to right",
+        "Do the same in the mirror image",
+        Some(Keys::shift("H")),
+    ),
+    row(
+        Command::Symmetry(Symmetry::TopBottom),
+        Menu::Blocks,
+        "Same top to bottom",
+        "Do the same upside down",
+        Some(Keys::shift("V")),
+    ),
+    row(
+        Command::Symmetry(Symmetry::Both),
+        Menu::Blocks,
+        "Same both ways",
+        "Do the same in all four corners",
+        Some(Keys::shift("B")),
+    ),
+    row(
+        Command::Symmetry(Symmetry::QuarterTurns),
+        Menu::Blocks,
+        "Same by quarter turns",
+        "Do the same turned round",
+        Some(Keys::shift("Q")),
     ),
     row(Command::Tool(Tool::Select), Menu::Paint, "Select blocks", "A click selects a block", Some(Keys::plain("V"))),
     row(

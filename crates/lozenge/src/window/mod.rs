@@ -2,7 +2,9 @@
 
 pub mod action;
 mod app;
+pub mod blocks;
 mod carry;
+mod carry_blocks;
 mod carry_cut;
 mod carry_sew;
 pub mod command;
@@ -20,7 +22,9 @@ pub mod session;
 pub mod settings;
 pub mod sew_session;
 pub mod sewing;
+pub mod shortcut;
 pub mod studio;
+mod studio_blocks;
 mod theme;
 pub mod wall;
 

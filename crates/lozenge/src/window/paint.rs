@@ -6,6 +6,7 @@ use geometry::Value;
 use geometry::cut::CutShape;
 use layout::{Design, Edit, EditError, FabricId, PlaceId, Setting, Source, Units};
 
+use super::blocks::{Symmetry, drag_says};
 use super::derived::Derived;
 use super::session::{Scope, Session, Spot, Tool};
 use crate::words::ruler;
@@ -41,9 +42,15 @@ pub fn click_says(design: &Design, session: &Session) -> String {
     if !session.room.works_on_wall() {
         return "View only: arrange blocks in Set, paint in Colour".to_owned();
     }
+    if let Some(told) = drag_says(design, session) {
+        return told;
+    }
     let Some(spot) = session.hover else {
         return match session.tool {
-            Tool::Select => "Point at a block to select it; drag to select several".to_owned(),
+            Tool::Select => {
+                "Point at a block to select it; drag on empty ground, or with Shift or Alt, to select several"
+                    .to_owned()
+            }
             Tool::Paint => format!("Point at a patch to paint it with {}", fabric_name(design, session.fabric)),
             Tool::Pick => "Point at a patch to take up its fabric".to_owned(),
         };
@@ -58,7 +65,10 @@ pub fn click_says(design: &Design, session: &Session) -> String {
 
 fn select_says(design: &Design, spot: Spot) -> Option<String> {
     match design.source(spot.place).ok()? {
-        Source::Block(id) => Some(format!("Selects {} in {}", design.block(id).ok()?.name(), spot.place)),
+        Source::Block(id) => {
+            let name = design.block(id).ok()?.name();
+            Some(format!("Selects {name} in {}; Shift adds it, a drag exchanges it", spot.place))
+        }
         _ => Some(format!("The {} holds no block to select", spot.place)),
     }
 }
@@ -73,7 +83,7 @@ fn paint_says(design: &Design, session: &Session, spot: Spot) -> Option<String> 
     Some(match (session.scope, source) {
         (Scope::Patch, _) if there => format!("This {role} is {name} already"),
         (Scope::Fabric, _) if there => format!("All of this is {name} already"),
-        (Scope::Patch, _) => format!("Paints this {role} with {name}"),
+        (Scope::Patch, _) => format!("Paints this {role} with {name}{}", in_images(session)),
         (Scope::Fabric, _) => {
             format!("Replaces {} by {name} everywhere", fabric_name(design, shown_fabric(design, spot)?))
         }
@@ -95,6 +105,10 @@ fn paint_says(design: &Design, session: &Session, spot: Spot) -> Option<String> 
         (Scope::SamePatch | Scope::Role, Source::RowEnd) => format!("Paints all row ends with {name}"),
         (Scope::SamePatch | Scope::Role, _) => format!("Paints every {role} of the setting with {name}"),
     })
+}
+
+fn in_images(session: &Session) -> &'static str {
+    if session.blocks.symmetry == Symmetry::Off { "" } else { ", also in the mirror image" }
 }
 
 /// What is under the pointer: role, block and place, finished and cut size.
@@ -174,13 +188,6 @@ const fn turns(design: &Design) -> u8 {
         Setting::Straight { .. } | Setting::OnPoint { .. } => 4,
         Setting::TriangleRows { .. } => 3,
     }
-}
-
-/// The edit that changes a half between dark and light; none when the block has no such half.
-#[must_use]
-pub fn flip_edit(design: &Design, place: PlaceId, half: u8) -> Option<Edit> {
-    let value: Value = design.place(place).ok()?.halves.values().get(usize::from(half)).copied()?.opposite();
-    Some(Edit::SetHalf { place, half, value })
 }
 
 /// The fabrics in order of value, dark to light, then by id: the order of the number keys.

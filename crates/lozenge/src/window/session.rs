@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use layout::{FabricId, PlaceId};
 
+use super::blocks::BlockSession;
 use super::cut_session::CutSession;
 use super::sew_session::SewSession;
 use super::wall::Camera;
@@ -132,6 +133,8 @@ pub struct Session {
     pub seams: bool,
     /// What part of the wall is in view; fitted when there is none yet.
     pub camera: Option<Camera>,
+    /// What is held while blocks are worked on.
+    pub blocks: BlockSession,
     /// What is looked at and done in Cut.
     pub cut: CutSession,
     /// What is looked at and done in Sew.
@@ -151,6 +154,7 @@ impl Session {
             hover: None,
             seams: true,
             camera: None,
+            blocks: BlockSession::default(),
             cut: CutSession::default(),
             sew: SewSession::default(),
         }
@@ -161,6 +165,8 @@ impl Session {
         if !extend {
             self.selection.clear();
         }
+        // A selection that is grown by keys goes on from the block that was clicked last.
+        self.blocks.anchor = if places.len() == 1 { places.first().copied() } else { None };
         for place in places {
             if !self.selection.insert(place) && extend {
                 self.selection.remove(&place);

@@ -168,14 +168,26 @@ pub fn click_patch(desk: &mut Desk, spot: Spot) {
 
 /// Presses at the first patch, passes over the others, and lets go over the last.
 pub fn drag_over(desk: &mut Desk, spots: &[Spot]) {
+    drag_with(desk, Modifiers::NONE, spots);
+}
+
+/// The same with keys held down.
+pub fn drag_with(desk: &mut Desk, held: Modifiers, spots: &[Spot]) {
+    take_up(desk, held, spots);
+    desk.drop_at(point(desk, spots[spots.len() - 1]));
+    desk.event(Event::ModifiersChanged(Modifiers::NONE));
+    desk.run();
+}
+
+/// Presses at the first patch and passes over the others, without letting go.
+pub fn take_up(desk: &mut Desk, held: Modifiers, spots: &[Spot]) {
     let points: Vec<Pos2> = spots.iter().map(|spot| point(desk, *spot)).collect();
+    desk.event(Event::ModifiersChanged(held));
     desk.hover_at(points[0]);
     desk.drag_at(points[0]);
     for point in &points {
         desk.hover_at(*point);
     }
-    desk.drop_at(points[points.len() - 1]);
-    desk.run();
 }
 
 /// What the window asks of the system in this step.

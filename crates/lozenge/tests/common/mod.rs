@@ -1,5 +1,6 @@
 //! The sample quilts, and the figures of a studio that a user sees.
 
+pub mod blocks;
 pub mod desk;
 
 use std::collections::BTreeMap;

@@ -4,6 +4,7 @@ use eframe::egui::{self, RichText, Ui};
 use geometry::Value;
 use layout::{Colour, Design, Edit, Fabric, FabricId, Look, Print};
 
+use super::blocks_ui::symmetry_ui;
 use super::stock_ui::stock_ui;
 use super::widgets::{heading, quiet};
 use crate::window::action::Action;
@@ -29,6 +30,7 @@ pub(crate) fn colour_room_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, sess
         });
         ui.add_space(GAP);
         swap_ui(ui, design, session.fabric, out);
+        symmetry_ui(ui, session.blocks.symmetry, out);
         ui.separator();
         for (id, def) in design.blocks() {
             heading(ui, def.name());

@@ -1,15 +1,13 @@
 //! Set: rows and columns, the selected blocks, borders, binding and backing.
 
-use std::collections::BTreeSet;
-
 use eframe::egui::{self, DragValue, Ui};
-use geometry::{Length, Value};
-use layout::{Backing, Binding, Border, Design, Edit, FabricId, Join, MAX_ROWS, PlaceId, Setting};
+use geometry::Length;
+use layout::{Backing, Binding, Border, Design, Edit, FabricId, Join, MAX_ROWS, Setting};
 
+use super::blocks_ui::{selection_ui, symmetry_ui};
 use super::length_ui::length_ui;
-use super::widgets::{heading, icon_button, quiet};
+use super::widgets::{drafted, heading, icon_button};
 use crate::window::action::Action;
-use crate::window::command::Command;
 use crate::window::icons::Icon;
 use crate::window::paint::fabrics_by_value;
 use crate::window::studio::Studio;
@@ -26,6 +24,7 @@ pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &m
         ui.separator();
         heading(ui, "Selected blocks");
         selection_ui(ui, tokens, studio, out);
+        symmetry_ui(ui, studio.session.blocks.symmetry, out);
         ui.separator();
         heading(ui, "Borders");
         borders_ui(ui, tokens, design, out);
@@ -71,77 +70,14 @@ fn setting_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
 
 fn number(ui: &mut Ui, name: &str, value: &mut u16) {
     let label = ui.label(name);
-    ui.add(DragValue::new(value).range(1..=MAX_ROWS).speed(0.1).update_while_editing(false)).labelled_by(label.id);
+    drafted(ui, value, |ui, value| {
+        // An arrow key is a whole step, ten points of a drag are.
+        let by_key = ui.memory(|memory| memory.has_focus(ui.next_auto_id()));
+        let speed = if by_key { 1.0 } else { 0.1 };
+        let field = DragValue::new(value).range(1..=MAX_ROWS).speed(speed).update_while_editing(false);
+        ui.add(field).labelled_by(label.id)
+    });
     ui.end_row();
-}
-
-fn selection_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>) {
-    let design = studio.design();
-    let selected = &studio.session.selection;
-    if selected.is_empty() {
-        quiet(ui, tokens, "None. Click a block, or drag over several.");
-        return;
-    }
-    quiet(ui, tokens, crate::words::counted(selected.len() as u64, "block", "blocks"));
-    ui.horizontal(|ui| {
-        for (command, icon) in [
-            (Command::TurnLeft, Icon::TurnLeft),
-            (Command::TurnRight, Icon::TurnRight),
-            (Command::Mirror, Icon::Mirror),
-        ] {
-            let Some(entry) = command.entry() else { continue };
-            let keys = entry.keys.map(|k| k.text()).unwrap_or_default();
-            if icon_button(ui, tokens, icon, entry.name, &format!("{} ({keys})", entry.tip), false).clicked() {
-                out.push(Action::Do(command));
-            }
-        }
-        if ui.button("Clear paint").clicked() {
-            out.push(Action::Do(Command::ClearPaint));
-        }
-    });
-    halves_ui(ui, design, selected, out);
-    if design.blocks().count() > 1 {
-        block_ui(ui, design, selected, out);
-    }
-}
-
-/// Dark or light for each half that the selected blocks have.
-fn halves_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
-    let most =
-        selected.iter().filter_map(|p| design.place(*p).ok()).map(|p| p.halves.values().len()).max().unwrap_or(0);
-    for half in 0..most {
-        ui.horizontal(|ui| {
-            ui.label(format!("Half {}", half + 1));
-            for value in [Value::Dark, Value::Light] {
-                let has = |p: &PlaceId| design.place(*p).is_ok_and(|p| p.halves.values().get(half) == Some(&value));
-                let all = selected.iter().all(has);
-                let name = format!("Half {} {}", half + 1, value.word());
-                if ui.selectable_label(all, value.word()).accessible_name(&name).on_hover_text(name).clicked() {
-                    let half = u8::try_from(half).unwrap_or(u8::MAX);
-                    let edit = |place: &PlaceId| Edit::SetHalf { place: *place, half, value };
-                    out.push(Action::Edits("Change halves", selected.iter().map(edit).collect()));
-                }
-            }
-        });
-    }
-}
-
-/// Which block stands in the selected places.
-fn block_ui(ui: &mut Ui, design: &Design, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
-    ui.horizontal(|ui| {
-        let label = ui.label("Block");
-        let first = selected.first().and_then(|p| design.place(*p).ok()).map(|p| p.block);
-        let shown = first.and_then(|id| design.block(id).ok()).map_or("", |b| b.name());
-        let combo = egui::ComboBox::from_id_salt("block").selected_text(shown).show_ui(ui, |ui| {
-            for (id, def) in design.blocks() {
-                if ui.selectable_label(Some(id) == first, def.name()).clicked() {
-                    let edit = |place: &PlaceId| Edit::SetBlock { place: *place, block: id };
-                    out.push(Action::Edits("Place block", selected.iter().map(edit).collect()));
-                }
-            }
-        });
-        combo.response.labelled_by(label.id);
-    });
 }
 
 fn borders_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut Vec<Action>) {

@@ -89,12 +89,9 @@ fn possible(studio: &Studio, command: Command) -> bool {
     match command {
         Command::Undo => studio.history().undo_label().is_some(),
         Command::Redo => studio.history().redo_label().is_some(),
-        Command::TurnLeft
-        | Command::TurnRight
-        | Command::Mirror
-        | Command::FlipFirstHalf
-        | Command::FlipSecondHalf
-        | Command::ClearPaint => !studio.session.selection.is_empty(),
+        Command::Change(_) | Command::CopyMotif => !studio.session.selection.is_empty(),
+        Command::SwapBlocks => studio.session.selection.len() == 2,
+        Command::PasteMotif | Command::TileMotif => studio.session.blocks.motif.is_some(),
         _ => true,
     }
 }

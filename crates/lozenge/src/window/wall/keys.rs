@@ -1,17 +1,19 @@
-//! The wall by keyboard: arrows go from patch to patch, Enter or the space bar does what a click would do.
+//! The wall by keyboard: arrows go from patch to patch, or from block to block where blocks are selected; Enter or the
+//! space bar does what a click would do, and Shift with an arrow lets the selection grow.
 
 use eframe::egui::{EventFilter, Key, Response, Ui};
 
 use super::{Scene, WallInput};
 use crate::window::action::Action;
-use crate::window::session::Spot;
+use crate::window::blocks::{BlockAction, Way, selection};
+use crate::window::session::{Spot, Tool};
 
 /// Arrows and the way they go on the wall, where y points up.
-const ARROWS: [(Key, [f64; 2]); 4] = [
-    (Key::ArrowLeft, [-1.0, 0.0]),
-    (Key::ArrowRight, [1.0, 0.0]),
-    (Key::ArrowUp, [0.0, 1.0]),
-    (Key::ArrowDown, [0.0, -1.0]),
+const ARROWS: [(Key, [f64; 2], Way); 4] = [
+    (Key::ArrowLeft, [-1.0, 0.0], Way::Left),
+    (Key::ArrowRight, [1.0, 0.0], Way::Right),
+    (Key::ArrowUp, [0.0, 1.0], Way::Up),
+    (Key::ArrowDown, [0.0, -1.0], Way::Down),
 ];
 
 /// While the wall has the keyboard, moves the spot with the arrows. True when one was pressed.
@@ -21,11 +23,17 @@ pub(crate) fn wall_keys(ui: &Ui, input: &WallInput<'_>, response: &Response, out
     }
     let arrows = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
+    let by_block = input.session.tool == Tool::Select && input.session.room.works_on_wall();
+    let grow = by_block && ui.input(|i| i.modifiers.shift);
     let mut spot = input.session.hover;
     let mut pressed = false;
-    for (key, way) in ARROWS {
+    for (key, way, side) in ARROWS {
         for _ in 0..ui.input(|i| i.num_presses(key)) {
             pressed = true;
+            if by_block {
+                spot = to_block(input, spot, side, grow, out).or(spot);
+                continue;
+            }
             spot = match spot {
                 Some(from) => input.scene.neighbour(from, way).or(spot),
                 None => input.scene.first_spot(),
@@ -36,6 +44,19 @@ pub(crate) fn wall_keys(ui: &Ui, input: &WallInput<'_>, response: &Response, out
         out.push(Action::Hover(spot));
     }
     pressed
+}
+
+/// Goes to the next block, from outside the blocks to the first one; the selection comes along where it grows.
+fn to_block(input: &WallInput<'_>, from: Option<Spot>, way: Way, grow: bool, out: &mut Vec<Action>) -> Option<Spot> {
+    let from = from.map(|spot| spot.place).filter(|id| input.design.place(*id).is_ok());
+    let to = match from {
+        Some(from) => selection::step(input.design, from, way)?,
+        None => selection::first(input.design)?,
+    };
+    if grow {
+        out.push(Action::Blocks(BlockAction::Grow { from: from.unwrap_or(to), to }));
+    }
+    Some(Spot { place: to, patch: 0 })
 }
 
 impl Scene {

@@ -7,6 +7,7 @@ mod keys;
 mod mesh;
 mod raster;
 mod scene;
+mod select;
 mod view;
 
 pub use camera::Camera;

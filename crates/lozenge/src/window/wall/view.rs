@@ -3,7 +3,6 @@
 //! Only what is in view is turned into screen triangles, from meshes that were made once for each block. Where too many
 //! patches are in view for that, pictures of the top stand in for them.
 
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use eframe::egui::epaint::{Mesh, Vertex, WHITE_UV};
@@ -11,6 +10,7 @@ use eframe::egui::{self, CursorIcon, Pos2, Rect, Role, Sense, Shape, Stroke, Ui,
 use layout::{Design, PlaceId};
 
 use super::keys::{middle, wall_keys};
+use super::select::{Drag, select};
 use super::{Camera, Palette, Scene, Standing};
 use crate::window::action::Action;
 use crate::window::overview::{Overview, View};
@@ -35,10 +35,10 @@ pub(crate) struct WallInput<'a> {
     pub(crate) tokens: &'a Tokens,
 }
 
-/// Where a drag began, for the rubber band; kept by the window between frames.
+/// What the pointer is about; kept by the window between frames.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct WallState {
-    band_from: Option<Pos2>,
+    drag: Option<Drag>,
     painting: bool,
     /// Whether the arrows chose the patch, and the pointer has not moved since.
     by_keys: bool,
@@ -72,9 +72,9 @@ pub(crate) fn wall_ui(
 }
 
 /// The camera with the part of the screen it fills.
-struct Frame {
-    camera: Camera,
-    rect: Rect,
+pub(super) struct Frame {
+    pub(super) camera: Camera,
+    pub(super) rect: Rect,
 }
 
 impl Frame {
@@ -84,12 +84,12 @@ impl Frame {
     }
 
     #[expect(clippy::cast_possible_truncation, reason = "screen points")]
-    fn screen(&self, p: [f64; 2]) -> Pos2 {
+    pub(super) fn screen(&self, p: [f64; 2]) -> Pos2 {
         let [x, y] = self.camera.to_screen(p, self.middle());
         Pos2::new(x as f32, y as f32)
     }
 
-    fn wall(&self, p: Pos2) -> [f64; 2] {
+    pub(super) fn wall(&self, p: Pos2) -> [f64; 2] {
         self.camera.to_wall([f64::from(p.x), f64::from(p.y)], self.middle())
     }
 
@@ -117,14 +117,36 @@ fn draw(ui: &Ui, input: &WallInput<'_>, overview: &mut Overview, frame: &Frame) 
         overview.refresh(ui.ctx(), scene, &palette, &view);
         overview.draw(&painter, scene.size(), &view, |p| frame.screen(p));
     }
-    for place in &input.session.selection {
-        outline_place(input, frame, *place, &painter);
-    }
-    if let Some(outline) = input.session.hover.and_then(|spot| input.scene.outline(spot)) {
+    draw_selection(input, frame, &painter);
+    if let Some(outline) = input.session.hover.and_then(|spot| pointed_outline(input, spot)) {
         let points: Vec<Pos2> = outline.iter().map(|p| frame.screen(*p)).collect();
         painter.add(Shape::closed_line(points.clone(), Stroke::new(4.0, input.tokens.halo)));
         painter.add(Shape::closed_line(points, Stroke::new(2.0, input.tokens.accent)));
     }
+}
+
+/// Outlines round the selected blocks in view; where they are too small for that, a tint over each.
+fn draw_selection(input: &WallInput<'_>, frame: &Frame, painter: &egui::Painter) {
+    let (low, high) = frame.seen();
+    let selected: Vec<&Standing> =
+        input.scene.within(low, high).filter(|stands| input.session.selection.contains(&stands.place)).collect();
+    for stands in &selected {
+        if selected.len() <= MAX_DRAWN {
+            outline_place(input, frame, stands.place, painter);
+        } else {
+            let [low, high] = stands.bounds.map(|p| frame.screen(p));
+            painter.rect_filled(Rect::from_two_pos(low, high), 0.0, input.tokens.band);
+        }
+    }
+}
+
+/// What a click is about: the whole block where blocks are selected, else the patch.
+fn pointed_outline(input: &WallInput<'_>, spot: Spot) -> Option<Vec<[f64; 2]>> {
+    if input.session.tool != Tool::Select || input.design.place(spot.place).is_err() {
+        return input.scene.outline(spot);
+    }
+    let stands = input.scene.at(spot.place)?;
+    Some(input.scene.mesh(stands.source)?.outline().iter().map(|p| stands.apply(*p)).collect())
 }
 
 /// What is in view, unless it is too much to be drawn as triangles.
@@ -146,7 +168,7 @@ fn patch_size(top: Rect, patches: usize) -> f32 {
 
 /// Triangles of everything seen, and its seam lines.
 #[expect(clippy::cast_possible_truncation, reason = "screen points and block inches")]
-fn triangles(
+pub(super) fn triangles(
     input: &WallInput<'_>,
     frame: &Frame,
     palette: &Palette,
@@ -179,7 +201,7 @@ fn triangles(
     (mesh, seams)
 }
 
-fn outline_place(input: &WallInput<'_>, frame: &Frame, place: PlaceId, painter: &egui::Painter) {
+pub(super) fn outline_place(input: &WallInput<'_>, frame: &Frame, place: PlaceId, painter: &egui::Painter) {
     let Some(stands) = input.scene.at(place) else { return };
     let Some(source) = input.scene.mesh(stands.source) else { return };
     let points: Vec<Pos2> = source.outline().iter().map(|p| frame.screen(stands.apply(*p))).collect();
@@ -237,7 +259,7 @@ fn point(
         });
     }
     match input.session.tool {
-        Tool::Select => select(ui, input, frame, response, state, out),
+        Tool::Select => select(ui, input, frame, response, &mut state.drag, out),
         Tool::Paint => paint(input, frame, response, state, out),
         Tool::Pick => {
             if response.clicked()
@@ -317,7 +339,7 @@ fn paint(
 }
 
 /// The patch that was clicked; a click by key has no position and means the patch that the arrows went to.
-fn clicked_spot(input: &WallInput<'_>, frame: &Frame, response: &egui::Response) -> Option<Spot> {
+pub(super) fn clicked_spot(input: &WallInput<'_>, frame: &Frame, response: &egui::Response) -> Option<Spot> {
     response.interact_pointer_pos().map_or(input.session.hover, |p| input.scene.spot(frame.wall(p)))
 }
 
@@ -327,40 +349,4 @@ fn passed(from: Pos2, to: Pos2) -> impl Iterator<Item = Pos2> {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few hundred at most")]
     let count = (from.distance(to) / STEP).ceil().clamp(1.0, 2000.0) as u16;
     (1..=count).map(move |k| from.lerp(to, f32::from(k) / f32::from(count)))
-}
-
-fn select(
-    ui: &Ui,
-    input: &WallInput<'_>,
-    frame: &Frame,
-    response: &egui::Response,
-    state: &mut WallState,
-    out: &mut Vec<Action>,
-) {
-    let extend = ui.input(|i| i.modifiers.shift || i.modifiers.command);
-    if response.drag_started() {
-        state.band_from = ui.input(|i| i.pointer.press_origin());
-    }
-    let now = response.interact_pointer_pos();
-    if let (Some(from), Some(to)) = (state.band_from, now) {
-        let band = Rect::from_two_pos(from, to);
-        let painter = ui.painter_at(frame.rect);
-        painter.rect_filled(band, 0.0, input.tokens.band);
-        painter.rect_stroke(band, 0.0, Stroke::new(1.0, input.tokens.accent), egui::StrokeKind::Inside);
-        if response.drag_stopped() {
-            let (low, high) = (frame.wall(band.left_bottom()), frame.wall(band.right_top()));
-            let cells = input.scene.within(low, high).map(|s| s.place).filter(|p| is_block(input.design, *p));
-            out.push(Action::Select { places: cells.collect(), extend });
-            state.band_from = None;
-        }
-    } else if response.clicked() {
-        let at = clicked_spot(input, frame, response);
-        let places: BTreeSet<PlaceId> =
-            at.map(|spot| spot.place).filter(|p| is_block(input.design, *p)).into_iter().collect();
-        out.push(Action::Select { places, extend });
-    }
-}
-
-fn is_block(design: &Design, place: PlaceId) -> bool {
-    design.place(place).is_ok()
 }
