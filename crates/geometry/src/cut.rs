@@ -135,7 +135,7 @@ impl CutShape {
     pub fn new(finished: &Polygon, outline: CutOutline, grain: &Vector) -> Result<Self, CutShapeError> {
         let frame = Frame::along(grain);
         let allowances = outline.lines.iter().map(|line| line.distance.clone()).collect();
-        let (lines, outline) = on_grid(&frame, outline.lines)?;
+        let (lines, outline) = on_grid(&frame, outline.lines, finished.is_convex())?;
         let min = outline.bounds().min;
         let first_corner = LayPoint::new(-min.x, -min.y);
         Ok(Self { finished: finished.clone(), allowances, lines, frame, outline: outline.at_origin(), first_corner })
@@ -207,8 +207,12 @@ impl CutShape {
 }
 
 /// The ring of lines as a polygon on the grid. A short edge with a large allowance may come to lie wholly beyond where its
-/// neighbours meet, which have smaller ones: it is left out then, which can only make the shape larger.
-fn on_grid(frame: &Frame, lines: Vec<OffsetLine>) -> Result<(Vec<OffsetLine>, LayPolygon), CutShapeError> {
+/// neighbours meet, which have smaller ones: of a convex patch it is left out then, which can only make the shape larger.
+fn on_grid(
+    frame: &Frame,
+    lines: Vec<OffsetLine>,
+    is_convex: bool,
+) -> Result<(Vec<OffsetLine>, LayPolygon), CutShapeError> {
     let widest = lines.iter().map(|line| &line.distance).max().cloned().unwrap_or_default();
     let ring = |lines: &[OffsetLine], left_out: Option<usize>| {
         let n = lines.len();
@@ -223,7 +227,7 @@ fn on_grid(frame: &Frame, lines: Vec<OffsetLine>) -> Result<(Vec<OffsetLine>, La
     };
     let fault = match ring(&lines, None) {
         Ok(outline) => return Ok((lines, outline)),
-        Err(CutShapeError::Overlap) if lines.len() > 3 => CutShapeError::Overlap,
+        Err(CutShapeError::Overlap) if is_convex && lines.len() > 3 => CutShapeError::Overlap,
         Err(fault) => return Err(fault),
     };
     let without = |left_out: usize| {
