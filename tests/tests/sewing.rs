@@ -157,3 +157,18 @@ fn units_that_are_sewn_before_they_are_cut_are_steps() {
     }
     assert!(found > 100, "only {found} units are sewn first in all samples");
 }
+
+/// Seams that do not nest are listed one by one, as many as are counted, each between blocks that are there.
+#[test]
+fn seams_that_do_not_nest_are_listed() {
+    let mut listed = 0;
+    each_variant(|file, variant, told| {
+        let lost = told["unnested"].as_array().map_or(0, Vec::len);
+        let top = list(&told["top"]).iter().map(|line| line.as_str().unwrap());
+        let counted = top.clone().find_map(|line| line.split_once(" between blocks cannot nest"));
+        let counted = counted.map_or(0, |(count, _)| count.split(' ').next().unwrap().parse::<usize>().unwrap());
+        assert_eq!(lost, counted, "{} {}", file.display(), variant.label);
+        listed += lost;
+    });
+    assert!(listed > 0, "some sample has seams that do not nest");
+}

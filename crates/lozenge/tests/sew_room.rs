@@ -4,6 +4,7 @@
 
 mod common;
 
+use common::SAMPLES;
 use common::desk::{Desk, SIZE, choose, desk_with, press, reads, sewn, sewn_with_asides, texts};
 use eframe::egui::accesskit::{Role as Kind, Toggled};
 use eframe::egui::{Key, Modifiers, vec2};
@@ -14,17 +15,6 @@ use layout::{BlockId, Edit};
 use lozenge::window::session::Room;
 use lozenge::window::sewing::SewnBlock;
 use publish::sewing::sections;
-
-const SAMPLES: [&str; 8] = [
-    "crib-night-ferry",
-    "full-six-winds",
-    "king-ember-tide",
-    "lap-owl-lane",
-    "queen-weathervane",
-    "single-birch-and-slate",
-    "throw-two-windows",
-    "twin-meadow-survey",
-];
 
 /// Sew with a sample in it, its steps worked out.
 fn sewing(name: &str) -> Desk {

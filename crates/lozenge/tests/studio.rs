@@ -6,7 +6,7 @@ mod common;
 
 use std::collections::BTreeMap;
 
-use common::{document, sample, studio, totals};
+use common::{SAMPLES, document, sample, studio, totals};
 use geometry::Value;
 use layout::file::Document;
 use layout::{Design, Edit, FabricId, Overwrite, PlaceId, Setting, Source};
@@ -17,17 +17,6 @@ use lozenge::window::paint::{click_says, fabrics_by_value, shown_fabric};
 use lozenge::window::session::{Scope, Spot, Tool};
 use lozenge::window::settings::Settings;
 use lozenge::window::studio::Studio;
-
-const SAMPLES: [&str; 8] = [
-    "crib-night-ferry",
-    "full-six-winds",
-    "king-ember-tide",
-    "lap-owl-lane",
-    "queen-weathervane",
-    "single-birch-and-slate",
-    "throw-two-windows",
-    "twin-meadow-survey",
-];
 
 /// What every patch of the top shows.
 fn shown(studio: &Studio) -> BTreeMap<(PlaceId, usize), FabricId> {

@@ -7,9 +7,10 @@ use layout::{BlockId, Design, PlaceId, Side};
 
 use crate::block_plan::{BlockPlan, Ordered, PlanError};
 use crate::patch_set::PatchSet;
+use crate::pressing::Count;
 use crate::pressing::PressingWishes;
+use crate::pressing::top::{TopMeeting, TopPressing, press_top};
 use crate::pressing::top_plan::plan_blocks;
-use crate::pressing::{Count, top::press_top};
 
 /// Steps of the search for directions in which all seams of the top nest.
 const MOST_STEPS: u64 = 1_000_000;
@@ -23,6 +24,8 @@ pub struct QuiltPlan {
     pub rows: Vec<Side>,
     /// Points of the whole top where seams do not nest when all copies of a block are pressed alike.
     pub unnested: Count,
+    /// Where seams of neighbouring blocks do not nest then.
+    pub lost: Vec<TopMeeting>,
     /// Places whose block is pressed the other way round throughout, if blocks may differ, and how many points are left
     /// then.
     pub reversed: (Vec<PlaceId>, Count),
@@ -61,7 +64,9 @@ impl QuiltPlan {
             .into_iter()
             .filter_map(|(block, tree)| Some((block, (tree, plans.pressings.get(&block)?.clone()))))
             .collect();
-        let per_place = press_top(design, &kinds, MOST_STEPS)?.per_place;
+        let TopPressing { same_for_all, per_place, .. } = press_top(design, &kinds, MOST_STEPS)?;
+        // The plan of the blocks is the best for all copies alike, so that nothing is gained by reversing one.
+        let lost = if same_for_all.reversed.is_empty() { same_for_all.unnested } else { Vec::new() };
         let mut blocks = Vec::new();
         for (block, ordered) in orders {
             if let Some(pressing) = plans.pressings.remove(&block) {
@@ -69,7 +74,7 @@ impl QuiltPlan {
             }
         }
         let reversed = (per_place.reversed.into_iter().collect(), per_place.count);
-        Ok(Self { blocks, rows: plans.rows, unnested: plans.unnested, reversed })
+        Ok(Self { blocks, rows: plans.rows, unnested: plans.unnested, lost, reversed })
     }
 
     /// The plan of one block.

@@ -79,18 +79,6 @@ pub fn distance_words(length: &piecing::Distance, units: Units) -> String {
     format!("{words} (just {} {})", if off > 0.0 { "over" } else { "under" }, finished(&mark, units))
 }
 
-/// A lay-grid size in the same words.
-#[must_use]
-pub fn ruler_words(value: i64, units: Units) -> String {
-    let shown = ruler(value, units);
-    let decimals = shown.split_once('.').map_or(0, |(_, decimals)| decimals.len());
-    if units == Units::Centimetres || decimals == 0 {
-        return shown;
-    }
-    let exact = Exact::ratio(value - GRID_ALLOWANCE, UNITS_PER_INCH).unwrap_or_default();
-    distance_words(&piecing::Distance::of(exact), units)
-}
-
 /// The angle of cuts across a strip, to the strip: "45°".
 #[must_use]
 pub fn angle_of(across: &cutting::methods::Across) -> String {

@@ -65,8 +65,9 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
     let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
     let book = best_book(design, &ledger)?;
     let cut = Cut { book: ledger.book(), sewn: book.as_ref().map_or(&[], BestBook::sewn) };
-    let plan = QuiltPlan::new(design, &ready_units(design, cut.sewn))?;
+    let mut plan = QuiltPlan::new(design, &ready_units(design, cut.sewn))?;
     let top = top_words(design, &plan);
+    let lost = std::mem::take(&mut plan.lost);
     let told: Vec<Told> =
         plan.blocks.into_iter().map(|plan| tell(design, plan, &cut, args, hand)).collect::<Result<_, _>>()?;
     // Pages first: what cannot be written is said before anything is told.
@@ -74,7 +75,7 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
         draw_pages(design, &told, &top, folder, args.force)?;
     }
     if args.reading.json {
-        print_json(&sew_json::sew(design, &told, &top)?, out)
+        print_json(&sew_json::sew(design, &told, (&top, &lost))?, out)
     } else {
         print(design, &told, &top, out)
     }

@@ -2,6 +2,7 @@
 
 use geometry::{Exact, Point};
 use layout::{Design, EditError, Units};
+use piecing::pressing::top::TopMeeting;
 use piecing::pressing::{Count, Toward};
 use piecing::{BlockPlan, Making, Trim, UnitId, Variant};
 use publish::sewing::{OtherWay, OversizeReport, StepPage};
@@ -23,6 +24,16 @@ pub(super) struct SewJson {
     #[serde(skip_serializing_if = "Option::is_none")]
     margin_for_all: Option<Decimal>,
     top: Vec<String>,
+    /// Where seams of neighbouring blocks do not nest when all copies of a block are pressed alike.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    unnested: Vec<LostJson>,
+}
+
+#[derive(Serialize)]
+struct LostJson {
+    /// In the frame of the top, from its lower left corner.
+    at: [Decimal; 2],
+    places: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -147,7 +158,11 @@ struct MarginJson {
 }
 
 /// Everything about sewing a design.
-pub(super) fn sew(design: &Design, told: &[Told], top: &[String]) -> Result<SewJson, CommandError> {
+pub(super) fn sew(
+    design: &Design,
+    told: &[Told],
+    (top, lost): (&[String], &[TopMeeting]),
+) -> Result<SewJson, CommandError> {
     let units = design.units();
     let inches = |value: &Exact| length(value, units);
     let blocks = told.iter().map(|told| block(design, told)).collect::<Result<_, EditError>>()?;
@@ -159,6 +174,7 @@ pub(super) fn sew(design: &Design, told: &[Told], top: &[String]) -> Result<SewJ
         blocks,
         margin_for_all: margin_for_all(told).map(|margin| inches(&margin)),
         top: top.to_vec(),
+        unnested: lost.iter().map(|meeting| lost_json(meeting, units)).collect(),
     })
 }
 
@@ -222,6 +238,10 @@ fn on_paper(point: &Point, units: Units) -> [Decimal; 2] {
     point.to_f64().map(|inches| coordinate(inches, units))
 }
 
+fn lost_json(meeting: &TopMeeting, units: Units) -> LostJson {
+    LostJson { at: on_paper(&meeting.at, units), places: meeting.places.iter().map(ToString::to_string).collect() }
+}
+
 /// The keys of a unit's patches.
 fn keys(plan: &BlockPlan, patches: &piecing::PatchSet) -> Vec<u32> {
     let all = plan.tree.graph().block().patches();
@@ -275,7 +295,7 @@ fn trimmed(design: &Design, trim: &Trim) -> TrimJson {
 
 fn margins(design: &Design, report: &OversizeReport) -> MarginsJson {
     let units = design.units();
-    let margin = |rung: &publish::sewing::RungReport| MarginJson {
+    let margin = |rung: &piecing::simulate::Rung| MarginJson {
         margin: length(&rung.margin, units),
         large_enough: rung.large_enough.share(),
         success: rung.success.share(),

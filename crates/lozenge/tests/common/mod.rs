@@ -12,6 +12,18 @@ use lozenge::window::derived::Derived;
 use lozenge::window::settings::Settings;
 use lozenge::window::studio::Studio;
 
+/// All sample quilts.
+pub const SAMPLES: [&str; 8] = [
+    "crib-night-ferry",
+    "full-six-winds",
+    "king-ember-tide",
+    "lap-owl-lane",
+    "queen-weathervane",
+    "single-birch-and-slate",
+    "throw-two-windows",
+    "twin-meadow-survey",
+];
+
 /// Where a sample quilt is.
 pub fn sample(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-quilts").join(format!("{name}.json"))

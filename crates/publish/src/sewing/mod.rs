@@ -33,7 +33,7 @@ use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
 pub use self::other_ways::{OtherWay, other_ways};
-pub use self::oversize::{OversizeReport, RungReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, fabric_cost, oversize_report};
+pub use self::oversize::{OversizeReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, oversize_report};
 pub use self::ready::ready_units;
 pub use self::sections::{Figure, Section, sections};
 pub use self::sheets::{sewing_sheets, steps_sheet};
@@ -43,6 +43,8 @@ pub use self::top_words::top_words;
 
 /// Pressing arrows, cuts and measures.
 const ACCENT: Colour = Colour::rgb(163, 34, 64);
+/// Layers at a point that nobody minds.
+const THIN: usize = 4;
 /// Room round a diagram, in inches.
 const MARGIN_IN: f64 = 0.12;
 
@@ -111,12 +113,16 @@ pub fn block_pages(
 
 /// What is known about set-in seams.
 fn seams_words(plan: &BlockPlan) -> String {
+    let layers = plan.pressing.thickest().filter(|(_, layers)| *layers > THIN);
+    let bulk = layers.map_or_else(String::new, |(_, layers)| {
+        format!(" Where most seams meet, {layers} layers of fabric lie on each other.")
+    });
     let pivots = plan.tree.pivots();
     let count = counted(pivots.found as u64, "pivot", "pivots");
     match (pivots.found, pivots.is_least()) {
-        (0, _) => "All seams are straight.".to_owned(),
-        (_, true) => format!("Set-in seams with {count} in all; fewer are not possible (proved)."),
-        (_, false) => format!("Set-in seams with {count} in all; at least {} are needed.", pivots.at_least),
+        (0, _) => format!("All seams are straight.{bulk}"),
+        (_, true) => format!("Set-in seams with {count} in all; fewer are not possible (proved).{bulk}"),
+        (_, false) => format!("Set-in seams with {count} in all; at least {} are needed.{bulk}", pivots.at_least),
     }
 }
 

@@ -42,6 +42,7 @@ pub fn other_ways(design: &Design, block: BlockId) -> Result<Vec<OtherWay>, Piec
     };
     let is_recut = plain.is_some();
     let drawn = plain.unwrap_or_else(|| Arc::clone(def.block()));
+    let now = all_fabrics(design);
     let mut ways = Vec::new();
     for route in routes(&drawn)? {
         let (title, edit, chosen) = match route.what {
@@ -64,7 +65,8 @@ pub fn other_ways(design: &Design, block: BlockId) -> Result<Vec<OtherWay>, Piec
                 (title, redraft(block, recut), chosen)
             }
         };
-        ways.push(way(design, title, &route.tree, edit, chosen));
+        let fabric = if chosen { None } else { fabric_change(design, now, &edit) };
+        ways.push(way((title, fabric), &route.tree, edit, chosen));
     }
     Ok(ways)
 }
@@ -98,7 +100,7 @@ fn centre_title(drawn: &Block, centre: PatchSet) -> String {
     format!("Its centre of {} patches first, then the other {rest}", centre.len())
 }
 
-fn way(design: &Design, title: String, tree: &SeamTree, edit: Edit, chosen: bool) -> OtherWay {
+fn way((title, fabric): (String, Option<String>), tree: &SeamTree, edit: Edit, chosen: bool) -> OtherWay {
     let pivots = tree.pivots();
     let patches = tree.graph().block().patches().len();
     let seams = match (pivots.found, pivots.is_least()) {
@@ -107,13 +109,12 @@ fn way(design: &Design, title: String, tree: &SeamTree, edit: Edit, chosen: bool
         (n, false) => counted(n as u64, "pivot", "pivots"),
     };
     let steps = counted(tree.steps().len() as u64, "step", "steps");
-    let fabric = if chosen { None } else { fabric_change(design, &edit) };
     OtherWay { title, facts: format!("{patches} patches, {steps}, {seams}"), fabric, patches, pivots, chosen, edit }
 }
 
-/// What an edit changes in the length of all fabrics together, by the quick plan.
-fn fabric_change(design: &Design, edit: &Edit) -> Option<String> {
-    let change = all_fabrics(&apply(design, edit).ok()?.0)? - all_fabrics(design)?;
+/// What an edit changes in the length of all fabrics together, which is `now`, by the quick plan.
+fn fabric_change(design: &Design, now: Option<i64>, edit: &Edit) -> Option<String> {
+    let change = all_fabrics(&apply(design, edit).ok()?.0)? - now?;
     let words = fabric_length(change.abs(), design.units());
     Some(match change {
         0 => "takes as much fabric".to_owned(),

@@ -23,22 +23,11 @@ pub struct OversizeReport {
     /// Spread of the finished width of blocks that are not trimmed, and of those that are, in inches.
     pub spread: [f64; 2],
     /// What margins to choose from do, from none up.
-    pub rungs: Vec<RungReport>,
+    pub rungs: Vec<Rung>,
     /// The least margin with which nearly all units can be trimmed; none if no rung is enough.
     pub recommended: Option<Exact>,
     /// What all that comes to, a sentence each.
     pub lines: Vec<String>,
-}
-
-/// What one margin does.
-#[derive(Debug, Clone, PartialEq)]
-pub struct RungReport {
-    /// The margin in inches.
-    pub margin: Exact,
-    /// Blocks whose units are all large enough to trim.
-    pub large_enough: Chance,
-    /// Blocks in which, besides, no point is cut off.
-    pub success: Chance,
 }
 
 /// What margins do for the block of `plan` when it is cut and sewn with these errors, and the least with which
@@ -60,10 +49,9 @@ pub fn oversize_report(
     let recommendation = ladder(design.units())
         .map(|ladder| trimmed.recommend(&ladder, TOLERANCE, wanted_per_mille))
         .unwrap_or_default();
-    let rung = |r: Rung| RungReport { margin: r.margin, large_enough: r.large_enough, success: r.success };
     let mut report = OversizeReport {
         spread: [untrimmed.width().spread().to_f64(), trimmed.width().spread().to_f64()],
-        rungs: recommendation.rungs.into_iter().map(rung).collect(),
+        rungs: recommendation.rungs,
         recommended: recommendation.to_trim,
         lines: Vec::new(),
     };
@@ -143,8 +131,7 @@ fn lines(
 
 /// By how many lay units all fabrics together grow when the margin is `margin` instead of none; none when a fabric
 /// cannot be planned.
-#[must_use]
-pub fn fabric_cost(design: &Design, margin: &Exact) -> Option<i64> {
+fn fabric_cost(design: &Design, margin: &Exact) -> Option<i64> {
     let length = |oversize: Option<Length>| -> Option<i64> {
         let wishes = CuttingWishes { oversize, ..design.cutting().clone() };
         all_fabrics(&apply(design, &Edit::SetCutting(wishes)).ok()?.0)

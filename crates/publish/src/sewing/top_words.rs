@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use geometry::Exact;
 use layout::{BorderKind, Design, PlaceId, Setting, Side, Units};
+use piecing::pressing::top::TopMeeting;
 use piecing::{Distance, QuiltPlan};
 
 use super::setting_words::setting_words;
@@ -92,6 +93,7 @@ fn nest_words(plan: &QuiltPlan) -> Vec<String> {
         "{} between blocks cannot nest: {proof}. Press one of the two open there, or pin.",
         points(plan.unnested.found)
     )];
+    lines.extend(lost_words(plan));
     let (reversed, left) = (&plan.reversed.0, plan.reversed.1);
     if left.found < plan.unnested.found && !reversed.is_empty() {
         lines.push(format!(
@@ -102,6 +104,16 @@ fn nest_words(plan: &QuiltPlan) -> Vec<String> {
         ));
     }
     lines
+}
+
+/// Where seams do not nest: the first few places.
+fn lost_words(plan: &QuiltPlan) -> Option<String> {
+    const TOLD: usize = 4;
+    let between = |meeting: &TopMeeting| meeting.places.iter().map(PlaceId::to_string).collect::<Vec<_>>().join(" / ");
+    let told: Vec<String> = plan.lost.iter().take(TOLD).map(between).collect();
+    let more = plan.lost.len().saturating_sub(TOLD);
+    let more = if more == 0 { String::new() } else { format!("; and {more} more") };
+    (!told.is_empty()).then(|| format!("They are between {}{more}.", told.join("; ")))
 }
 
 /// "row 1: 2, 4; row 3: 1": places by row, blocks counted from the left.

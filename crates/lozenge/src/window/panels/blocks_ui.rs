@@ -26,7 +26,7 @@ pub(crate) fn selection_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &
     }
     spread_ui(ui, selected, out);
     if !selected.is_empty() {
-        changes_ui(ui, tokens, out);
+        changes_ui(ui, tokens, selected, out);
         halves_ui(ui, design, selected, out);
         if design.blocks().count() > 1 {
             block_ui(ui, design, selected, out);
@@ -65,7 +65,7 @@ fn spread_ui(ui: &mut Ui, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
 }
 
 /// Turns, mirror, swap and paint.
-fn changes_ui(ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
+fn changes_ui(ui: &mut Ui, tokens: &Tokens, selected: &BTreeSet<PlaceId>, out: &mut Vec<Action>) {
     ui.horizontal(|ui| {
         for (change, icon) in [
             (BlockChange::TurnLeft, Icon::TurnLeft),
@@ -79,7 +79,7 @@ fn changes_ui(ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
                 out.push(Action::Do(command));
             }
         }
-        command_button(ui, Command::SwapBlocks, "Swap", true, out);
+        command_button(ui, Command::SwapBlocks, "Swap", selected.len() == 2, out);
         command_button(ui, Command::Change(BlockChange::ClearPaint), "Clear paint", true, out);
     });
 }
