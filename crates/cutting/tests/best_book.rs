@@ -33,7 +33,7 @@ fn used(book: &BestBook) -> BTreeSet<MethodKind> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 100, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn best_plans_survive_the_audit(dice in quilt_dice(8)) {

@@ -1,10 +1,9 @@
 //! How the quilt top is put together: rows of blocks, then borders.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::Exact;
 use layout::{BorderKind, Design, PlaceId, Setting, Side, Units};
-use piecing::pressing::top::TopMeeting;
 use piecing::{Distance, QuiltPlan};
 
 use super::setting_words::setting_words;
@@ -109,11 +108,28 @@ fn nest_words(plan: &QuiltPlan) -> Vec<String> {
 /// Where seams do not nest: the first few places.
 fn lost_words(plan: &QuiltPlan) -> Option<String> {
     const TOLD: usize = 4;
-    let between = |meeting: &TopMeeting| meeting.places.iter().map(PlaceId::to_string).collect::<Vec<_>>().join(" / ");
-    let told: Vec<String> = plan.lost.iter().take(TOLD).map(between).collect();
+    let told: Vec<String> = plan.lost.iter().take(TOLD).map(|meeting| between(&meeting.places)).collect();
     let more = plan.lost.len().saturating_sub(TOLD);
     let more = if more == 0 { String::new() } else { format!("; and {more} more") };
-    (!told.is_empty()).then(|| format!("They are between {}{more}.", told.join("; ")))
+    (!told.is_empty()).then(|| format!("They are in {}{more}.", told.join("; ")))
+}
+
+/// "rows 4 and 5, column 2": the blocks that meet at a point.
+fn between(places: &[PlaceId]) -> String {
+    let (mut rows, mut columns) = (BTreeSet::new(), BTreeSet::new());
+    for place in places {
+        let PlaceId::Cell { row, column } = place else {
+            return places.iter().map(PlaceId::to_string).collect::<Vec<_>>().join(" and ");
+        };
+        rows.insert(row + 1);
+        columns.insert(column + 1);
+    }
+    let told = |name: &str, numbers: BTreeSet<u16>| {
+        let plural = if numbers.len() == 1 { "" } else { "s" };
+        let numbers: Vec<String> = numbers.into_iter().map(|n| n.to_string()).collect();
+        format!("{name}{plural} {}", numbers.join(" and "))
+    };
+    format!("{}, {}", told("row", rows), told("column", columns))
 }
 
 /// "row 1: 2, 4; row 3: 1": places by row, blocks counted from the left.

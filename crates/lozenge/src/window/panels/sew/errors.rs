@@ -12,6 +12,9 @@ use crate::window::settings::SewingErrors;
 use crate::window::sew_session::SewAction;
 use crate::window::theme::GAP;
 
+/// Width of a field in points: all stand alike, whatever they hold.
+const FIELD_WIDTH: f32 = 58.0;
+
 /// Draws the errors, to be changed by dragging or typing.
 pub(super) fn errors_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     quiet(ui, room.tokens, "Your own errors, as measured on a test block:");
@@ -31,7 +34,7 @@ pub(super) fn errors_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
             let units = room.design.units();
             let value =
                 DragValue::new(error).range(least..=most).speed(0.05).custom_formatter(move |n, _| told(n, units));
-            ui.add(value).labelled_by(label.id);
+            ui.add_sized([FIELD_WIDTH, ui.spacing().interact_size.y], value).labelled_by(label.id);
             ui.end_row();
         }
     });
