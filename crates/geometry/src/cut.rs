@@ -223,7 +223,9 @@ fn on_grid(
             grid_corner(frame, before, after, (i, reach))
         });
         let outline = LayPolygon::new(corners.collect::<Result<_, _>>()?)?;
-        if outline.is_simple() { Ok(outline) } else { Err(CutShapeError::Overlap) }
+        // Lines in the order of their angles that give a convex ring bound just what lies inside all of them.
+        let is_good = if left_out.is_some() { outline.is_convex() } else { outline.is_simple() };
+        if is_good { Ok(outline) } else { Err(CutShapeError::Overlap) }
     };
     let fault = match ring(&lines, None) {
         Ok(outline) => return Ok((lines, outline)),

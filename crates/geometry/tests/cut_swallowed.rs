@@ -20,6 +20,9 @@ fn a_short_edge_between_wide_margins_is_left_out() {
         CutShape::mitred(&outline, &[1, 0, 8, 0].map(|parts| Exact::ratio(parts, 4).unwrap()), &across).unwrap();
     assert_eq!(swallowed.outline().corners().len(), 3, "{:?}", swallowed.outline());
     assert!(swallowed.covers_cut_shape() && swallowed.outline().is_simple());
+    // The triangle goes round the whole patch: the other one, between the apex and the short edge's line, does not.
+    let units = |inches: i64| inches * geometry::lay::UNITS_PER_INCH;
+    assert!(swallowed.outline().bounds().width() > units(10) && swallowed.outline().bounds().height() > units(5));
     // Allowances are told for the finished edges, also for the one that is left out.
     assert_eq!(swallowed.allowance_of_edge(2), Exact::int(2));
     assert_eq!(swallowed.allowance_of_edge(3), Exact::ZERO);
