@@ -64,6 +64,8 @@ proptest! {
 fn families() -> Vec<(Recipe, Setting)> {
     let split = [true, false, true, true, false, true, false, true];
     let triangles = Setting::TriangleRows { rows: 3, columns: 4, ends: common::THIRD };
+    let stars = Setting::StarRows { rows: 3, columns: 3, between: common::THIRD, ends: common::FOURTH };
+    let hexagons = Setting::HexagonRows { rows: 4, columns: 3, halves: common::THIRD, edges: common::FOURTH };
     let square = straight(3, 3);
     vec![
         (Recipe::TiltedStar(block_of(12)), square),
@@ -71,6 +73,8 @@ fn families() -> Vec<(Recipe, Setting)> {
         (Recipe::DiagonalHalf { size: block_of(12), band: None }, square),
         (Recipe::SixtyUnit(by(Measure::Side, inches(12))), triangles),
         (Recipe::SixtyTriangle(by(Measure::Side, inches(12))), triangles),
+        (Recipe::HexagonStar { size: by(Measure::Side, inches(6)), split: [true; 6] }, stars),
+        (Recipe::Hexagon(by(Measure::Side, inches(4))), hexagons),
         (Recipe::Plain { width: inches(12), height: inches(8) }, square),
         (Recipe::FourPatch(block_of(12)), square),
         (Recipe::NinePatch(block_of(12)), square),

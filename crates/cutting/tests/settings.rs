@@ -3,10 +3,10 @@
 
 mod common;
 
-use common::{DARK, FOURTH, LIGHT, THIRD, block_of, edited, fraction, inches, ledger, ratio, starter};
+use common::{DARK, FOURTH, LIGHT, THIRD, block_of, by, edited, fraction, inches, ledger, ratio, starter};
 use cutting::methods::{EdgeGrain, outside_grain, square_once, square_twice};
 use cutting::{CutPiece, audit};
-use geometry::{Exact, Point, Recipe};
+use geometry::{Exact, Measure, Point, Recipe};
 use layout::{Border, BorderKind, Design, Edit, FabricId, Sashing, Setting, Source};
 
 /// Blocks on point; the side triangles are rust, the corners fern.
@@ -118,5 +118,64 @@ fn mitred_borders_are_cut_as_whole_strips() {
     for ((count, length), wanted) in long.iter().zip(wanted) {
         assert_eq!(*count, 2);
         assert!((length - wanted).abs() < 1e-3, "{long:?}");
+    }
+}
+
+/// A 6-inch edge: half hexagons, edge and corner triangles, setting and end triangles, each cut in one class, as many as
+/// there are; what is not its own mirror image in both hands.
+#[test]
+fn pieces_round_hexagons_are_cut_and_counted() {
+    let size = by(Measure::Side, inches(6));
+    let star = Recipe::HexagonStar { size, split: [true; 6] };
+    let rows = [
+        (
+            Setting::HexagonRows { rows: 3, columns: 4, halves: THIRD, edges: FOURTH },
+            // Two ends of the middle row; three gaps above and three below, and the four corners.
+            [vec![(2, "half hexagon")], vec![(6, "edge triangle"), (2, "corner triangle"), (2, "corner triangle")]],
+        ),
+        (
+            Setting::StarRows { rows: 2, columns: 3, between: THIRD, ends: FOURTH },
+            // Two in each of the two gaps of both rows; four at the ends of both, half of them of either hand.
+            [vec![(8, "setting triangle")], vec![(4, "end triangle"), (4, "end triangle")]],
+        ),
+    ];
+    for (setting, [third, fourth]) in rows {
+        let design = starter(std::slice::from_ref(&star), setting, &[inches(2)]).design().unwrap();
+        let ledger = ledger(&design);
+        assert!(audit(&design, ledger.plans()).is_ok(), "{setting:?}");
+        for (fabric, mut wanted) in [(THIRD, third), (FOURTH, fourth)] {
+            let plan = ledger.plans()[&fabric].as_ref().unwrap();
+            let mut found: Vec<(u64, &str)> = plan.pieces.iter().map(|p| (p.count, p.label.as_str())).collect();
+            found.sort_unstable();
+            wanted.sort_unstable();
+            assert_eq!(found, wanted, "{setting:?}");
+        }
+    }
+}
+
+/// The long side of an edge triangle of a hexagon of edge e is e√3 and lies on the straight grain, the legs of an end
+/// triangle are e/2 and e√3/2 and both do (mathematics).
+#[test]
+fn the_outside_of_hexagons_keeps_the_straight_grain() {
+    let hexagon = Recipe::Hexagon(by(Measure::Side, inches(6)));
+    for setting in [
+        Setting::HexagonRows { rows: 4, columns: 3, halves: THIRD, edges: FOURTH },
+        Setting::StarRows { rows: 2, columns: 3, between: THIRD, ends: FOURTH },
+    ] {
+        let design = starter(std::slice::from_ref(&hexagon), setting, &[]).design().unwrap();
+        let top = design.top().unwrap();
+        let on_edge = |p: &Point| p.x.is_zero() || p.y.is_zero() || p.x == top.width || p.y == top.height;
+        let mut outside = 0;
+        for placed in top.placed.iter().filter(|placed| !matches!(placed.source, Source::Block(_))) {
+            for edge in outside_grain(&placed.block) {
+                let (a, b) = placed.block.patches()[0].outline.edges().nth(edge.edge).unwrap();
+                let (a, b) = (&placed.motion.point(a), &placed.motion.point(b));
+                if on_edge(a) && on_edge(b) && on_edge(&a.midpoint(b)) {
+                    assert_eq!(edge.grain, EdgeGrain::Straight, "{}", placed.place);
+                    outside += 1;
+                }
+            }
+        }
+        assert!(outside > 8, "{outside}");
     }
 }

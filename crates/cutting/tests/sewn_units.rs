@@ -288,6 +288,8 @@ fn the_grain_of_the_edges_outside() {
         (Recipe::FlyingGoose(block(12)), 5, 0),
         (Recipe::SquareInSquare(block(12)), 8, 0),
         (Recipe::SixtyUnit(side()), 3, 3),
+        (Recipe::HexagonStar { size: side(), split: [true; 6] }, 12, 0),
+        (Recipe::HexagonStar { size: side(), split: [false; 6] }, 6, 0),
         (Recipe::SixtyTriangle(side()), 1, 2),
         (Recipe::Hexagon(side()), 2, 4),
         (Recipe::NinePatch(block(9)), 12, 0),

@@ -92,6 +92,14 @@ pub enum Recipe {
     Hexagon(Size),
     /// Half a hexagon, by side (edge) or across flats.
     HalfHexagon(Size),
+    /// Hexagon of six 60° units round its centre, by side (edge) or across flats: where all are split, their diamonds
+    /// make a six-point star.
+    HexagonStar {
+        /// Finished size.
+        size: Size,
+        /// Which of the six units are split into a diamond and two triangles, from the upper right, counter-clockwise.
+        split: [bool; 6],
+    },
     /// One plain rectangle.
     Plain {
         /// Finished width.
@@ -209,6 +217,7 @@ impl Recipe {
             Self::SixtyDiamond(size) => sixty::diamond(&triangle_side(size)?),
             Self::Hexagon(size) => sixty::hexagon(&hexagon_edge(size)?),
             Self::HalfHexagon(size) => sixty::half_hexagon(&hexagon_edge(size)?),
+            Self::HexagonStar { size, split } => sixty::hexagon_star(&hexagon_edge(size)?, *split),
             Self::Plain { width, height } => squares::plain(&checked(width)?, &checked(height)?),
             Self::FourPatch(size) => squares::checkerboard(&block_side(size)?, 2),
             Self::NinePatch(size) => squares::checkerboard(&block_side(size)?, 3),

@@ -3,7 +3,7 @@
 //! A triangle stands on its base with the lower left corner at the origin; a hexagon stands on an edge.
 
 use crate::block::{Block, Tone, Value};
-use crate::drafting::{DraftError, Sheet, across, at};
+use crate::drafting::{DraftError, Sheet, across, alternate, at};
 use crate::exact::Exact;
 use crate::point::{Point, Vector};
 
@@ -38,13 +38,43 @@ pub(crate) fn triangle(side: &Exact) -> Result<Block, DraftError> {
 
 /// One plain hexagon of edge `edge`.
 pub(crate) fn hexagon(edge: &Exact) -> Result<Block, DraftError> {
+    one_patch("hexagon", hexagon_corners(edge))
+}
+
+/// The corners of the hexagon of edge `edge` that stands on an edge, from the left end of that edge.
+fn hexagon_corners(edge: &Exact) -> Vec<Point> {
     let mut p = at(&edge.half(), &Exact::ZERO);
     let mut corners = Vec::with_capacity(6);
     for k in 0..6 {
         corners.push(p.clone());
         p = &p + &(&Vector::unit15(4 * k) * edge);
     }
-    one_patch("hexagon", corners)
+    corners
+}
+
+/// Hexagon of edge `edge` of six 60° units round its centre, each split into a diamond of half the edge and two
+/// triangles (`true`) or left whole. The diamonds' far corners lie in the middles of the hexagon's edges.
+pub(crate) fn hexagon_star(edge: &Exact, split: [bool; 6]) -> Result<Block, DraftError> {
+    let centre = at(edge, &(edge * &triangle_height_ratio()));
+    let corner = |k: i32| &centre + &(&Vector::unit15(4 * k) * edge);
+    let mut sheet = Sheet::default();
+    for (index, split) in split.into_iter().enumerate() {
+        let k = i32::try_from(index).unwrap_or(0);
+        let (a, b) = (corner(k), corner(k + 1));
+        let tone = alternate(index, Value::Medium);
+        let outer = &b - &a;
+        if !split {
+            sheet.patch("triangle", tone, Some(outer), vec![centre.clone(), a, b]);
+            continue;
+        }
+        let (near_a, near_b, middle) = (centre.midpoint(&a), centre.midpoint(&b), a.midpoint(&b));
+        let light = Tone::Own(Value::Light);
+        let side = &near_a - &centre;
+        sheet.patch("diamond", tone, Some(side), vec![centre.clone(), near_a.clone(), middle.clone(), near_b.clone()]);
+        sheet.patch("side triangle", light, Some(outer.clone()), vec![near_a, a, middle.clone()]);
+        sheet.patch("side triangle", light, Some(outer), vec![near_b, middle, b]);
+    }
+    sheet.prove(hexagon_corners(edge))
 }
 
 /// The lower half of a hexagon of edge `edge`, cut from corner to corner and stood on the long side.

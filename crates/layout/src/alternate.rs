@@ -3,11 +3,10 @@
 use crate::design::{Design, Place};
 use crate::error::EditError;
 use crate::ids::{BlockId, Halves, PlaceId};
-use crate::setting::Setting;
 
 impl Design {
     /// What [`crate::Edit::Arrange`] takes to fill the setting with two blocks in turn: like the squares of a
-    /// chessboard, `first` in the top left, or on point with `second` in the rows between. A place that holds its block
+    /// chessboard, `first` in the top left, or on point and in rows of hexagons with `second` in the rows between. A place that holds its block
     /// already is left as it is.
     ///
     /// # Errors
@@ -19,7 +18,7 @@ impl Design {
         };
         let (first, second) = (fresh(first)?, fresh(second)?);
         let is_second = |place| match place {
-            PlaceId::Cell { row, .. } if matches!(self.setting, Setting::OnPoint { .. }) => row % 2 == 1,
+            PlaceId::Cell { row, .. } if self.setting.has_shorter_rows() => row % 2 == 1,
             PlaceId::Cell { row, column } => (row ^ column) % 2 == 1,
             _ => false,
         };

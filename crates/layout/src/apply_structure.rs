@@ -266,8 +266,9 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
     parts.places = setting.cells().map(|id| (id, keep(&id).unwrap_or(filler))).collect::<BTreeMap<_, _>>();
     parts.setting = setting;
     parts.float = parts.float.filter(|_| matches!(setting, Setting::OnPoint { .. }));
-    parts.sashing = parts.sashing.filter(|_| !matches!(setting, Setting::TriangleRows { .. }));
-    resettle(design, parts, |place| same_kind || !matches!(place, PlaceId::Cell { .. }))
+    parts.sashing = parts.sashing.filter(|_| setting.takes_sashing());
+    // The same names mean other cells and pieces in another kind of setting.
+    resettle(design, parts, |place| same_kind || place.is_of_border())
 }
 
 fn set_borders(design: &Design, borders: &[Border]) -> Applied {

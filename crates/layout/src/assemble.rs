@@ -15,7 +15,7 @@ use crate::fabric::{Fabric, checked_name};
 use crate::finishing::{Backing, Binding, Buying, Units, check_ruler_step};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
 use crate::sashing::Sashing;
-use crate::setting::{Cell, MAX_CELLS, Setting};
+use crate::setting::{Cell, MAX_CELLS, MAX_TURNS, Setting};
 use crate::wishes::CuttingWishes;
 
 /// Numbers up to this size are quick; the work grows with the square of their length.
@@ -180,7 +180,7 @@ impl Design {
         let block = || def.name().to_owned();
         self.cell.fits(def.block().base()).map_err(|why| EditError::Misfit { block: block(), place: id, why })?;
         if !self.cell.allows_turn(self.setting, place.turn) {
-            let turns = (0..4).filter(|turn| self.cell.allows_turn(self.setting, *turn)).count();
+            let turns = (0..MAX_TURNS).filter(|turn| self.cell.allows_turn(self.setting, *turn)).count();
             return Err(EditError::Turn { block: block(), turns: u8::try_from(turns).unwrap_or(4), given: place.turn });
         }
         let values = place.halves.values();
@@ -262,7 +262,12 @@ impl Design {
     pub fn source_name(&self, source: Source) -> String {
         match source {
             Source::Block(id) => self.blocks.get(&id).map_or_else(String::new, |b| b.name().to_owned()),
+            Source::RowEnd | Source::SideTriangle { .. } if matches!(self.setting, Setting::HexagonRows { .. }) => {
+                if source == Source::RowEnd { "half hexagon" } else { "edge triangle" }.to_owned()
+            }
             Source::RowEnd => "row end".to_owned(),
+            Source::SettingTriangle { at_end: false } => "setting triangle".to_owned(),
+            Source::SettingTriangle { at_end: true } => "end triangle".to_owned(),
             Source::SideTriangle { by_corner: false } => "side triangle".to_owned(),
             Source::SideTriangle { by_corner: true } => "side triangle beside a corner".to_owned(),
             Source::CornerTriangle { row_end: false } => "corner triangle".to_owned(),

@@ -6,6 +6,8 @@
 //! A *float* widens the edge beyond the tips of the blocks. It follows the sewing: the seams between the diagonal rows
 //! run on to the edge of the quilt, and the corner triangles are sewn on last, over the ends of the rows beside them.
 
+mod hexagon;
+
 use geometry::{Block, Exact, Length, Motion, Point, Polygon, Vector};
 
 use crate::error::EditError;
@@ -29,7 +31,7 @@ impl Centre<'_> {
         let on_point = matches!(self.setting, Setting::OnPoint { .. });
         let (rows, columns) = self.setting.size();
         match self.sashing {
-            Some(_) if matches!(self.setting, Setting::TriangleRows { .. }) => return Err(EditError::NoSashing),
+            Some(_) if !self.setting.takes_sashing() => return Err(EditError::NoSashing),
             Some(sashing) if on_point && !sashing.outer && rows.min(columns) == 1 && rows.max(columns) > 1 => {
                 return Err(EditError::NothingToSash);
             }
@@ -92,12 +94,14 @@ impl Centre<'_> {
                 let ends = (&self.half_diagonal() + &self.float()).scale_int(2);
                 (&tips.scale_int(more(columns)) + &ends, &tips.scale_int(more(rows)) + &ends)
             }
+            Setting::HexagonRows { .. } | Setting::StarRows { .. } => self.hexagons_size(),
         }
     }
 
     /// What the setting has in a place that holds no block and belongs to no border.
     pub(crate) fn source(&self, place: PlaceId) -> Option<Source> {
         match (place, self.setting) {
+            (_, Setting::HexagonRows { .. } | Setting::StarRows { .. }) => self.hexagons_source(place),
             (PlaceId::RowEnd { row, side: Side::Left | Side::Right }, Setting::TriangleRows { rows, .. }) => {
                 (row < rows).then_some(Source::RowEnd)
             }
@@ -138,13 +142,17 @@ impl Centre<'_> {
         };
         let triangles = sides.iter().flat_map(along).chain(corners.iter().copied().map(PlaceId::CornerTriangle));
         let sashes = self.sashing.into_iter().flat_map(|sashing| sashing.places(self.setting));
-        self.setting.row_ends().chain(triangles).chain(sashes)
+        let round_hexagons = if self.setting.is_of_hexagons() { self.hexagons_pieces() } else { Vec::new() };
+        self.setting.row_ends().chain(triangles).chain(sashes).chain(round_hexagons)
     }
 
     /// Where the block that stands in the cell at `row`, `column` goes, from the lower left of the centre.
     pub(crate) fn cell_motion(&self, row: u16, column: u16, turn: u8, mirrored: bool, base: &Polygon) -> Motion {
         if let Setting::TriangleRows { rows, .. } = self.setting {
             return self.cell.triangle_motion(rows, (row, column), turn, mirrored, base);
+        }
+        if self.setting.is_of_hexagons() {
+            return self.cell.hexagon_motion(self.setting, (row, column), turn, mirrored, base);
         }
         let (row, column) = self.setting.sewn_at(row, column);
         self.cell.stand(turn, mirrored, base).then(&self.sewn(row, column))
@@ -162,9 +170,10 @@ impl Centre<'_> {
             Setting::OnPoint { .. } => {
                 laid.then(&Motion::turn(3, &Point::origin())).then(&Motion::shift(Vector::new(right, up)))
             }
-            Setting::Straight { .. } | Setting::TriangleRows { .. } => {
-                laid.then(&Motion::shift(Vector::new(right, up)))
-            }
+            Setting::Straight { .. }
+            | Setting::TriangleRows { .. }
+            | Setting::HexagonRows { .. }
+            | Setting::StarRows { .. } => laid.then(&Motion::shift(Vector::new(right, up))),
         }
     }
 
@@ -190,6 +199,9 @@ impl Centre<'_> {
     /// Where the piece in a place goes, from the lower left of the centre; none for a place that is not there.
     pub(crate) fn piece_motion(&self, place: PlaceId) -> Option<Motion> {
         self.source(place)?;
+        if self.setting.is_of_hexagons() {
+            return self.hexagons_motion(place);
+        }
         let sash = self.sash();
         let before = |dx: &Exact, dy: &Exact| Motion::shift(Vector::new(dx.clone(), dy.clone()));
         let zero = Exact::ZERO;
@@ -208,6 +220,7 @@ impl Centre<'_> {
                 before(&-&self.margin(), self.cell.height()).then(&self.sewn(row, first))
             }
             PlaceId::Cell { .. }
+            | PlaceId::SettingTriangle { .. }
             | PlaceId::Border { .. }
             | PlaceId::BorderCorner { .. }
             | PlaceId::BorderBlock { .. } => return None,
@@ -252,6 +265,9 @@ impl Centre<'_> {
 
     /// The block of a piece of the setting; none for other sources.
     pub(crate) fn piece(&self, source: Source) -> Option<Result<Block, EditError>> {
+        if self.setting.is_of_hexagons() {
+            return self.hexagons_piece(source);
+        }
         let sash = self.sash();
         Some(match source {
             Source::RowEnd => self.cell.row_end_block(),
@@ -264,7 +280,9 @@ impl Centre<'_> {
                 rectangle("long sash", &(&(&blocks - &sash) + &self.margin().scale_int(2)), &sash)
             }
             Source::Cornerstone => rectangle("cornerstone", &sash, &sash),
-            Source::Block(_) | Source::Border { .. } | Source::BorderCorner { .. } => return None,
+            Source::Block(_) | Source::SettingTriangle { .. } | Source::Border { .. } | Source::BorderCorner { .. } => {
+                return None;
+            }
         })
     }
 

@@ -38,7 +38,8 @@ pub const MAX_TOP_PATCHES: usize = 1_000_000;
 pub struct Place {
     /// Which block.
     pub block: BlockId,
-    /// Quarter turns of squares, beyond the 45° of blocks on point; half turns of rectangles; thirds in rows of triangles; counter-clockwise.
+    /// Quarter turns of squares, beyond the 45° of blocks on point; half turns of rectangles; thirds in rows of triangles,
+    /// sixths of hexagons; counter-clockwise.
     pub turn: u8,
     /// Mirrored left for right, before it is turned.
     pub mirrored: bool,
@@ -226,6 +227,7 @@ impl Design {
             PlaceId::RowEnd { .. }
             | PlaceId::SideTriangle { .. }
             | PlaceId::CornerTriangle(_)
+            | PlaceId::SettingTriangle { .. }
             | PlaceId::Sash { .. }
             | PlaceId::LongSash { .. }
             | PlaceId::Cornerstone { .. } => self.centre().source(place),
@@ -324,6 +326,12 @@ impl Design {
             (Source::RowEnd, Setting::TriangleRows { ends, .. }) => Some(ends),
             (Source::SideTriangle { .. }, Setting::OnPoint { sides, .. }) => Some(sides),
             (Source::CornerTriangle { .. }, Setting::OnPoint { corners, .. }) => Some(corners),
+            (Source::RowEnd, Setting::HexagonRows { halves, .. }) => Some(halves),
+            (Source::SideTriangle { .. } | Source::CornerTriangle { .. }, Setting::HexagonRows { edges, .. }) => {
+                Some(edges)
+            }
+            (Source::SettingTriangle { at_end: false }, Setting::StarRows { between, .. }) => Some(between),
+            (Source::SettingTriangle { at_end: true }, Setting::StarRows { ends, .. }) => Some(ends),
             (Source::Sash { .. } | Source::LongSash { .. }, _) => self.sashing.as_ref().map(|s| s.fabric),
             (Source::Cornerstone, _) => self.sashing.as_ref()?.cornerstones,
             (Source::Border { border, .. }, _) => self.borders.get(usize::from(border)).map(|b| b.fabric),

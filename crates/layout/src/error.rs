@@ -36,7 +36,9 @@ pub enum EditError {
         most: String,
     },
     /// Sashing where no two blocks face each other along a straight side.
-    #[error("rows of triangles have no sashing; set squares or rectangles, or take the sashing away")]
+    #[error(
+        "rows of triangles, hexagons and stars have no sashing; set squares or rectangles, or take the sashing away"
+    )]
     NoSashing,
     /// Inner sashing of blocks that touch only at their tips.
     #[error("the blocks of a single row on point touch only at their tips; sash them on the outside too")]

@@ -80,7 +80,7 @@ pub enum PlaceId {
         /// Column from the left.
         column: u16,
     },
-    /// The half unit at the end of a row of triangles.
+    /// The half unit at the end of a row of triangles, or the half hexagon at the end of a row of hexagons.
     RowEnd {
         /// Row from the top.
         row: u16,
@@ -94,15 +94,24 @@ pub enum PlaceId {
         /// Which side.
         side: Side,
     },
-    /// A side setting triangle of blocks on point.
+    /// A side setting triangle of blocks on point, or an edge triangle of rows of hexagons.
     SideTriangle {
         /// Along which side of the quilt.
         side: Side,
         /// Number along it, from the left or from the top.
         index: u16,
     },
-    /// A corner setting triangle of blocks on point.
+    /// A corner setting triangle of blocks on point or of rows of hexagons.
     CornerTriangle(Corner),
+    /// A setting triangle of star rows: two between neighbours, and two at either end of a row.
+    SettingTriangle {
+        /// Row from the top.
+        row: u16,
+        /// Number of the gap from the left: 0 before the first block, then one after each block.
+        gap: u16,
+        /// Whether it is the upper one of the gap.
+        upper: bool,
+    },
     /// A sash between two blocks of a row, or of the same column in two rows. Rows and columns are those in which
     /// blocks are sewn together, diagonal ones for blocks on point ([`crate::Setting::sewn_at`]).
     Sash {
@@ -143,6 +152,13 @@ pub enum PlaceId {
     },
 }
 
+impl PlaceId {
+    /// Whether it belongs to a border.
+    pub(crate) const fn is_of_border(self) -> bool {
+        matches!(self, Self::Border { .. } | Self::BorderCorner { .. } | Self::BorderBlock { .. })
+    }
+}
+
 impl fmt::Display for PlaceId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let one = |n: &u16| u32::from(*n) + 1;
@@ -152,6 +168,10 @@ impl fmt::Display for PlaceId {
             Self::Border { border, side } => write!(f, "{} side of border {}", side.word(), u32::from(*border) + 1),
             Self::SideTriangle { side, index } => write!(f, "side triangle {} at the {}", one(index), side.word()),
             Self::CornerTriangle(corner) => write!(f, "corner triangle at the {}", corner.words()),
+            Self::SettingTriangle { row, gap, upper } => {
+                let level = if *upper { "upper" } else { "lower" };
+                write!(f, "{level} setting triangle {} of row {}", one(gap), one(row))
+            }
             Self::Sash { row, column, level: false } => {
                 write!(f, "sash left of column {} in row {}", one(column), one(row))
             }
@@ -175,7 +195,7 @@ impl fmt::Display for PlaceId {
 pub enum Source {
     /// A block.
     Block(BlockId),
-    /// The half units at the ends of rows of triangles.
+    /// The half units at the ends of rows of triangles, or the half hexagons at the ends of rows of hexagons.
     RowEnd,
     /// One side of a border: left and right are alike, bottom and top are alike.
     Border {
@@ -184,7 +204,7 @@ pub enum Source {
         /// Whether it lies along the top or bottom.
         level: bool,
     },
-    /// A side setting triangle.
+    /// A side setting triangle, or an edge triangle of rows of hexagons.
     SideTriangle {
         /// Whether it floats and its end is cut off by a corner triangle.
         by_corner: bool,
@@ -193,6 +213,11 @@ pub enum Source {
     CornerTriangle {
         /// Whether a diagonal row of blocks ends there; the others lie along a row.
         row_end: bool,
+    },
+    /// A setting triangle of star rows.
+    SettingTriangle {
+        /// Whether it is one of the right triangles at the ends of a row.
+        at_end: bool,
     },
     /// A sash between two blocks.
     Sash {

@@ -13,7 +13,10 @@ impl Design {
     pub fn recolour_pieces(&self, source: Source, fabric: FabricId) -> Option<Edit> {
         match source {
             Source::Block(_) => None,
-            Source::RowEnd | Source::SideTriangle { .. } | Source::CornerTriangle { .. } => {
+            Source::RowEnd
+            | Source::SideTriangle { .. }
+            | Source::CornerTriangle { .. }
+            | Source::SettingTriangle { .. } => {
                 let setting = match (source, self.setting) {
                     (Source::RowEnd, Setting::TriangleRows { rows, columns, .. }) => {
                         Setting::TriangleRows { rows, columns, ends: fabric }
@@ -23,6 +26,18 @@ impl Design {
                     }
                     (Source::CornerTriangle { .. }, Setting::OnPoint { rows, columns, sides, .. }) => {
                         Setting::OnPoint { rows, columns, sides, corners: fabric }
+                    }
+                    (Source::RowEnd, Setting::HexagonRows { rows, columns, edges, .. }) => {
+                        Setting::HexagonRows { rows, columns, halves: fabric, edges }
+                    }
+                    (_, Setting::HexagonRows { rows, columns, halves, .. }) => {
+                        Setting::HexagonRows { rows, columns, halves, edges: fabric }
+                    }
+                    (Source::SettingTriangle { at_end: false }, Setting::StarRows { rows, columns, ends, .. }) => {
+                        Setting::StarRows { rows, columns, between: fabric, ends }
+                    }
+                    (Source::SettingTriangle { at_end: true }, Setting::StarRows { rows, columns, between, .. }) => {
+                        Setting::StarRows { rows, columns, between, ends: fabric }
                     }
                     _ => return None,
                 };

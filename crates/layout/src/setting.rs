@@ -1,5 +1,7 @@
 //! Settings: how blocks are arranged, and the pieces a setting adds at its edges.
 
+mod hexagon;
+
 use std::sync::Arc;
 
 use geometry::{Block, Exact, Motion, Point, Polygon, Vector};
@@ -13,6 +15,9 @@ pub const MAX_ROWS: u16 = 400;
 
 /// The most cells.
 pub const MAX_CELLS: usize = 40_000;
+
+/// The most turns in which a block can stand in its cell: sixths of hexagons.
+pub(crate) const MAX_TURNS: u8 = 6;
 
 /// The most bits a coefficient of the cell's size may need: every place of the top is computed from it.
 const MAX_CELL_BITS: u64 = 160;
@@ -51,6 +56,31 @@ pub enum Setting {
         /// Fabric of the corner setting triangles.
         corners: FabricId,
     },
+    /// Rows of hexagons that stand on a point: rows 0, 2, 4 … have `columns` of them, the rows between, moved by half a
+    /// hexagon, `columns − 1` and half a hexagon at either end; edge triangles make top and bottom straight.
+    HexagonRows {
+        /// Rows.
+        rows: u16,
+        /// Hexagons in the first row.
+        columns: u16,
+        /// Fabric of the half hexagons.
+        halves: FabricId,
+        /// Fabric of the edge triangles and of the halves of them in the corners.
+        edges: FabricId,
+    },
+    /// Rows of hexagons that stand on a side and touch point to point, most often stars; two setting triangles between
+    /// neighbours and two right triangles at either end make every row a rectangle. Rows lie straight below each other, so
+    /// that the setting triangles of two rows make diamonds.
+    StarRows {
+        /// Rows.
+        rows: u16,
+        /// Hexagons in a row.
+        columns: u16,
+        /// Fabric of the setting triangles between neighbours.
+        between: FabricId,
+        /// Fabric of the right triangles at the ends of rows.
+        ends: FabricId,
+    },
 }
 
 impl Setting {
@@ -60,7 +90,9 @@ impl Setting {
         match self {
             Self::Straight { rows, columns }
             | Self::TriangleRows { rows, columns, .. }
-            | Self::OnPoint { rows, columns, .. } => (rows, columns),
+            | Self::OnPoint { rows, columns, .. }
+            | Self::HexagonRows { rows, columns, .. }
+            | Self::StarRows { rows, columns, .. } => (rows, columns),
         }
     }
 
@@ -71,6 +103,8 @@ impl Setting {
             Self::Straight { .. } => Self::Straight { rows, columns },
             Self::TriangleRows { ends, .. } => Self::TriangleRows { rows, columns, ends },
             Self::OnPoint { sides, corners, .. } => Self::OnPoint { rows, columns, sides, corners },
+            Self::HexagonRows { halves, edges, .. } => Self::HexagonRows { rows, columns, halves, edges },
+            Self::StarRows { between, ends, .. } => Self::StarRows { rows, columns, between, ends },
         }
     }
 
@@ -85,6 +119,8 @@ impl Setting {
             Self::Straight { .. } => Vec::new(),
             Self::TriangleRows { ends, .. } => vec![ends],
             Self::OnPoint { sides, corners, .. } => vec![sides, corners],
+            Self::HexagonRows { halves, edges, .. } => vec![halves, edges],
+            Self::StarRows { between, ends, .. } => vec![between, ends],
         }
     }
 
@@ -93,7 +129,10 @@ impl Setting {
     pub const fn cell_rows(self) -> u16 {
         match self {
             Self::OnPoint { rows, .. } => rows.saturating_mul(2).saturating_sub(1),
-            Self::Straight { rows, .. } | Self::TriangleRows { rows, .. } => rows,
+            Self::Straight { rows, .. }
+            | Self::TriangleRows { rows, .. }
+            | Self::HexagonRows { rows, .. }
+            | Self::StarRows { rows, .. } => rows,
         }
     }
 
@@ -101,7 +140,23 @@ impl Setting {
     #[must_use]
     pub const fn cells_in_row(self, row: u16) -> u16 {
         let columns = self.size().1;
-        if matches!(self, Self::OnPoint { .. }) && row % 2 == 1 { columns.saturating_sub(1) } else { columns }
+        if self.has_shorter_rows() && row % 2 == 1 { columns.saturating_sub(1) } else { columns }
+    }
+
+    /// Whether every other row of cells has one cell fewer.
+    pub(crate) const fn has_shorter_rows(self) -> bool {
+        matches!(self, Self::OnPoint { .. } | Self::HexagonRows { .. })
+    }
+
+    /// Whether strips can be sewn between its blocks: where two of them face each other along a straight side, and the
+    /// strips along them are straight too.
+    pub(crate) const fn takes_sashing(self) -> bool {
+        matches!(self, Self::Straight { .. } | Self::OnPoint { .. })
+    }
+
+    /// Whether its blocks are hexagons.
+    pub(crate) const fn is_of_hexagons(self) -> bool {
+        matches!(self, Self::HexagonRows { .. } | Self::StarRows { .. })
     }
 
     /// Whether `row`, `column` is a cell of it.
@@ -122,7 +177,9 @@ impl Setting {
     pub const fn sewn_size(self) -> (u16, u16) {
         match self {
             Self::OnPoint { rows, columns, .. } => (rows + columns - 1, rows + columns - 1),
-            Self::Straight { rows, columns } | Self::TriangleRows { rows, columns, .. } => (rows, columns),
+            Self::Straight { .. } | Self::TriangleRows { .. } | Self::HexagonRows { .. } | Self::StarRows { .. } => {
+                self.size()
+            }
         }
     }
 
@@ -135,7 +192,9 @@ impl Setting {
                 let x = 2 * column + row % 2;
                 ((x + row) / 2, (x + 2 * (rows - 1) - row) / 2)
             }
-            Self::Straight { .. } | Self::TriangleRows { .. } => (row, column),
+            Self::Straight { .. } | Self::TriangleRows { .. } | Self::HexagonRows { .. } | Self::StarRows { .. } => {
+                (row, column)
+            }
         }
     }
 
@@ -148,7 +207,9 @@ impl Setting {
                 let last = rows - 1;
                 (last.abs_diff(row), (row + last).min(2 * (columns - 1) + last - row))
             }
-            Self::Straight { .. } | Self::TriangleRows { .. } => (0, columns - 1),
+            Self::Straight { .. } | Self::TriangleRows { .. } | Self::HexagonRows { .. } | Self::StarRows { .. } => {
+                (0, columns - 1)
+            }
         })
     }
 
@@ -157,10 +218,19 @@ impl Setting {
         self.sewn_row(row).zip(column).is_some_and(|((first, last), column)| (first..=last).contains(&column))
     }
 
-    /// The places of half units at the ends of rows.
+    /// The places of half units or half hexagons at the ends of rows.
     pub fn row_ends(self) -> impl Iterator<Item = PlaceId> {
-        let rows = if matches!(self, Self::TriangleRows { .. }) { self.size().0 } else { 0 };
-        (0..rows).flat_map(|row| [Side::Left, Side::Right].map(|side| PlaceId::RowEnd { row, side }))
+        let rows = (0..self.size().0).filter(move |row| self.has_row_ends(*row));
+        rows.flat_map(|row| [Side::Left, Side::Right].map(|side| PlaceId::RowEnd { row, side }))
+    }
+
+    /// Whether a row has half units or half hexagons at its ends.
+    pub(crate) const fn has_row_ends(self, row: u16) -> bool {
+        match self {
+            Self::TriangleRows { rows, .. } => row < rows,
+            Self::HexagonRows { rows, .. } => row < rows && row % 2 == 1,
+            Self::Straight { .. } | Self::OnPoint { .. } | Self::StarRows { .. } => false,
+        }
     }
 
     /// Refuses a setting with no cells or too many.
@@ -176,6 +246,9 @@ impl Setting {
         let mut cells = usize::from(rows) * usize::from(columns);
         if matches!(self, Self::OnPoint { .. }) {
             cells += usize::from(rows - 1) * usize::from(columns - 1);
+        }
+        if matches!(self, Self::HexagonRows { .. }) {
+            cells -= usize::from(rows / 2);
         }
         if cells > MAX_CELLS {
             return Err(EditError::TooMany { what: "blocks", most: MAX_CELLS, given: cells });
@@ -198,7 +271,7 @@ impl Cell {
     /// # Errors
     /// In words, when the setting has no place for such a shape.
     pub(crate) fn for_base(setting: Setting, base: &Polygon) -> Result<Self, String> {
-        let outline = to_origin(base);
+        let outline = if setting.is_of_hexagons() { hexagon::outline(setting, base)? } else { to_origin(base) };
         let (width, height) = outline.extent();
         if width.bits().max(height.bits()) > MAX_CELL_BITS {
             return Err(format!(
@@ -233,7 +306,7 @@ impl Cell {
 
     /// Refuses a block with another outline, in words.
     pub(crate) fn fits(&self, base: &Polygon) -> Result<(), String> {
-        if to_origin(base).same_outline(&self.outline) {
+        if self.lay(base).polygon(base).same_outline(&self.outline) {
             return Ok(());
         }
         let (width, height) = base.extent();
@@ -247,7 +320,7 @@ impl Cell {
     }
 
     /// How many turns bring a block back into its cell: quarter turns for squares, half turns (0 and 2) for
-    /// rectangles, thirds for triangles.
+    /// rectangles, thirds for triangles, sixths for hexagons.
     #[must_use]
     pub fn allows_turn(&self, setting: Setting, turn: u8) -> bool {
         match setting {
@@ -255,6 +328,7 @@ impl Cell {
             Setting::Straight { .. } if self.width == self.height => turn < 4,
             Setting::Straight { .. } => turn == 0 || turn == 2,
             Setting::TriangleRows { .. } => turn < 3,
+            Setting::HexagonRows { .. } | Setting::StarRows { .. } => turn < 6,
         }
     }
 
@@ -286,9 +360,16 @@ impl Cell {
 
     /// The block brought to the origin, mirrored if asked.
     fn bring(&self, mirrored: bool, base: &Polygon) -> Motion {
+        let (min, max) = base.bounds();
+        let mirror = if mirrored { Motion::mirror(&min.midpoint(&max)) } else { Motion::still() };
+        mirror.then(&self.lay(base))
+    }
+
+    /// The block brought to the origin as it stands in the cell: hexagons on a side or on a point, others as drafted.
+    fn lay(&self, base: &Polygon) -> Motion {
         let (min, _) = base.bounds();
-        let motion = Motion::shift(-&min.to_vector());
-        if mirrored { motion.then(&Motion::mirror(&self.centre())) } else { motion }
+        let drafted = Motion::shift(-&min.to_vector());
+        if self.outline.corners().len() == 6 { hexagon::lay(&self.outline, base, drafted) } else { drafted }
     }
 
     fn centre(&self) -> Point {

@@ -79,8 +79,11 @@ impl Design {
                 let border = self.borders.get(usize::from(border));
                 border.and_then(Border::pieced).is_some_and(|pieced| pieced.mirrored)
             }
-            // Of the other pieces only these are not their own mirror image.
-            PlaceId::RowEnd { .. } | PlaceId::SideTriangle { .. } => {
+            // Of the other pieces only some of these are not their own mirror image.
+            PlaceId::RowEnd { .. }
+            | PlaceId::SideTriangle { .. }
+            | PlaceId::CornerTriangle(_)
+            | PlaceId::SettingTriangle { .. } => {
                 self.centre().piece_motion(place).is_some_and(|motion| motion.is_mirrored())
             }
             _ => false,

@@ -149,7 +149,10 @@ fn sashes_show_their_fabrics_and_can_be_painted() {
 fn rows_of_triangles_have_no_sashing() {
     let design = starter(&[Recipe::SixtyUnit(side_of(6))], triangles(2, 3), &[]).design().unwrap();
     let told = apply(&design, &Edit::SetSashing(Some(sashing(inches(1), true, true)))).unwrap_err().to_string();
-    assert_eq!(told, "rows of triangles have no sashing; set squares or rectangles, or take the sashing away");
+    assert_eq!(
+        told,
+        "rows of triangles, hexagons and stars have no sashing; set squares or rectangles, or take the sashing away"
+    );
     let sashed = sashed(half_block(6), straight(2, 2), sashing(inches(1), true, false));
     let pointed = edited(&sashed, &[Edit::SetSetting { setting: on_point(2, 2), fill: BlockId(1) }]);
     assert!(pointed.sashing().is_some(), "sashing stays where it can");

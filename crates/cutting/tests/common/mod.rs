@@ -158,6 +158,8 @@ pub(crate) fn plain_quilt((a, b, fabrics, _): &QuiltDice) -> Design {
         let ends = pick(&[THIRD, FOURTH, DARK], a[4]);
         let recipes = vec![Recipe::SixtyUnit(size.clone()), Recipe::SixtyTriangle(size)];
         (recipes, Setting::TriangleRows { rows, columns, ends })
+    } else if a[2] % 5 == 4 {
+        hexagons((rows, columns), by(pick(&[Measure::Side, Measure::AcrossFlats], a[3]), length), [a[4], a[5]])
     } else {
         let first = straight_recipe(a[3], a[4], length.clone());
         let second = Recipe::HalfSquare(by(Measure::Block, length));
@@ -185,6 +187,18 @@ pub(crate) fn plain_quilt((a, b, fabrics, _): &QuiltDice) -> Design {
         design = with_fabric(&design, id, pick(&Print::ALL, *die), width_from(*die / 3));
     }
     design
+}
+
+/// A six-point star and a hexagon in rows of hexagons or star rows.
+fn hexagons((rows, columns): (u16, u16), size: Size, [a, b]: [u16; 2]) -> (Vec<Recipe>, Setting) {
+    let split = [0, 1, 2, 3, 4, 5].map(|k| b >> k & 3 != 0);
+    let (one, other) = (pick(&[THIRD, FOURTH, DARK], a), pick(&[FOURTH, LIGHT], b));
+    let setting = if a.is_multiple_of(2) {
+        Setting::HexagonRows { rows, columns, halves: one, edges: other }
+    } else {
+        Setting::StarRows { rows, columns, between: one, ends: other }
+    };
+    (vec![Recipe::HexagonStar { size: size.clone(), split }, Recipe::Hexagon(size)], setting)
 }
 
 /// Sashing and a float, or none of them, from random numbers.

@@ -64,6 +64,9 @@ pub fn all_recipes(length: &Length) -> Vec<(Recipe, usize)> {
     for by in [Measure::Side, Measure::AcrossFlats] {
         found.push((Recipe::Hexagon(size(by)), 1));
         found.push((Recipe::HalfHexagon(size(by)), 1));
+        for (split, patches) in [([false; 6], 6), ([true; 6], 18), ([true, false, true, true, false, false], 12)] {
+            found.push((Recipe::HexagonStar { size: size(by), split }, patches));
+        }
     }
     let block = size(Measure::Block);
     found.push((Recipe::FourPatch(block.clone()), 4));

@@ -49,6 +49,7 @@ fn of_recipe(recipe: &v1::Recipe) -> u64 {
         | v1::Recipe::SixtyDiamond { size }
         | v1::Recipe::Hexagon { size }
         | v1::Recipe::HalfHexagon { size }
+        | v1::Recipe::HexagonStar { size, .. }
         | v1::Recipe::FourPatch { size }
         | v1::Recipe::NinePatch { size }
         | v1::Recipe::HalfSquare { size }

@@ -2,7 +2,7 @@
 
 use super::FileError;
 use super::read::content;
-use super::v1::{At, Piece};
+use super::v1::{self, At, Piece};
 use crate::PlaceId;
 
 /// The place that `file` names.
@@ -12,6 +12,7 @@ pub(super) fn read(path: &str, file: &At) -> Result<PlaceId, FileError> {
             None => "give row and column, or row and end, or border and side, or a piece with its own fields",
             Some(Piece::SideTriangle) => "a side triangle has side and index",
             Some(Piece::CornerTriangle) => "a corner triangle has a corner",
+            Some(Piece::SettingTriangle) => "a setting triangle has row, index, and side top or bottom",
             Some(Piece::LongSash) => "a long sash has a row",
             Some(Piece::SashInRow | Piece::SashBetweenRows | Piece::Cornerstone) => "this piece has row and column",
             Some(Piece::BorderCorner) => "a border corner has border and corner",
@@ -40,6 +41,14 @@ fn of_piece(file: &At) -> Option<PlaceId> {
             PlaceId::SideTriangle { side: side.into(), index }
         }
         (Piece::CornerTriangle, None, None, None, None, Some(corner), None) => PlaceId::CornerTriangle(corner.into()),
+        (Piece::SettingTriangle, Some(row), None, None, Some(side), None, Some(gap)) => {
+            let upper = match side {
+                v1::Side::Top => true,
+                v1::Side::Bottom => false,
+                v1::Side::Left | v1::Side::Right => return None,
+            };
+            PlaceId::SettingTriangle { row, gap, upper }
+        }
         (Piece::SashInRow, Some(row), Some(column), None, None, None, None) => {
             PlaceId::Sash { row, column, level: false }
         }
@@ -69,6 +78,10 @@ pub(super) fn write(place: PlaceId) -> At {
             At { side: Some(side.into()), index: Some(index), ..piece(Piece::SideTriangle) }
         }
         PlaceId::CornerTriangle(corner) => At { corner: Some(corner.into()), ..piece(Piece::CornerTriangle) },
+        PlaceId::SettingTriangle { row, gap, upper } => {
+            let side = if upper { v1::Side::Top } else { v1::Side::Bottom };
+            At { row: Some(row), index: Some(gap), side: Some(side), ..piece(Piece::SettingTriangle) }
+        }
         PlaceId::Sash { row, column, level } => {
             let kind = if level { Piece::SashBetweenRows } else { Piece::SashInRow };
             At { row: Some(row), column: Some(column), ..piece(kind) }

@@ -130,6 +130,7 @@ fn recipe(path: &str, file: &v1::Recipe) -> Result<Recipe, FileError> {
         v1::Recipe::SixtyDiamond { size: s } => Recipe::SixtyDiamond(size(path, s)?),
         v1::Recipe::Hexagon { size: s } => Recipe::Hexagon(size(path, s)?),
         v1::Recipe::HalfHexagon { size: s } => Recipe::HalfHexagon(size(path, s)?),
+        v1::Recipe::HexagonStar { size: s, split } => Recipe::HexagonStar { size: size(path, s)?, split: *split },
         v1::Recipe::Plain { width, height } => {
             Recipe::Plain { width: named("width", width)?, height: named("height", height)? }
         }
@@ -214,6 +215,14 @@ fn setting(path: &str, file: &v1::Setting) -> Result<(Setting, Option<Length>), 
             let (sides, corners) = (FabricId(*sides), FabricId(*corners));
             let float = float.as_ref().map(|float| length(&format!("{path}.float"), float)).transpose()?;
             (Setting::OnPoint { rows: *rows, columns: *columns, sides, corners }, float)
+        }
+        v1::Setting::HexagonRows { rows, columns, halves, edges } => {
+            let (halves, edges) = (FabricId(*halves), FabricId(*edges));
+            (Setting::HexagonRows { rows: *rows, columns: *columns, halves, edges }, None)
+        }
+        v1::Setting::StarRows { rows, columns, between, ends } => {
+            let (between, ends) = (FabricId(*between), FabricId(*ends));
+            (Setting::StarRows { rows: *rows, columns: *columns, between, ends }, None)
         }
     })
 }

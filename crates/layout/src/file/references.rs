@@ -29,6 +29,14 @@ pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
             fabric(format!("{path}.setting.sides"), sides)?;
             fabric(format!("{path}.setting.corners"), corners)?;
         }
+        v1::Setting::HexagonRows { halves, edges, .. } => {
+            fabric(format!("{path}.setting.halves"), halves)?;
+            fabric(format!("{path}.setting.edges"), edges)?;
+        }
+        v1::Setting::StarRows { between, ends, .. } => {
+            fabric(format!("{path}.setting.between"), between)?;
+            fabric(format!("{path}.setting.ends"), ends)?;
+        }
     }
     if let Some(sashing) = &file.sashing {
         fabric(format!("{path}.sashing.fabric"), sashing.fabric)?;

@@ -255,6 +255,8 @@ pub(super) enum Recipe {
     Hexagon { size: Size },
     #[serde(rename = "half hexagon")]
     HalfHexagon { size: Size },
+    #[serde(rename = "hexagon star")]
+    HexagonStar { size: Size, split: [bool; 6] },
     #[serde(rename = "plain")]
     Plain { width: FileNumber, height: FileNumber },
     #[serde(rename = "four-patch")]
@@ -317,6 +319,10 @@ pub(super) enum Setting {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         float: Option<FileNumber>,
     },
+    #[serde(rename = "hexagon rows")]
+    HexagonRows { rows: u16, columns: u16, halves: u32, edges: u32 },
+    #[serde(rename = "star rows")]
+    StarRows { rows: u16, columns: u16, between: u32, ends: u32 },
 }
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -401,6 +407,8 @@ pub(super) enum Piece {
     SideTriangle,
     #[serde(rename = "corner triangle")]
     CornerTriangle,
+    #[serde(rename = "setting triangle")]
+    SettingTriangle,
     #[serde(rename = "sash in a row")]
     SashInRow,
     #[serde(rename = "sash between rows")]

@@ -25,14 +25,7 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
         cutting: cutting_of(design.cutting()),
         fabrics: design.fabrics().map(|(id, fabric)| fabric_of(id, fabric)).collect(),
         blocks: design.blocks().map(|(id, block)| block_of(id, block)).collect(),
-        setting: match design.setting() {
-            Setting::Straight { rows, columns } => v1::Setting::Straight { rows, columns },
-            Setting::TriangleRows { rows, columns, ends } => v1::Setting::TriangleRows { rows, columns, ends: ends.0 },
-            Setting::OnPoint { rows, columns, sides, corners } => {
-                let float = design.float().map(|float| number(float.inches()));
-                v1::Setting::OnPoint { rows, columns, sides: sides.0, corners: corners.0, float }
-            }
-        },
+        setting: setting_of(design),
         sashing: design.sashing().map(sashing_of),
         places: design.places().filter_map(place_of).collect(),
         paint: paint_of(design),
@@ -47,6 +40,23 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
             overhang: number(design.backing().overhang.inches()),
             usable_width: number(design.backing().usable_width.inches()),
         },
+    }
+}
+
+fn setting_of(design: &Design) -> v1::Setting {
+    match design.setting() {
+        Setting::Straight { rows, columns } => v1::Setting::Straight { rows, columns },
+        Setting::TriangleRows { rows, columns, ends } => v1::Setting::TriangleRows { rows, columns, ends: ends.0 },
+        Setting::OnPoint { rows, columns, sides, corners } => {
+            let float = design.float().map(|float| number(float.inches()));
+            v1::Setting::OnPoint { rows, columns, sides: sides.0, corners: corners.0, float }
+        }
+        Setting::HexagonRows { rows, columns, halves, edges } => {
+            v1::Setting::HexagonRows { rows, columns, halves: halves.0, edges: edges.0 }
+        }
+        Setting::StarRows { rows, columns, between, ends } => {
+            v1::Setting::StarRows { rows, columns, between: between.0, ends: ends.0 }
+        }
     }
 }
 
@@ -154,6 +164,7 @@ fn recipe_of(recipe: &Recipe) -> v1::Recipe {
         Recipe::SixtyDiamond(size) => v1::Recipe::SixtyDiamond { size: size_of(size) },
         Recipe::Hexagon(size) => v1::Recipe::Hexagon { size: size_of(size) },
         Recipe::HalfHexagon(size) => v1::Recipe::HalfHexagon { size: size_of(size) },
+        Recipe::HexagonStar { size, split } => v1::Recipe::HexagonStar { size: size_of(size), split: *split },
         Recipe::Plain { width, height } => {
             v1::Recipe::Plain { width: number(width.inches()), height: number(height.inches()) }
         }

@@ -18,9 +18,9 @@ use layout::{
 
 use borders::some_border;
 pub(crate) use borders::{FIT_WIDTH, pieced};
-use tops::set_quilts;
 #[allow(unused_imports, reason = "each test file uses some of it")]
-pub(crate) use tops::{QUILTS, check_top, halves, jumbled};
+pub(crate) use tops::{QUILTS, check_top, halves, hexagon_rows, jumbled, star_rows};
+use tops::{set_quilts, some_setting};
 
 pub(crate) const DARK: FabricId = FabricId(1);
 pub(crate) const LIGHT: FabricId = FabricId(2);
@@ -155,6 +155,7 @@ pub(crate) fn families() -> Vec<(&'static str, Recipe)> {
         ("60° diamond", Recipe::SixtyDiamond(side_of(6))),
         ("hexagon", Recipe::Hexagon(side_of(3))),
         ("half hexagon", Recipe::HalfHexagon(side_of(3))),
+        ("hexagon star", Recipe::HexagonStar { size: side_of(3), split: [true, true, false, true, false, true] }),
         ("plain", Recipe::Plain { width: inches(12), height: inches(8) }),
         ("four-patch", Recipe::FourPatch(block_of(12))),
         ("nine-patch", Recipe::NinePatch(block_of(12))),
@@ -174,7 +175,9 @@ pub(crate) fn quilt_of(name: &str, recipe: &Recipe) -> Design {
         "60° unit" | "60° triangle" => {
             return starter(std::slice::from_ref(recipe), triangles(2, 3), &[2]).design().unwrap();
         }
-        "60° diamond" | "hexagon" | "half hexagon" => vec![Recipe::FourPatch(block_of(12)), recipe.clone()],
+        "hexagon" => return starter(std::slice::from_ref(recipe), hexagon_rows(2, 3), &[2]).design().unwrap(),
+        "hexagon star" => return starter(std::slice::from_ref(recipe), star_rows(2, 2), &[2]).design().unwrap(),
+        "60° diamond" | "half hexagon" => vec![Recipe::FourPatch(block_of(12)), recipe.clone()],
         _ => vec![recipe.clone()],
     };
     starter(&recipes, straight(2, 3), &[2]).design().unwrap()
@@ -399,16 +402,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         24 => Edit::Mirror { place: place(a), mirrored: b.is_multiple_of(2) },
         25 => Edit::SetHalf { place: place(a), half: b.to_le_bytes()[0] % 3, value: value(c) },
         26 => {
-            let (rows, columns) = (a % 5, b % 5 + 1);
-            let setting = match (design.setting(), d % 11) {
-                (Setting::Straight { .. } | Setting::OnPoint { .. }, 0) | (Setting::TriangleRows { .. }, 2..) => {
-                    triangles(rows, columns)
-                }
-                (Setting::Straight { .. }, 1..=3) | (Setting::OnPoint { .. }, 3..) => {
-                    Setting::OnPoint { rows, columns, sides: fabric(c), corners: fabric(d) }
-                }
-                _ => straight(rows, columns),
-            };
+            let setting = some_setting(design.setting(), (a % 5, b % 5 + 1), (fabric(c), fabric(d)), d);
             Edit::SetSetting { setting, fill: block(c) }
         }
         27 => Edit::SetBorders((0..a % 3).map(|i| some_border(design, i, [b, c, d], fabric)).collect()),
@@ -470,6 +464,7 @@ pub(crate) fn scaled(recipe: &Recipe, factor: &Exact) -> Recipe {
         Recipe::SixtyDiamond(s) => Recipe::SixtyDiamond(size(s)),
         Recipe::Hexagon(s) => Recipe::Hexagon(size(s)),
         Recipe::HalfHexagon(s) => Recipe::HalfHexagon(size(s)),
+        Recipe::HexagonStar { size: s, split } => Recipe::HexagonStar { size: size(s), split: *split },
         Recipe::Plain { width, height } => Recipe::Plain { width: length(width), height: length(height) },
         Recipe::FourPatch(s) => Recipe::FourPatch(size(s)),
         Recipe::NinePatch(s) => Recipe::NinePatch(size(s)),

@@ -1,25 +1,67 @@
 //! Whole tops: quilts in every kind of setting, and the proof of a top patch by patch.
 
-use geometry::{Exact, Point, Polygon, Value, prove_tiling};
-use layout::{BlockId, Design, Edit, Halves, PlaceId, apply};
+use geometry::{Exact, Point, Polygon, Recipe, Value, prove_tiling};
+use layout::{BlockId, Design, Edit, FabricId, Halves, PlaceId, Setting, apply};
 
-use super::{FIT_WIDTH, edited, half_block, inches, on_point, own_recipe, pieced, sashing, starter, straight};
+use super::{
+    FIT_WIDTH, FOURTH, THIRD, edited, half_block, inches, on_point, own_recipe, pieced, sashing, side_of, starter,
+    straight, triangles,
+};
 
 /// How many there are of [`quilts`].
-pub(crate) const QUILTS: usize = 10;
+pub(crate) const QUILTS: usize = 12;
 
-/// Quilts on point and with sashing.
-pub(super) fn set_quilts() -> [Design; 5] {
+pub(crate) const fn hexagon_rows(rows: u16, columns: u16) -> Setting {
+    Setting::HexagonRows { rows, columns, halves: THIRD, edges: FOURTH }
+}
+
+pub(crate) const fn star_rows(rows: u16, columns: u16) -> Setting {
+    Setting::StarRows { rows, columns, between: THIRD, ends: FOURTH }
+}
+
+/// Another setting from a random number, mostly one that takes the same blocks.
+pub(super) fn some_setting(
+    now: Setting,
+    (rows, columns): (u16, u16),
+    (one, other): (FabricId, FabricId),
+    die: u16,
+) -> Setting {
+    match (now, die % 11) {
+        (Setting::Straight { .. } | Setting::OnPoint { .. }, 0) | (Setting::TriangleRows { .. }, 2..) => {
+            triangles(rows, columns)
+        }
+        (Setting::Straight { .. }, 1..=3) | (Setting::OnPoint { .. }, 3..) => {
+            Setting::OnPoint { rows, columns, sides: one, corners: other }
+        }
+        (Setting::HexagonRows { .. }, 3..) | (Setting::StarRows { .. }, 7..) => {
+            Setting::HexagonRows { rows, columns, halves: one, edges: other }
+        }
+        (Setting::StarRows { .. }, 1..) | (Setting::HexagonRows { .. }, 1..) => {
+            Setting::StarRows { rows, columns, between: one, ends: other }
+        }
+        _ => straight(rows, columns),
+    }
+}
+
+/// Quilts on point, with sashing, and of hexagons.
+pub(super) fn set_quilts() -> [Design; 7] {
+    let star = Recipe::HexagonStar { size: side_of(3), split: [true; 6] };
+    let hexagons = [Recipe::Hexagon(side_of(3)), star];
     let blocks = [half_block(12), own_recipe()];
     let pointed = starter(&blocks, on_point(3, 2), &[2]).design().unwrap();
     let straight = starter(&blocks, straight(2, 3), &[2, 1]).design().unwrap();
     let strips = |cornerstones, outer| Edit::SetSashing(Some(sashing(inches(2), cornerstones, outer)));
+    let hexagons = [starter(&hexagons, hexagon_rows(4, 3), &[2]), starter(&hexagons, star_rows(2, 3), &[])]
+        .map(|starter| starter.design().unwrap());
+    let [hexagon_rows, star_rows] = hexagons;
     [
         edited(&pointed, &[Edit::SetFloat(Some(inches(1)))]),
         edited(&pointed, &[strips(true, true)]),
         edited(&straight, &[strips(true, false)]),
         edited(&straight, &[strips(false, true)]),
         edited(&straight, &[Edit::SetBorders(vec![pieced(FIT_WIDTH, BlockId(1), BlockId(2))])]),
+        hexagon_rows,
+        star_rows,
     ]
 }
 
@@ -28,7 +70,7 @@ pub(crate) fn jumbled(design: &Design) -> Design {
     let mut next = design.clone();
     let places: Vec<PlaceId> = design.places().map(|(id, _)| id).collect();
     for (place, i) in places.into_iter().zip(0_u8..) {
-        let turn = (0..4)
+        let turn = (0..6)
             .cycle()
             .skip(usize::from(i))
             .find(|turn| design.cell().allows_turn(design.setting(), *turn))

@@ -14,6 +14,10 @@ pub enum StartBlock {
     DiagonalHalf,
     /// Triangles with a diamond at one corner.
     SixtyUnit,
+    /// Star of six diamonds in a hexagon.
+    HexagonStar,
+    /// Plain hexagon.
+    Hexagon,
     /// Nine squares.
     NinePatch,
     /// Square in a square.
@@ -22,11 +26,13 @@ pub enum StartBlock {
 
 impl StartBlock {
     /// All of them.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 8] = [
         Self::TiltedStar,
         Self::OnAxisStar,
         Self::DiagonalHalf,
         Self::SixtyUnit,
+        Self::HexagonStar,
+        Self::Hexagon,
         Self::NinePatch,
         Self::SquareInSquare,
     ];
@@ -39,6 +45,8 @@ impl StartBlock {
             Self::OnAxisStar => "On-axis star",
             Self::DiagonalHalf => "Diagonal half block",
             Self::SixtyUnit => "60° unit",
+            Self::HexagonStar => "Six-point star",
+            Self::Hexagon => "Hexagon",
             Self::NinePatch => "Nine-patch",
             Self::SquareInSquare => "Square in square",
         }
@@ -52,6 +60,8 @@ impl StartBlock {
             Self::OnAxisStar => "Eight sectors, each split or whole",
             Self::DiagonalHalf => "A dark and a light half; four make a star",
             Self::SixtyUnit => "Six round a point make a star",
+            Self::HexagonStar => "Six diamonds in a hexagon, in star rows",
+            Self::Hexagon => "Rows of hexagons, their edges made straight",
             Self::NinePatch => "Nine squares, dark and light in turn",
             Self::SquareInSquare => "A square on point in a square",
         }
@@ -69,6 +79,12 @@ impl StartBlock {
             Self::OnAxisStar => Recipe::OnAxisStar { size: block, split: [true; 8] },
             Self::DiagonalHalf => Recipe::DiagonalHalf { size: block, band: None },
             Self::SixtyUnit => Recipe::SixtyUnit(Size { by: Measure::Side, length }),
+            // As wide as its point to point.
+            Self::HexagonStar => {
+                let size = Size { by: Measure::Side, length: Length::inch_fraction(inches, 2)? };
+                Recipe::HexagonStar { size, split: [true; 6] }
+            }
+            Self::Hexagon => Recipe::Hexagon(Size { by: Measure::AcrossFlats, length }),
             Self::NinePatch => Recipe::NinePatch(block),
             Self::SquareInSquare => Recipe::SquareInSquare(block),
         })
@@ -184,14 +200,27 @@ impl Choice {
         let (width, height) = self.bed.about_size();
         let inside = |length: i64| (length - 2 * BORDER).max(1);
         // How often a step of so many thousandths of an inch goes into a length, to the nearest, and at least once.
-        let near =
-            |length: i64, step: i64| u16::try_from((inside(length) * 1000 + step / 2) / step).unwrap_or(1).max(1);
+        let near_beyond = |length: i64, step: i64, first: i64| {
+            u16::try_from((inside(length) * 1000 - first + step / 2) / step).unwrap_or(1).max(1)
+        };
+        let near = |length: i64, step: i64| near_beyond(length, step, 0);
         match self.block {
             // A row of triangles is √3/2 = 0.866 of the side high, and n triangles are (n + 1)/2 sides wide.
             StartBlock::SixtyUnit => {
                 let rows = near(height, self.inches * 866);
                 let columns = near(width, self.inches * 500).saturating_sub(1).max(1);
                 Setting::TriangleRows { rows, columns, ends: FabricId(2) }
+            }
+            // Point to point as wide as said, √3/2 of that high.
+            StartBlock::HexagonStar => {
+                let (rows, columns) = (near(height, self.inches * 866), near(width, self.inches * 1000));
+                Setting::StarRows { rows, columns, between: FabricId(2), ends: FabricId(2) }
+            }
+            // On a point 2/√3 = 1.155 of the width high; rows are three quarters of that apart.
+            StartBlock::Hexagon => {
+                let rows = near_beyond(height, self.inches * 866, self.inches * 289);
+                let columns = near(width, self.inches * 1000);
+                Setting::HexagonRows { rows, columns, halves: FabricId(2), edges: FabricId(2) }
             }
             _ => {
                 let step = self.inches * 1000;

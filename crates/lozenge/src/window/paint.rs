@@ -103,6 +103,11 @@ fn paint_says(design: &Design, session: &Session, spot: Spot) -> Option<String> 
             format!("Paints the whole of border {} with {name}", border + 1)
         }
         (Scope::SamePatch | Scope::Role, Source::RowEnd) => format!("Paints all row ends with {name}"),
+        (Scope::SamePatch | Scope::Role, Source::SideTriangle { .. } | Source::CornerTriangle { .. })
+            if matches!(design.setting(), Setting::HexagonRows { .. }) =>
+        {
+            format!("Paints all edge and corner triangles with {name}")
+        }
         (Scope::SamePatch | Scope::Role, _) => format!("Paints every {role} of the setting with {name}"),
     })
 }
@@ -187,6 +192,7 @@ const fn turns(design: &Design) -> u8 {
     match design.setting() {
         Setting::Straight { .. } | Setting::OnPoint { .. } => 4,
         Setting::TriangleRows { .. } => 3,
+        Setting::HexagonRows { .. } | Setting::StarRows { .. } => 6,
     }
 }
 

@@ -49,6 +49,8 @@ pub(crate) fn library() -> Vec<Recipe> {
         Recipe::SixtyDiamond(sided(3)),
         Recipe::Hexagon(sided(2)),
         Recipe::HalfHexagon(sided(2)),
+        Recipe::HexagonStar { size: sided(4), split: [true; 6] },
+        Recipe::HexagonStar { size: sided(4), split: [true, false, true, true, false, false] },
         Recipe::Plain { width: inches(3), height: inches(5) },
         Recipe::FourPatch(sized(6)),
         Recipe::NinePatch(sized(6)),

@@ -3,6 +3,7 @@
 //! Nothing is stored for a block: words and figures follow from the order of sewing, the fabrics and the sizes.
 
 mod diagram;
+mod hexagon_words;
 mod other_ways;
 mod oversize;
 mod press_words;

@@ -6,14 +6,18 @@ use geometry::Exact;
 use layout::{BorderKind, Design, PlaceId, Setting, Side, Units};
 use piecing::{Distance, QuiltPlan};
 
+use super::hexagon_words::hexagon_words;
 use super::setting_words::setting_words;
 use crate::lengths::{counted, distance_words, finished};
 
 /// The steps of the top, a sentence or two each.
 #[must_use]
 pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
-    let mut lines = setting_words(design).unwrap_or_else(|| rows_of_blocks(design, plan));
-    lines.extend(nest_words(plan));
+    let told = setting_words(design).or_else(|| hexagon_words(design, &plan.rows));
+    let mut lines = told.unwrap_or_else(|| rows_of_blocks(design, plan));
+    // Where three hexagons meet no two seams run on in a line: there is nothing to nest but the seams of blocks.
+    let may_nest = !matches!(design.setting(), Setting::HexagonRows { .. }) || plan.unnested.found > 0;
+    lines.extend(may_nest.then(|| nest_words(plan)).into_iter().flatten());
     lines.extend(border_words(design, design.units(), design.setting_extent()));
     lines
 }
@@ -30,10 +34,8 @@ fn rows_of_blocks(design: &Design, plan: &QuiltPlan) -> Vec<String> {
         counted(rows.into(), "row", "rows"),
         counted(columns.into(), "block", "blocks")
     )];
-    let ends = match design.setting() {
-        Setting::TriangleRows { .. } => " Sew a half triangle to each end of the row.",
-        Setting::Straight { .. } | Setting::OnPoint { .. } => "",
-    };
+    let halves = matches!(design.setting(), Setting::TriangleRows { .. });
+    let ends = if halves { " Sew a half triangle to each end of the row." } else { "" };
     if columns > 1 {
         lines.push(format!(
             "Sew the blocks of each row together.{ends} A row measures {} × {}. {}",
@@ -53,7 +55,7 @@ fn rows_of_blocks(design: &Design, plan: &QuiltPlan) -> Vec<String> {
 }
 
 /// To which side the seams of the rows go.
-fn row_words(rows: &[Side]) -> String {
+pub(super) fn row_words(rows: &[Side]) -> String {
     let word = |side: Side| if side == Side::Left { "left" } else { "right" };
     let alternate = rows.windows(2).all(|pair| pair[0] != pair[1]);
     match rows {

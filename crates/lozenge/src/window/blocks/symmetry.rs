@@ -128,10 +128,13 @@ impl<'a> Images<'a> {
     pub fn new(design: &'a Design, scene: &'a Scene, symmetry: Symmetry) -> Self {
         let (width, height) = design.finished_size();
         let motions = symmetry.motions(&Point::new(width.half(), height.half()));
-        // A triangle comes back to its outline by thirds of a turn, everything else by quarters.
-        let corners = design.places().next().and_then(|(_, p)| design.block(p.block).ok());
-        let is_triangle = corners.is_some_and(|def| def.block().base().corners().len() == 3);
-        let unit = if is_triangle { 8 } else { 6 };
+        // A triangle comes back to its outline by thirds of a turn, a hexagon by sixths, everything else by quarters.
+        let first = design.places().next().and_then(|(_, p)| design.block(p.block).ok());
+        let unit = match first.map(|def| def.block().base().corners().len()) {
+            Some(3) => 8,
+            Some(6) => 4,
+            _ => 6,
+        };
         let mut images = Self { design, scene, motions, unit, own: BTreeMap::new(), fit: true };
         images.fit = selection::first(design)
             .is_none_or(|corner| images.motions.iter().all(|motion| images.place_of(corner, motion).is_some()));

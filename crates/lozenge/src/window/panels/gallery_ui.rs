@@ -18,14 +18,14 @@ const PICTURE: f32 = 84.0;
 
 /// Draws the gallery; true when it is done.
 pub(crate) fn gallery_ui(ui: &mut Ui, tokens: &Tokens, choice: &mut Choice, out: &mut Vec<Action>) -> bool {
-    ui.set_width(3.0 * CARD.x + 2.0 * GAP);
+    ui.set_width(4.0 * CARD.x + 3.0 * GAP);
     ui.heading("New quilt");
-    egui::Grid::new("blocks").num_columns(3).spacing([GAP, GAP]).show(ui, |ui| {
+    egui::Grid::new("blocks").num_columns(4).spacing([GAP, GAP]).show(ui, |ui| {
         for (i, block) in StartBlock::ALL.into_iter().enumerate() {
             if card_ui(ui, tokens, block, choice.block == block) {
                 choice.block = block;
             }
-            if i % 3 == 2 {
+            if i % 4 == 3 {
                 ui.end_row();
             }
         }
