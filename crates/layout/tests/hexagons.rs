@@ -44,8 +44,8 @@ fn wanted<const N: usize>(list: [((Source, bool), u64); N]) -> BTreeMap<(Source,
 }
 
 /// With r rows and c columns: r·c − ⌊r/2⌋ hexagons, 2·⌊r/2⌋ halves; at a side whose row is whole c − 1 edge triangles and
-/// a corner triangle of each hand, at one whose row ends in halves c edge triangles. Areas in sixths of a hexagon: whole 6,
-/// half 3, edge triangle 2, corner triangle 1; a rectangle of w·c × e·(3r + 1)/2 has c·(6r + 2) of them.
+/// a corner triangle of each hand, at one whose row ends in halves c edge triangles. Areas in twelfths of a hexagon: whole 12,
+/// half 6, edge triangle 2, corner triangle 1; a rectangle of e√3·c × e·(3r + 1)/2 has c·(12r + 4) of them.
 #[test]
 fn rows_of_hexagons_prove_and_count() {
     for (rows, columns) in (1..=5_u16).flat_map(|rows| (1..=5_u16).map(move |columns| (rows, columns))) {
@@ -64,7 +64,7 @@ fn rows_of_hexagons_prove_and_count() {
             ((CORNER, true), whole_sides),
         ];
         assert_eq!(counts(&design), without_borders(&design, wanted(pieces)), "{told}");
-        assert_eq!(6 * cells + 3 * halves + 2 * edges + 2 * whole_sides, c * (6 * r + 2), "{told}");
+        assert_eq!(12 * cells + 6 * halves + 2 * edges + 2 * whole_sides, c * (12 * r + 4), "{told}");
     }
 }
 

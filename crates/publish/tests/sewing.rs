@@ -21,6 +21,10 @@ fn sized(inches: i64) -> Size {
 
 /// Six blocks in two fabrics of our own invention.
 fn quilt(recipe: Recipe) -> Design {
+    quilt_in(recipe, Setting::Straight { rows: 2, columns: 3 })
+}
+
+fn quilt_in(recipe: Recipe, setting: Setting) -> Design {
     let fabric = |name: &str, colour: &str, value| (name.to_owned(), Colour::parse(colour).unwrap(), value);
     let starter = Starter {
         name: "Lantern walk".to_owned(),
@@ -28,7 +32,7 @@ fn quilt(recipe: Recipe) -> Design {
         fabrics: vec![fabric("Plum", "#4b1d3f", Value::Dark), fabric("Oat", "#efe6d2", Value::Light)],
         blocks: vec![("Block".to_owned(), recipe)],
         scheme: ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
-        setting: Setting::Straight { rows: 2, columns: 3 },
+        setting,
         borders: vec![(Length::whole_inches(2).unwrap(), FabricId(1))],
         binding: FabricId(1),
     };
@@ -159,4 +163,59 @@ fn the_top_is_put_together_in_rows() {
         assert!(lines.contains(figure), "{figure} in {lines}");
     }
     assert_eq!(design.finished_size(), (Exact::int(40), Exact::int(28)));
+}
+
+fn six_point_star() -> Recipe {
+    Recipe::HexagonStar { size: Size { by: Measure::Side, length: Length::whole_inches(4).unwrap() }, split: [true; 6] }
+}
+
+fn told_top(design: &Design) -> String {
+    let mut text = top_words(design, &QuiltPlan::new(design, &BTreeMap::new()).unwrap()).join("\n");
+    text.push('\n');
+    text
+}
+
+/// Corners of pieces inside the centre: where three hexagons, or two and an edge triangle, meet. Counted in the picture.
+fn inner_corners(design: &Design) -> usize {
+    let bare = apply(design, &Edit::SetBorders(Vec::new())).unwrap().0;
+    let top = bare.top().unwrap();
+    let inside = |p: &geometry::Point| {
+        let strictly = |at: &Exact, end: &Exact| *at > Exact::ZERO && at < end;
+        strictly(&p.x, &top.width) && strictly(&p.y, &top.height)
+    };
+    let outlines = top.placed.iter().map(|placed| placed.motion.polygon(placed.block.base()));
+    let corners: std::collections::HashSet<geometry::Point> =
+        outlines.flat_map(|outline| outline.corners().to_vec()).filter(inside).collect();
+    corners.len()
+}
+
+/// Every inner corner of rows of hexagons is a pivot: those between rows, and one at each edge triangle.
+#[test]
+fn rows_of_hexagons_are_set_in_with_as_many_pivots_as_there_are() {
+    for (rows, columns) in [(1, 1), (1, 3), (2, 1), (2, 3), (3, 4), (4, 2)] {
+        let setting = Setting::HexagonRows { rows, columns, halves: FabricId(2), edges: FabricId(2) };
+        let design = quilt_in(six_point_star(), setting);
+        let text = told_top(&design);
+        let number = |before: &str, after: &str| -> usize {
+            let told = text.split_once(after).map_or("", |(front, _)| front);
+            told.rsplit_once(before).map_or(0, |(_, number)| number.trim().parse().unwrap())
+        };
+        let in_a_seam = number(" with ", " pivots to set in") + number(" with ", " pivot to set in");
+        let edges = number("each with one pivot, ", " in all.");
+        assert_eq!(in_a_seam * usize::from(rows - 1) + edges, inner_corners(&design), "{rows} × {columns}: {text}");
+    }
+}
+
+#[test]
+fn rows_of_hexagons_in_words() {
+    let setting = Setting::HexagonRows { rows: 3, columns: 4, halves: FabricId(2), edges: FabricId(2) };
+    insta::assert_snapshot!("hexagon rows", told_top(&quilt_in(six_point_star(), setting)));
+}
+
+#[test]
+fn star_rows_in_words() {
+    let setting = Setting::StarRows { rows: 3, columns: 4, between: FabricId(2), ends: FabricId(2) };
+    let design = quilt_in(six_point_star(), setting);
+    insta::assert_snapshot!("star rows", told_top(&design));
+    insta::assert_snapshot!("six-point star", words(&design));
 }

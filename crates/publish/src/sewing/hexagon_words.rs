@@ -31,16 +31,17 @@ fn hexagon_rows(design: &Design, (rows, columns): (u16, u16), pressed: &[Side]) 
             1 => "only half a hexagon at either end".to_owned(),
             _ => format!("{} and half a hexagon at either end", u64::from(columns) - 1),
         };
-        format!(", in the rows between them {fewer}")
+        format!(", {} {fewer}", if rows > 2 { "in the rows between" } else { "in the second" })
     } else {
         String::new()
     };
     let edges = design.all_places().filter(|place| matches!(place, PlaceId::SideTriangle { .. })).count() as u64;
     let corners = design.all_places().filter(|place| matches!(place, PlaceId::CornerTriangle(_))).count() as u64;
+    let first = if rows > 2 { "in the first row and every second one after it" } else { "in the first row" };
     let mut lines = vec![
         format!(
-            "Lay out {} of hexagons on a point, as in the picture of the quilt, and turn every block as it is shown: {} in the \
-             first row and every second one after it{between}. Put {} along top and bottom and {} into the corners, their \
+            "Lay out {} of hexagons on a point, as in the picture of the quilt, and turn every block as it is shown: {} \
+             {first}{between}. Put {} along top and bottom and {} into the corners, their \
              straight grain on the outside.",
             counted(rows.into(), "row", "rows"),
             columns,
