@@ -294,10 +294,43 @@ fn seams_counted_by_hand() {
         ("square in square", draft(&Recipe::SquareInSquare(block_side(6))), 4),
         ("60° unit", draft(&Recipe::SixtyUnit(sized(Measure::Side, &inches(6)))), 2),
         ("hexagon", draft(&Recipe::Hexagon(sized(Measure::Side, &inches(6)))), 0),
+        // 2 on each of 6 lines from the centre, 2 in each unit.
+        ("hexagon star", six_point_star([true; 6]), 24),
+        ("hexagon of whole sixths", six_point_star([false; 6]), 6),
     ];
     for (name, block, count) in rows {
         assert_eq!(block.seams().len(), count, "{name}");
         check_seams(&block);
+    }
+}
+
+fn six_point_star(split: [bool; 6]) -> Block {
+    draft(&Recipe::HexagonStar { size: sized(Measure::Side, &inches(6)), split })
+}
+
+/// Edge 6 in: diamonds of side 3 in meet at the centre, their far corners in the middles of the edges; half of the area is
+/// theirs, as in a 60° unit. All that lies on the outline has its straight grain there.
+#[test]
+fn six_diamonds_make_a_star_in_a_hexagon() {
+    let block = six_point_star([true; 6]);
+    let root3 = Exact::sqrt3();
+    assert_eq!(block.base().extent(), (Exact::int(12), root3.scale_int(6)));
+    let centre = Point::new(Exact::int(6), root3.scale_int(3));
+    let diamonds: Vec<_> = block.patches().iter().filter(|p| p.role.name() == "diamond").collect();
+    assert_eq!(diamonds.len(), 6);
+    let area = diamonds.iter().fold(Exact::ZERO, |sum, p| &sum + &p.outline.area());
+    assert_eq!(area.scale_int(2), block.base().area());
+    for diamond in &diamonds {
+        assert!(diamond.outline.corners().contains(&centre));
+        let middles = block.base().edges().map(|(a, b)| a.midpoint(b));
+        assert_eq!(middles.filter(|middle| diamond.outline.corners().contains(middle)).count(), 1);
+        assert!(diamond.outline.edges().all(|(a, b)| (b - a).length_squared() == Exact::int(9)));
+    }
+    let outer = |a: &Point, b: &Point| block.base().place(&a.midpoint(b)) == geometry::Place::Boundary;
+    for patch in block.patches() {
+        for (a, b) in patch.outline.edges().filter(|(a, b)| outer(a, b)) {
+            assert_eq!((b - a).cross(patch.grain.as_ref().unwrap()), Exact::ZERO);
+        }
     }
 }
 
