@@ -67,9 +67,10 @@ fn every_sample_is_proposed_for_every_bed_and_comes_out_as_said() {
     for (name, design) in samples {
         for bed in BEDS {
             let target = bed.target();
-            let proposals = listed(&design, &target);
+            let wishes = Wishes { count: 2, ..Wishes::usual(&design).unwrap() };
+            let proposals = propose(&design, &target, &wishes).unwrap();
             assert!(!proposals.is_empty(), "{name} for {}", bed.name);
-            for proposal in proposals.iter().take(2) {
+            for proposal in &proposals {
                 let got = carried_out(&design, &target, proposal);
                 got.top().unwrap().prove().unwrap();
             }

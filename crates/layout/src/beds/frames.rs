@@ -91,8 +91,8 @@ impl Framing<'_> {
                 let whole = self.missing(wanted, &others(&[]));
                 // A narrow one inside a wide one, as most quilts have them (common practice, no source).
                 let [narrow, wide] = [1, 3].map(Exact::int);
-                let shares: &[&Exact] = if count == 1 { &[&wide] } else { &[&narrow, &wide] };
-                for width in self.shared(&whole, shares)? {
+                let both = || self.shared(&whole, &[&narrow, &wide]);
+                for width in if count == 1 { vec![self.width(&whole)?] } else { both()? } {
                     let fabric = self.beside(borders.last());
                     borders.push(Border::plain(width, fabric));
                 }

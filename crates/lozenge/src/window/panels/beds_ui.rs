@@ -141,10 +141,7 @@ fn proposals_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Act
     let units = studio.design().units();
     match studio.fit() {
         Fit::Looking => {
-            ui.horizontal(|ui| {
-                ui.spinner();
-                ui.label("Looking for sizes that fit…");
-            });
+            quiet(ui, tokens, "Looking for sizes that fit… (closing this section stops it)");
         }
         Fit::Refused(why) => {
             ui.label(why);
