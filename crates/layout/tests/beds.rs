@@ -74,8 +74,8 @@ fn every_sample_is_proposed_for_every_bed_and_comes_out_as_said() {
                 let got = carried_out(&design, &target, proposal);
                 got.top().unwrap().prove().unwrap();
             }
-            // Three inches in width and height together: half a border step and half a block would be more.
-            assert!(proposals[0].error() <= Exact::int(3), "{name} for {}: {:?}", bed.name, proposals[0]);
+            // Borders are as wide all round, so that half a block is the most that must be missed; the largest are 12 in.
+            assert!(proposals[0].error() <= Exact::int(6), "{name} for {}: {:?}", bed.name, proposals[0]);
         }
     }
 }
@@ -263,8 +263,6 @@ fn what_makes_no_sense_is_refused_and_long_work_stops() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 40, ..ProptestConfig::default() })]
-
     #[test]
     fn what_is_proposed_is_what_is_got(
         quilt in 0..common::QUILTS,

@@ -175,22 +175,22 @@ pub(crate) struct Beds {
     #[arg(long, value_name = "LABEL", requires = "file")]
     pub(crate) variant: Option<String>,
     /// How far the quilt hangs down at left, right and foot
-    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop)]
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
     pub(crate) drop: Option<Exact>,
     /// At the left, where that is another
-    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop)]
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
     pub(crate) left: Option<Exact>,
     /// At the right, where that is another
-    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop)]
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
     pub(crate) right: Option<Exact>,
     /// At the foot, where that is another
-    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop)]
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
     pub(crate) foot: Option<Exact>,
     /// At the head
-    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop)]
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
     pub(crate) head: Option<Exact>,
     /// What is tucked under the pillows
-    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop)]
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
     pub(crate) tuck: Option<Exact>,
     /// How many proposals to list
     #[arg(long, value_name = "NUMBER", default_value_t = 8, value_parser = clap::value_parser!(u8).range(1..=50))]
