@@ -13,7 +13,7 @@ use std::process::ExitCode;
 use program::{good, lozenge, on, sample_folder};
 use tempfile::TempDir;
 
-const COMMANDS: [&str; 6] = ["check", "totals", "cut", "draw", "pairings", "save"];
+const COMMANDS: [&str; 7] = ["check", "totals", "cut", "draw", "pairings", "beds", "save"];
 
 /// A folder with a sample in it.
 fn desk() -> (TempDir, PathBuf) {
@@ -29,6 +29,7 @@ fn full(command: &str, file: &Path, folder: &Path, options: &[&str]) -> Vec<OsSt
     match command {
         "draw" => args.extend(["--out".into(), folder.join("out.svg").into()]),
         "pairings" => args.extend(["--motif".into(), "2x2".into()]),
+        "beds" => args.extend(["--bed".into(), "twin".into()]),
         "save" => args.extend(["--out".into(), folder.join("out.json").into()]),
         _ => {}
     }

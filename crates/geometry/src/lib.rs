@@ -32,6 +32,7 @@ mod polygon;
 mod recipe;
 mod recut;
 pub mod ruler;
+mod scale;
 mod seams;
 mod sign;
 mod sixty;

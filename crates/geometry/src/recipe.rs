@@ -8,7 +8,7 @@ use crate::construct::{Refusal, on_axis_side};
 use crate::diagonal;
 use crate::drafting::DraftError;
 use crate::exact::Exact;
-use crate::length::Length;
+use crate::length::{Length, LengthError};
 use crate::point::Point;
 use crate::polygon::Polygon;
 use crate::recut::{ExtraSeam, RecutError, recut};
@@ -184,6 +184,9 @@ pub enum RecipeError {
     /// The drawing is no block.
     #[error(transparent)]
     Draft(#[from] DraftError),
+    /// A length that no quilt may have.
+    #[error(transparent)]
+    Length(#[from] LengthError),
 }
 
 const BY_BLOCK: &[Measure] = &[Measure::Block];

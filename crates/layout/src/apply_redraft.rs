@@ -16,6 +16,19 @@ use crate::trim::unit_text;
 /// Drafts blocks anew, together.
 pub(crate) fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Result<(Design, Delta), EditError> {
     let mut parts = design.parts();
+    let mut lost = redraft_parts(design, &mut parts, recipes)?;
+    deepen_pieced(&mut parts)?;
+    let (next, mut delta) = resettle(design, parts, |_| true)?;
+    lost.append(&mut delta.lost);
+    Ok((next, Delta { lost, ..delta }))
+}
+
+/// Drafts blocks of `parts`, which are those of `design`, anew; what cannot be kept is returned, one line each.
+pub(crate) fn redraft_parts(
+    design: &Design,
+    parts: &mut DesignParts,
+    recipes: &[(BlockId, Recipe)],
+) -> Result<Vec<String>, EditError> {
     let mut lost = Vec::new();
     for (id, recipe) in recipes {
         let old = design.block(*id)?;
@@ -28,26 +41,28 @@ pub(crate) fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Result<
         }
         lost.extend(lost_of_block(old, &new));
         let here = |place: &PlaceId| design.source(*place) == Ok(Source::Block(*id));
-        pass_on_role_paint(&mut parts, here, &new);
-        pass_on_patch_paint(&mut parts, here, &new);
+        pass_on_role_paint(parts, here, &new);
+        pass_on_patch_paint(parts, here, &new);
         let roles: BTreeSet<&Role> = new.def.block().patches().iter().map(|p| &p.role).collect();
         lost.extend(drop_paint(
-            &mut parts,
+            parts,
             |(place, key)| !(here(place) && new.lost.contains(key)),
             |(place, role)| !here(place) || roles.contains(role),
         ));
         parts.blocks.insert(*id, new.def);
     }
-    // A pieced border is as wide as its blocks are deep.
+    Ok(lost)
+}
+
+/// Makes pieced borders as wide as their blocks are deep.
+pub(crate) fn deepen_pieced(parts: &mut DesignParts) -> Result<(), EditError> {
     for border in &mut parts.borders {
         let block = border.pieced().and_then(|pieced| Some((pieced, parts.blocks.get(&pieced.block)?)));
         if let Some((pieced, def)) = block {
             border.width = Length::new(pieced.extent(def.block()).1)?;
         }
     }
-    let (next, mut delta) = resettle(design, parts, |_| true)?;
-    lost.append(&mut delta.lost);
-    Ok((next, Delta { lost, ..delta }))
+    Ok(())
 }
 
 /// What the block itself could not keep, one line each. A patch that became part of one painted alike lost nothing.

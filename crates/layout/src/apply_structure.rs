@@ -7,6 +7,7 @@ use geometry::{PatchKey, Recipe, Role, Value};
 
 use crate::apply_paint::{remove_place_paint, with_block};
 use crate::apply_redraft;
+use crate::apply_resize;
 use crate::assemble::DesignParts;
 use crate::block_def::{BlockDef, RoleTable, check_table};
 use crate::border::Border;
@@ -59,6 +60,7 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         }
         Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
         Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
+        Edit::Resize(resize) => apply_resize::resize(design, resize),
         Edit::SetFloat(float) => resettle(design, DesignParts { float: float.clone(), ..design.parts() }, |_| true),
         Edit::SetSashing(sashing) => {
             resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() }, |_| true)

@@ -18,6 +18,19 @@ use crate::trim::UnitKeys;
 use crate::wishes::CuttingWishes;
 use crate::{apply_arrange, apply_paint, apply_structure};
 
+/// Another size of the whole quilt: of its blocks, of their number and of the borders, together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Resize {
+    /// The blocks that are drafted anew.
+    pub recipes: Vec<(BlockId, Recipe)>,
+    /// Rows of blocks.
+    pub rows: u16,
+    /// Columns of blocks.
+    pub columns: u16,
+    /// All borders, from the inside; a pieced one becomes as wide as its blocks are deep.
+    pub borders: Vec<Border>,
+}
+
 /// A change to a design.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Edit {
@@ -157,6 +170,8 @@ pub enum Edit {
         /// What stands in new cells.
         fill: BlockId,
     },
+    /// Makes the whole quilt larger or smaller. New cells go on with the pattern of those that are there.
+    Resize(Resize),
     /// Sets how far blocks on point stay away from the edge.
     SetFloat(Option<Length>),
     /// Sets the strips between the blocks.
@@ -250,6 +265,7 @@ impl Edit {
             Self::SetHalf { .. } => "Change half",
             Self::Arrange(_) => "Arrange blocks",
             Self::SetSetting { .. } => "Change setting",
+            Self::Resize(_) => "Change size",
             Self::SetFloat(_) => "Change float",
             Self::SetSashing(_) => "Change sashing",
             Self::SetBorders(_) => "Change borders",

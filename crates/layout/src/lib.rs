@@ -2,7 +2,7 @@
 //!
 //! A [`Design`] is an immutable value; [`apply`] makes the next one from an [`Edit`], [`History`] keeps the steps,
 //! [`Tally`] follows with the counts, and [`mod@file`] reads and writes it. [`pairings`] lists every way to fill a small
-//! motif with one block.
+//! motif with one block, and [`beds`] how to make a quilt fit a bed.
 //!
 //! What it does not know: how pieces are cut and laid, how they are sewn, and anything about a window.
 
@@ -10,8 +10,10 @@ mod alternate;
 mod apply_arrange;
 mod apply_paint;
 mod apply_redraft;
+mod apply_resize;
 mod apply_structure;
 mod assemble;
+pub mod beds;
 mod block_def;
 mod border;
 mod carry;
@@ -26,6 +28,7 @@ mod finishing;
 mod frame;
 mod history;
 mod ids;
+mod motif;
 pub mod pairings;
 mod pieces;
 mod recolour;
@@ -45,7 +48,7 @@ pub use border::{Border, BorderFit, BorderKind, BorderMisfit, MAX_BORDER_BLOCKS,
 pub use carry::carry_keys;
 pub use colour_table::{ColourScheme, colour_table};
 pub use design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHES, Place};
-pub use edit::{Delta, Edit, Touched, apply};
+pub use edit::{Delta, Edit, Resize, Touched, apply};
 pub use error::EditError;
 pub use fabric::{Colour, Fabric, Look, MAX_NAME_CHARS, Print, default_usable_width};
 pub use finishing::{Backing, Binding, Buying, BuyingStep, Join, MAX_SHRINKAGE, Units};

@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 
 use clap::{Args as ClapArgs, Parser, Subcommand, ValueEnum};
+use geometry::Exact;
+use layout::beds::{BEDS, Bed, bed};
 use layout::pairings::Position;
 use piecing::simulate::Inches;
 
@@ -30,6 +32,8 @@ pub(crate) enum Command {
     Draw(Draw),
     /// Every way to fill a small motif with one block, counted and listed
     Pairings(Pairings),
+    /// Beds with their sources, and how to make a quilt fit one of them
+    Beds(Beds),
     /// Read, prove and write a copy
     Save(Save),
 }
@@ -156,6 +160,52 @@ pub(crate) struct Pairings {
     /// How many to list
     #[arg(long, value_name = "NUMBER", default_value_t = 10, value_parser = clap::value_parser!(u16).range(1..=10_000))]
     pub(crate) count: u16,
+}
+
+/// Lengths are in inches, such as 12 or 25/2, or end in cm or mm.
+#[derive(Debug, ClapArgs)]
+pub(crate) struct Beds {
+    /// Quilt file; without one the beds are listed
+    #[arg(requires = "bed")]
+    pub(crate) file: Option<PathBuf>,
+    /// Which bed, as it is called in the list, such as queen or 140x200
+    #[arg(long, value_name = "BED", value_parser = bed_of_id)]
+    pub(crate) bed: Option<&'static Bed>,
+    /// Which variant of the quilt, by its label
+    #[arg(long, value_name = "LABEL", requires = "file")]
+    pub(crate) variant: Option<String>,
+    /// How far the quilt hangs down at left, right and foot
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
+    pub(crate) drop: Option<Exact>,
+    /// At the left, where that is another
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
+    pub(crate) left: Option<Exact>,
+    /// At the right, where that is another
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
+    pub(crate) right: Option<Exact>,
+    /// At the foot, where that is another
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
+    pub(crate) foot: Option<Exact>,
+    /// At the head
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
+    pub(crate) head: Option<Exact>,
+    /// What is tucked under the pillows
+    #[arg(long, value_name = "LENGTH", value_parser = crate::measured::drop, allow_hyphen_values = true)]
+    pub(crate) tuck: Option<Exact>,
+    /// How many proposals to list
+    #[arg(long, value_name = "NUMBER", default_value_t = 8, value_parser = clap::value_parser!(u8).range(1..=50))]
+    pub(crate) count: u8,
+    /// Print JSON
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+/// Finds a bed by what it is called.
+fn bed_of_id(id: &str) -> Result<&'static Bed, String> {
+    bed(id).ok_or_else(|| {
+        let ids: Vec<&str> = BEDS.iter().map(|bed| bed.id).collect();
+        format!("there is no such bed; choose one of {}", ids.join(", "))
+    })
 }
 
 /// A type of half.

@@ -52,6 +52,9 @@ pub enum CommandError {
     /// Arrangements that cannot be counted or listed.
     #[error(transparent)]
     Pairing(#[from] layout::pairings::PairingError),
+    /// A quilt or bed for which nothing can be proposed.
+    #[error(transparent)]
+    Bed(#[from] layout::beds::BedError),
     /// Cutting failed.
     #[error(transparent)]
     Cut(#[from] CutError),

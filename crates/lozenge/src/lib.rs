@@ -3,6 +3,7 @@
 //! [`run`] takes the arguments and two streams, and gives the exit code: 0 good, 1 bad input, 2 wrong usage.
 
 mod args;
+mod bed_words;
 mod commands;
 mod decimal;
 mod error;

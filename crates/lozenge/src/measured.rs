@@ -1,6 +1,7 @@
 //! Measured lengths as they are typed: 1/64, 0.02, 0.4mm.
 
 use geometry::Exact;
+use layout::beds::MAX_DROP_INCHES;
 use piecing::simulate::Inches;
 
 /// The most digits of a number that is typed.
@@ -19,6 +20,22 @@ pub(crate) fn length(text: &str) -> Result<Inches, String> {
     value
         .map(|inches| Inches::nearest(&inches))
         .ok_or_else(|| format!("write a length like 1/64, 0.02 or 0.4mm, not \"{text}\""))
+}
+
+/// How far a quilt hangs down, 0 or more: in inches, or in centimetres or millimetres when it ends so.
+///
+/// # Errors
+/// In words, for what is no number or beyond what hangs from a bed.
+pub(crate) fn drop(text: &str) -> Result<Exact, String> {
+    let text = text.trim();
+    let metric = [("cm", (50, 127)), ("mm", (5, 127))].into_iter();
+    let unit = metric.chain([("in", (1, 1))]).find_map(|(unit, scale)| Some((text.strip_suffix(unit)?, scale)));
+    let (number, (num, den)) = unit.unwrap_or((text, (1, 1)));
+    let value = number_of(number.trim()).zip(Exact::ratio(num, den)).map(|(value, scale)| &value * &scale);
+    let most = Exact::int(MAX_DROP_INCHES);
+    value
+        .filter(|value| !value.is_negative() && *value <= most)
+        .ok_or_else(|| format!("write a length from 0 to {MAX_DROP_INCHES} in, such as 12, 25/2 or 30cm"))
 }
 
 /// A fraction, a decimal or a whole number, with a sign if need be.
@@ -43,6 +60,24 @@ fn number_of(text: &str) -> Option<Exact> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn drops_are_read_in_inches_and_centimetres() {
+        let ratio = |num, den| Exact::ratio(num, den).unwrap();
+        for (text, inches) in [
+            ("0", Exact::ZERO),
+            ("12", Exact::int(12)),
+            ("25/2in", ratio(25, 2)),
+            ("12.5", ratio(25, 2)),
+            ("25.4 cm", Exact::int(10)),
+            ("254mm", Exact::int(10)),
+        ] {
+            assert_eq!(drop(text), Ok(inches), "{text}");
+        }
+        for text in ["", "-1", "cm", "101", "long", "1e3", "300cm"] {
+            assert!(drop(text).is_err(), "{text}");
+        }
+    }
 
     #[test]
     fn lengths_are_read_as_they_are_typed() {

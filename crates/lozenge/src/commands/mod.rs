@@ -1,5 +1,6 @@
 //! The commands that work without a window.
 
+mod beds;
 mod check;
 mod cut;
 mod cut_json;
@@ -30,6 +31,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Sew(args)) => sew::run(args, out),
         Some(Command::Draw(draw)) => draw::run(draw, out),
         Some(Command::Pairings(args)) => pairings::run(args, out),
+        Some(Command::Beds(args)) => beds::run(args, out),
         Some(Command::Save(save)) => save::run(save, out),
         None => {
             let document = args.file.as_deref().map(|path| Ok::<_, CommandError>((open(path)?, path.to_path_buf())));

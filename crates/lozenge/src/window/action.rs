@@ -5,6 +5,7 @@ use std::path::PathBuf;
 
 use layout::{Edit, FabricId, Overwrite, PlaceId};
 
+use super::beds::BedSession;
 use super::blocks::BlockAction;
 use super::command::Command;
 use super::cut_session::CutAction;
@@ -54,6 +55,8 @@ pub enum Action {
     },
     /// Something with blocks on the wall.
     Blocks(BlockAction),
+    /// Hold this of the bed that is looked at.
+    Bed(Box<BedSession>),
     /// Look here.
     Camera(Camera),
     /// Open this file.

@@ -136,6 +136,8 @@ impl Window {
         let waker = ctx.clone();
         self.studio.plan_sewing(move || waker.request_repaint());
         let waker = ctx.clone();
+        self.studio.fit_bed(move || waker.request_repaint());
+        let waker = ctx.clone();
         if let Some(rest) = self.studio.plan_best(Instant::now(), move || waker.request_repaint()) {
             ctx.request_repaint_after(rest);
         }

@@ -46,6 +46,7 @@ impl Window {
             Action::SaveLayTo(path, overwrite) => self.save_lay(ctx, path, overwrite),
             Action::Cut(action) => self.cut_action(ctx, action),
             Action::SaveSewingTo(what, path, overwrite) => self.save_sewing(ctx, what, path, overwrite),
+            Action::Bed(bed) => self.studio.hold_bed(*bed),
             Action::Sew(action) => self.sew_action(ctx, action),
             Action::Begin(choice) => self.leave(ctx, Leave::Begin(choice)),
             Action::Variant(number) => self.studio.show_variant(number),

@@ -2,6 +2,7 @@
 
 pub mod action;
 mod app;
+pub mod beds;
 pub mod blocks;
 mod carry;
 mod carry_blocks;

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use layout::{FabricId, PlaceId};
 
+use super::beds::BedSession;
 use super::blocks::BlockSession;
 use super::cut_session::CutSession;
 use super::sew_session::SewSession;
@@ -135,6 +136,8 @@ pub struct Session {
     pub camera: Option<Camera>,
     /// What is held while blocks are worked on.
     pub blocks: BlockSession,
+    /// The bed that the quilt is to fit.
+    pub bed: BedSession,
     /// What is looked at and done in Cut.
     pub cut: CutSession,
     /// What is looked at and done in Sew.
@@ -155,6 +158,7 @@ impl Session {
             seams: true,
             camera: None,
             blocks: BlockSession::default(),
+            bed: BedSession::with_bed(""),
             cut: CutSession::default(),
             sew: SewSession::default(),
         }

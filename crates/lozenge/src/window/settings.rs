@@ -33,6 +33,8 @@ pub struct Settings {
     pub left_handed: bool,
     /// What the user's own cutting and sewing is off by.
     pub errors: SewingErrors,
+    /// The bed that was chosen last, by what it is asked for.
+    pub bed: String,
     /// Files opened or saved lately, newest first.
     pub recent: Vec<PathBuf>,
 }
@@ -106,6 +108,7 @@ impl Default for Settings {
             totals_width: 320,
             left_handed: false,
             errors: SewingErrors::default(),
+            bed: String::new(),
             recent: Vec::new(),
         }
     }

@@ -9,6 +9,7 @@ use cutting::{FabricPlan, SewnRun};
 use layout::file::{Document, FileError, Variant};
 use layout::{BlockId, Delta, Design, Edit, EditError, FabricId, History, Overwrite, Touched};
 
+use super::beds::{BedSession, Fit, Fitting};
 use super::derived::{Derived, DerivedError};
 use super::paint;
 use super::planning::{Planning, Quilt};
@@ -50,6 +51,7 @@ pub struct Studio {
     revision: u64,
     planning: Planning,
     sewing: Sewing,
+    fitting: Fitting,
 }
 
 impl Studio {
@@ -63,7 +65,7 @@ impl Studio {
         let unsaved = path.is_none();
         Ok(Self {
             derived: Derived::new(&design)?,
-            session: Session::new(darkest(&design)),
+            session: Session { bed: BedSession::with_bed(&settings.bed), ..Session::new(darkest(&design)) },
             history: History::new(design),
             variants,
             open_variant: 0,
@@ -77,6 +79,7 @@ impl Studio {
             revision: 0,
             planning: Planning::default(),
             sewing: Sewing::default(),
+            fitting: Fitting::default(),
         })
     }
 
@@ -167,6 +170,25 @@ impl Studio {
     #[must_use]
     pub fn is_sewing_current(&self) -> bool {
         self.sewing.is_current(self.revision, self.settings.hand())
+    }
+
+    /// Follows the quilt with proposals for a bed while they are looked at.
+    pub(crate) fn fit_bed(&mut self, wake: impl Fn() + Send + 'static) {
+        let shown =
+            BedSession { open: self.session.bed.open && self.session.room == Room::Set, ..self.session.bed.clone() };
+        self.fitting.follow(self.revision, self.history.design(), &shown, wake);
+    }
+
+    /// Holds another bed or other wishes; the bed is kept for other quilts.
+    pub fn hold_bed(&mut self, bed: BedSession) {
+        bed.bed.id.clone_into(&mut self.settings.bed);
+        self.session.bed = bed;
+    }
+
+    /// The proposals for the bed that is looked at.
+    #[must_use]
+    pub fn fit(&self) -> Fit<'_> {
+        self.fitting.fit(self.revision, &self.session.bed.target)
     }
 
     /// The file, if it has one.

@@ -1,5 +1,6 @@
 //! The panels round the design wall. Each reads what it needs and sends actions.
 
+mod beds_ui;
 mod blocks_ui;
 mod colour_room;
 mod cut;

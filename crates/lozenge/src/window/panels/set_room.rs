@@ -21,7 +21,7 @@ pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &m
         variants_ui(ui, studio, out);
         heading(ui, "Rows and columns");
         setting_ui(ui, design, out);
-        ui.separator();
+        super::beds_ui::beds_ui(ui, tokens, studio, out);
         heading(ui, "Selected blocks");
         selection_ui(ui, tokens, studio, out);
         symmetry_ui(ui, studio.session.blocks.symmetry, out);

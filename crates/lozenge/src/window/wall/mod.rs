@@ -1,5 +1,6 @@
 //! The design wall: the quilt top as floats, the part of it in view, its meshes, and what is under the pointer.
 
+mod bed;
 mod camera;
 mod changes;
 mod grid;

@@ -9,6 +9,7 @@ use eframe::egui::epaint::{Mesh, Vertex, WHITE_UV};
 use eframe::egui::{self, CursorIcon, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo};
 use layout::{Design, PlaceId};
 
+use super::bed::draw_mattress;
 use super::keys::{middle, wall_keys};
 use super::select::{Drag, select};
 use super::{Camera, Palette, Scene, Standing};
@@ -117,6 +118,7 @@ fn draw(ui: &Ui, input: &WallInput<'_>, overview: &mut Overview, frame: &Frame) 
         overview.refresh(ui.ctx(), scene, &palette, &view);
         overview.draw(&painter, scene.size(), &view, |p| frame.screen(p));
     }
+    draw_mattress(input, frame, &painter);
     draw_selection(input, frame, &painter);
     if let Some(outline) = input.session.hover.and_then(|spot| pointed_outline(input, spot)) {
         let points: Vec<Pos2> = outline.iter().map(|p| frame.screen(*p)).collect();

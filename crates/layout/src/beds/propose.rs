@@ -1,0 +1,172 @@
+//! The search for proposals: every block size that is wished for, every number of rows and columns that comes near, and
+//! the borders round them; the best of each, in order.
+
+use std::collections::BTreeSet;
+
+use geometry::{Exact, Size};
+
+use super::centres::{Sized, sized};
+use super::error::BedError;
+use super::frames::{Frame, frames};
+use super::proposal::{Change, Proposal};
+use super::target::Target;
+use super::wishes::{Wishes, present_size};
+use crate::design::Design;
+use crate::edit::{Edit, apply};
+use crate::ids::BlockId;
+
+/// Ways to make `design` as large as `target` wants it, the best first.
+///
+/// The order is fixed: by how many whole steps of [`Wishes::alike`] a proposal misses the wanted size, then by how much
+/// it changes, then by how much it misses, then by how far blocks and borders are from what they are. Each is made once
+/// to be sure that it can be.
+///
+/// # Errors
+/// [`BedError`] for a target or wishes that make no sense, and for blocks that have no size.
+pub fn propose(design: &Design, target: &Target, wishes: &Wishes) -> Result<Vec<Proposal>, BedError> {
+    propose_while(design, target, wishes, || true)
+}
+
+/// The same, for as long as `go_on` says so.
+///
+/// # Errors
+/// As [`propose`], and [`BedError::Stopped`].
+pub fn propose_while(
+    design: &Design,
+    target: &Target,
+    wishes: &Wishes,
+    go_on: impl Fn() -> bool,
+) -> Result<Vec<Proposal>, BedError> {
+    target.check()?;
+    wishes.check()?;
+    let search = Search { design, wanted: target.wanted(), wishes, present: present_size(design)? };
+    let mut found = Vec::new();
+    for sized in sized(design, &wishes.sizes)? {
+        let centres = sized.near(design, &search.wanted, &search.widest());
+        for (rows, columns) in centres {
+            if !go_on() {
+                return Err(BedError::Stopped);
+            }
+            found.extend(search.best(&sized, rows, columns));
+        }
+    }
+    found.sort_by(|a, b| a.0.cmp(&b.0));
+    let mut made = Vec::new();
+    for (_, proposal) in found {
+        if made.len() >= wishes.count {
+            break;
+        }
+        if !go_on() {
+            return Err(BedError::Stopped);
+        }
+        if apply(design, &Edit::Resize(proposal.resize())).is_ok() {
+            made.push(proposal);
+        }
+    }
+    Ok(made)
+}
+
+/// The blocks that stand in the cells, in order.
+pub(super) fn placed_blocks(design: &Design) -> BTreeSet<BlockId> {
+    design.places().map(|(_, place)| place.block).collect()
+}
+
+/// What proposals are ordered by: misses in whole steps, changes, misses, changes of borders and of blocks, and what
+/// leaves no two alike.
+type Rank = (Exact, usize, Exact, Exact, Exact, usize, (u16, Exact));
+
+struct Search<'a> {
+    design: &'a Design,
+    wanted: (Exact, Exact),
+    wishes: &'a Wishes,
+    present: Size,
+}
+
+impl Search<'_> {
+    /// The most that all borders together may measure at one side.
+    fn widest(&self) -> Exact {
+        let mut widest = Exact::ZERO;
+        for border in self.design.borders() {
+            widest = &widest + border.across(false).max(border.across(true)).max(self.wishes.most.inches());
+        }
+        &widest + &self.wishes.most.inches().scale_int(self.wishes.added.into())
+    }
+
+    /// The best proposal with these blocks; none where no borders go round them or nothing would change.
+    fn best(&self, sized: &Sized, rows: u16, columns: u16) -> Option<(Rank, Proposal)> {
+        let centre = sized.extent(self.design, rows, columns)?;
+        // Borders are as wide all round: what width and height miss apart from each other stays.
+        let apart = &(&self.wanted.0 - &centre.0) - &(&self.wanted.1 - &centre.1);
+        if apart.abs() > sized.pitch() {
+            return None;
+        }
+        let ranked = frames(self.design, sized, &centre, &self.wanted, self.wishes)
+            .filter_map(|frame| self.ranked(sized, rows, columns, frame));
+        ranked.min_by(|a, b| a.0.cmp(&b.0))
+    }
+
+    fn ranked(&self, sized: &Sized, rows: u16, columns: u16, frame: Frame) -> Option<(Rank, Proposal)> {
+        let changes = self.changes(sized, rows, columns, &frame);
+        if changes.is_empty() {
+            return None;
+        }
+        let over = (&frame.size.0 - &self.wanted.0, &frame.size.1 - &self.wanted.1);
+        let proposal = Proposal {
+            size: frame.size,
+            over,
+            rows,
+            columns,
+            blocks: self.design.setting().with_size(rows, columns).cells().count(),
+            block_size: sized.size.clone(),
+            borders: frame.borders,
+            changes,
+            recipes: sized.recipes.clone(),
+        };
+        Some((self.rank(&proposal), proposal))
+    }
+
+    fn changes(&self, sized: &Sized, rows: u16, columns: u16, frame: &Frame) -> Vec<Change> {
+        let now = self.design.setting().size();
+        let mut changes = Vec::new();
+        let (from, to) = (&self.present.length, &sized.size.length);
+        if from != to {
+            changes.push(Change::BlockSize { from: from.clone(), to: to.clone() });
+        }
+        if now.0 != rows {
+            changes.push(Change::Rows { from: now.0, to: rows });
+        }
+        if now.1 != columns {
+            changes.push(Change::Columns { from: now.1, to: columns });
+        }
+        for (border, (own, was)) in frame.borders.iter().zip(&frame.was).enumerate() {
+            match was.and_then(|was| self.design.borders().get(was)) {
+                Some(was) if was.width == own.width => {}
+                Some(was) => {
+                    let (from, to) = (was.width.clone(), own.width.clone());
+                    changes.push(Change::BorderWidth { border, from, to });
+                }
+                None => {
+                    let (width, level) = (own.width.clone(), own.level_width.clone());
+                    changes.push(Change::BorderAdded { border, width, level });
+                }
+            }
+        }
+        changes
+    }
+
+    fn rank(&self, proposal: &Proposal) -> Rank {
+        let error = proposal.error();
+        let steps = error.floor_div(self.wishes.alike.inches()).map_or_else(|| error.clone(), Exact::from);
+        let weight = |change: &Change| match change {
+            Change::Rows { .. } | Change::Columns { .. } | Change::BorderWidth { .. } => 1,
+            Change::BlockSize { .. } | Change::BorderAdded { .. } => 2,
+        };
+        let changes = proposal.changes.iter().map(weight).sum();
+        let around =
+            |borders: &[crate::border::Border]| borders.iter().fold(Exact::ZERO, |sum, b| &sum + b.across(false));
+        let borders = (&around(&proposal.borders) - &around(self.design.borders())).abs();
+        let size = proposal.block_size.length.inches();
+        let blocks = (size - self.present.length.inches()).abs();
+        (steps, changes, error, borders, blocks, proposal.blocks, (proposal.rows, size.clone()))
+    }
+}
