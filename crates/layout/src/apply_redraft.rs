@@ -45,7 +45,7 @@ pub(crate) fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Result<
             border.width = Length::new(pieced.extent(def.block()).1)?;
         }
     }
-    let (next, mut delta) = resettle(design, parts, |_| true)?;
+    let (next, mut delta) = resettle(design, parts)?;
     lost.append(&mut delta.lost);
     Ok((next, Delta { lost, ..delta }))
 }

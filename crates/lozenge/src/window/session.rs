@@ -6,6 +6,7 @@ use layout::{FabricId, PlaceId};
 
 use super::blocks::BlockSession;
 use super::cut_session::CutSession;
+use super::set_session::SetSession;
 use super::sew_session::SewSession;
 use super::wall::Camera;
 
@@ -137,6 +138,8 @@ pub struct Session {
     pub blocks: BlockSession,
     /// What is looked at and done in Cut.
     pub cut: CutSession,
+    /// What is being done in Set.
+    pub set: SetSession,
     /// What is looked at and done in Sew.
     pub sew: SewSession,
 }
@@ -156,6 +159,7 @@ impl Session {
             camera: None,
             blocks: BlockSession::default(),
             cut: CutSession::default(),
+            set: SetSession::default(),
             sew: SewSession::default(),
         }
     }

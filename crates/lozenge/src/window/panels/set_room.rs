@@ -1,9 +1,9 @@
-//! Set: rows and columns, the selected blocks, borders, binding and backing.
+//! Set: how blocks are arranged, the selected blocks, sashing, borders, binding and backing.
 
 use eframe::egui::{self, Ui};
 
 use super::blocks_ui::{selection_ui, symmetry_ui};
-use super::set::{borders_ui, finishing_ui, setting_ui};
+use super::set::{borders_ui, finishing_ui, in_turn_ui, sashing_ui, section, setting_ui};
 use super::widgets::heading;
 use crate::window::action::Action;
 use crate::window::studio::Studio;
@@ -15,18 +15,15 @@ pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &m
     ui.heading("Set");
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         variants_ui(ui, studio, out);
-        heading(ui, "Rows and columns");
-        setting_ui(ui, design, out);
-        ui.separator();
-        heading(ui, "Selected blocks");
-        selection_ui(ui, tokens, studio, out);
-        symmetry_ui(ui, studio.session.blocks.symmetry, out);
-        ui.separator();
-        heading(ui, "Borders");
-        borders_ui(ui, tokens, design, out);
-        ui.separator();
-        heading(ui, "Binding and backing");
-        finishing_ui(ui, design, out);
+        section(ui, "Setting", |ui| setting_ui(ui, tokens, design, out));
+        section(ui, "Selected blocks", |ui| {
+            selection_ui(ui, tokens, studio, out);
+            symmetry_ui(ui, studio.session.blocks.symmetry, out);
+        });
+        section(ui, "Two blocks in turn", |ui| in_turn_ui(ui, tokens, studio, out));
+        section(ui, "Sashing", |ui| sashing_ui(ui, tokens, design, out));
+        section(ui, "Borders", |ui| borders_ui(ui, tokens, studio, out));
+        section(ui, "Binding and backing", |ui| finishing_ui(ui, tokens, design, out));
     });
 }
 

@@ -1,44 +1,54 @@
 //! Binding and backing.
 
-use eframe::egui::{self, Ui};
-use layout::{Backing, Binding, Design, Edit, Join};
+use eframe::egui::Ui;
+use layout::{Backing, Binding, BindingGrain, Design, Edit, Join};
 
-use super::fields::fabric_combo;
+use super::fields::{choice, fabric, length, line};
 use crate::window::action::Action;
-use crate::window::panels::length_ui::length_ui;
-use crate::window::theme::GAP;
+use crate::window::panels::widgets::quiet;
+use crate::window::theme::Tokens;
 
 /// Draws the section.
-pub(crate) fn finishing_ui(ui: &mut Ui, design: &Design, out: &mut Vec<Action>) {
+pub(crate) fn finishing_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut Vec<Action>) {
     let mut binding: Binding = design.binding().clone();
-    let mut backing: Backing = design.backing().clone();
-    egui::Grid::new("finishing").num_columns(2).spacing([GAP, 6.0]).show(ui, |ui| {
-        let label = ui.label("Binding strips");
-        length_ui(ui, design.units(), &mut binding.strip_width, label.id);
-        ui.end_row();
-        let label = ui.label("Binding fabric");
-        ui.push_id("binding", |ui| fabric_combo(ui, design, &mut binding.fabric, label.id));
-        ui.end_row();
-        let label = ui.label("Binding joins");
-        let word = |join| if join == Join::Diagonal { "on the diagonal" } else { "straight" };
-        let combo = egui::ComboBox::from_id_salt("join").selected_text(word(binding.join)).show_ui(ui, |ui| {
-            for join in [Join::Diagonal, Join::Straight] {
-                ui.selectable_value(&mut binding.join, join, word(join));
-            }
-        });
-        combo.response.labelled_by(label.id);
-        ui.end_row();
-        let label = ui.label("Backing overhang");
-        length_ui(ui, design.units(), &mut backing.overhang, label.id);
-        ui.end_row();
-        let label = ui.label("Backing fabric width");
-        length_ui(ui, design.units(), &mut backing.usable_width, label.id);
-        ui.end_row();
-    });
+    binding_ui(ui, tokens, design, &mut binding);
     if binding != *design.binding() {
         out.push(Action::edit(Edit::SetBinding(binding)));
     }
+    let mut backing: Backing = design.backing().clone();
+    let units = design.units();
+    line(ui, "Backing overhang", |ui| length(ui, units, &mut backing.overhang, "Backing overhang"));
+    line(ui, "Backing fabric width", |ui| length(ui, units, &mut backing.usable_width, "Backing fabric width"));
     if backing != *design.backing() {
         out.push(Action::edit(Edit::SetBacking(backing)));
     }
+}
+
+fn binding_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, binding: &mut Binding) {
+    let units = design.units();
+    line(ui, "Binding strips", |ui| length(ui, units, &mut binding.strip_width, "Binding strips"));
+    line(ui, "Beyond the edge", |ui| {
+        let told = "Length beyond the quilt's edge, for corners and the last join";
+        length(ui, units, &mut binding.extra, "Binding beyond the edge").on_hover_text(told)
+    });
+    line(ui, "Binding fabric", |ui| fabric(ui, design, &mut binding.fabric, "Binding fabric"));
+    line(ui, "Binding cut", |ui| {
+        let words = [(BindingGrain::Across, "straight across"), (BindingGrain::Bias, "on the bias, at 45°")];
+        choice(ui, "Binding cut", &mut binding.grain, words.map(|(grain, word)| (grain, word.to_owned())))
+    });
+    let on_bias = binding.grain == BindingGrain::Bias;
+    line(ui, "Binding joins", |ui| {
+        let words = [(Join::Diagonal, "on the diagonal"), (Join::Straight, "straight")];
+        let field = |ui: &mut Ui| {
+            choice(ui, "Binding joins", &mut binding.join, words.map(|(join, word)| (join, word.to_owned())));
+        };
+        ui.add_enabled_ui(!on_bias, field);
+    });
+    let told = if on_bias {
+        "Bias strips give: curved edges and rounded corners need them. They are joined at their slanted ends, on the \
+         straight grain."
+    } else {
+        "Straight strips bind straight edges; curved edges and rounded corners need bias strips."
+    };
+    quiet(ui, tokens, told);
 }
