@@ -11,7 +11,7 @@ use layout::{Design, FabricId, Move, Source, Tally, TallyChange};
 use crate::class::{ClassBook, ClassId};
 use crate::cut_list::Needs;
 use crate::error::CutError;
-use crate::fabric_plan::{FabricPlan, Terms, cut_width};
+use crate::fabric_plan::{FabricPlan, Terms};
 use crate::joined::{BackingCut, BindingCut, backing_cut, binding_of};
 
 /// What stands of one fabric in the quilt.
