@@ -13,8 +13,8 @@ use layout::{Design, FabricId, Print, Source};
 
 use crate::class::{as_it_stands, patch_allowances};
 use crate::error::CutError;
-use crate::fabric_plan::{FabricPlan, cut_width, patches};
-use crate::joined::binding_cut;
+use crate::fabric_plan::{FabricPlan, patches};
+use crate::joined::binding_of;
 use crate::problem::Problem;
 use crate::verify::Verified;
 
@@ -63,9 +63,7 @@ pub fn audit(
 fn binding_problem(design: &Design, plan: &FabricPlan) -> Option<Problem> {
     let in_plan = patches(&plan.pieces).filter(|p| p.shape.is_none()).map(|p| p.count).sum();
     let in_quilt = if design.binding().fabric == plan.fabric {
-        let (width, height) = design.finished_size();
-        let usable = cut_width(design.fabric(plan.fabric).ok()?).inches();
-        match binding_cut(design.binding(), &(&width + &height).scale_int(2), usable, design.seam()) {
+        match binding_of(design) {
             Ok(cut) => cut.strips.div_ceil(plan.parts.into()),
             Err(error) => return Some(unreadable(&error)),
         }

@@ -6,8 +6,9 @@ use std::sync::Arc;
 use geometry::Exact;
 use geometry::cut::CutShape;
 use geometry::lay::LayPolygon;
-use layout::{Fabric, MethodKind, Print, Sold};
+use layout::{BindingGrain, Fabric, MethodKind, Print, Sold};
 
+use crate::bias::bias_strip;
 use crate::buying::{inches, with_spares};
 use crate::class::{ClassBook, ClassId, freedom_of};
 use crate::error::CutError;
@@ -219,13 +220,17 @@ impl<'a> CutList<'a> {
         Ok(())
     }
 
-    /// Adds the binding's strips: the whole width of the fabric.
+    /// Adds the binding's strips: the whole width of the fabric, or slanted ones on the bias.
     fn add_binding(&mut self, binding: &BindingCut) -> Result<(), CutError> {
-        let prepared = self.prepare(rectangle_up(self.width, &binding.strip_width)?, Freedom::NONE)?;
+        let (label, strip) = match binding.grain {
+            BindingGrain::Across => ("binding strip", rectangle_up(self.width, &binding.strip_width)?),
+            BindingGrain::Bias => ("bias binding strip", bias_strip(binding)?),
+        };
+        let prepared = self.prepare(strip, Freedom::NONE)?;
         self.pieces.push(PlannedPiece {
             has_grain: true,
             joins: &binding.join_loss * &binding.strip_width,
-            ..PlannedPiece::new("binding strip".to_owned(), self.of_one_part(binding.strips), prepared)
+            ..PlannedPiece::new(label.to_owned(), self.of_one_part(binding.strips), prepared)
         });
         Ok(())
     }

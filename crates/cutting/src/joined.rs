@@ -3,9 +3,11 @@
 use geometry::cut::CutShape;
 use geometry::lay::{LayPolygon, UNITS_PER_INCH};
 use geometry::{Exact, Length, Point, Polygon, Vector};
-use layout::{Backing, Binding, Join};
+use layout::{Backing, Binding, BindingGrain, Design, Join, Sold};
 
+use crate::bias::{BiasCloth, bias_binding};
 use crate::error::CutError;
+use crate::fabric_plan::cut_width;
 
 /// The shortest section that a long piece is joined from, in inches: shorter ones are fiddly to sew (common
 /// practice, no source).
@@ -60,10 +62,15 @@ pub fn section_shape(length: &Exact, width: &Exact, seam: &Length) -> Result<Cut
 /// How a binding is cut.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct BindingCut {
-    /// How many strips across the fabric.
+    /// How strips lie on the fabric.
+    pub grain: BindingGrain,
+    /// How many strips.
     pub strips: u64,
     /// Cut width of a strip in inches.
     pub strip_width: Exact,
+    /// Length of a strip before it is joined, in inches: the usable width of the fabric, or on the bias from end to end
+    /// along the middle.
+    pub strip_length: Exact,
     /// Length needed: perimeter and extra, in inches.
     pub needed: Exact,
     /// Length that the joined strips have, in inches.
@@ -72,7 +79,29 @@ pub struct BindingCut {
     pub join_loss: Exact,
 }
 
-/// The strips of a binding round a quilt of `perimeter` inches, on fabric of usable `width` inches.
+/// The strips of the binding of a design.
+///
+/// # Errors
+/// [`CutError::TooNarrowToJoin`], or a fabric that is not there.
+pub fn binding_of(design: &Design) -> Result<BindingCut, CutError> {
+    let (width, height) = design.finished_size();
+    let perimeter = (&width + &height).scale_int(2);
+    let fabric = design.fabric(design.binding().fabric)?;
+    let (binding, width, seam) = (design.binding(), cut_width(fabric).inches(), design.seam());
+    match binding.grain {
+        BindingGrain::Across => binding_cut(binding, &perimeter, width, seam),
+        BindingGrain::Bias => {
+            let longest = match &fabric.sold {
+                Sold::ByLength => None,
+                Sold::Precut(precut) => Some(precut.length.inches()),
+            };
+            let cloth = BiasCloth { width, longest, step: design.ruler_step(), units: design.units() };
+            bias_binding(binding, &perimeter, &cloth, seam)
+        }
+    }
+}
+
+/// The strips of a binding round a quilt of `perimeter` inches, straight across fabric of usable `width` inches.
 ///
 /// Each join costs length: one strip width on the diagonal, two seam allowances straight across. So n strips
 /// give n·W − (n−1)·loss, and n is the least number for which that reaches perimeter + extra.
@@ -88,17 +117,25 @@ pub fn binding_cut(binding: &Binding, perimeter: &Exact, width: &Exact, seam: &L
     let strips = pieces_to_join(&needed, width, &loss)?;
     let joined = join_length(strips, width, &loss);
     let join_loss = &width.scale_int(i64::try_from(strips).unwrap_or(i64::MAX)) - &joined;
-    Ok(BindingCut { strips, strip_width: binding.strip_width.inches().clone(), needed, joined, join_loss })
+    Ok(BindingCut {
+        grain: BindingGrain::Across,
+        strips,
+        strip_width: binding.strip_width.inches().clone(),
+        strip_length: width.clone(),
+        needed,
+        joined,
+        join_loss,
+    })
 }
 
 /// n·length − (n−1)·loss.
-fn join_length(n: u64, length: &Exact, loss: &Exact) -> Exact {
+pub(crate) fn join_length(n: u64, length: &Exact, loss: &Exact) -> Exact {
     let n = i64::try_from(n).unwrap_or(i64::MAX);
     &length.scale_int(n) - &loss.scale_int(n - 1)
 }
 
 /// The least number of pieces of `length` that reach `needed` when each join costs `loss`.
-fn pieces_to_join(needed: &Exact, length: &Exact, loss: &Exact) -> Result<u64, CutError> {
+pub(crate) fn pieces_to_join(needed: &Exact, length: &Exact, loss: &Exact) -> Result<u64, CutError> {
     let gain = length - loss;
     let narrow = || CutError::TooNarrowToJoin { width: length.to_decimal(4) };
     if !gain.is_positive() {
@@ -107,31 +144,6 @@ fn pieces_to_join(needed: &Exact, length: &Exact, loss: &Exact) -> Result<u64, C
     // n·length − (n−1)·loss ≥ needed ⇔ n ≥ (needed − loss)/gain; the ceiling is −floor(−x).
     let count = -(-&(needed - loss)).floor_div(&gain).ok_or_else(narrow)?;
     Ok(u64::try_from(count).unwrap_or(1).max(1))
-}
-
-/// Length of bias strip that a square of `side` inches gives at `width` inches, by area: side² ÷ width. An upper bound:
-/// the seams of a continuous strip take a little of it.
-#[must_use]
-pub fn bias_length(side: &Exact, width: &Exact) -> Option<Exact> {
-    (side * side).checked_div(width)
-}
-
-/// The least side, in whole steps of `step`, of a square that gives `needed` inches of bias strip at `width` inches.
-#[must_use]
-pub fn bias_square(needed: &Exact, width: &Exact, step: &Length) -> Option<Exact> {
-    let area = needed * width;
-    let enough = |steps: i64| {
-        let side = step.inches().scale_int(steps);
-        &side * &side >= area
-    };
-    // Doubled until it is enough, then halved in between.
-    let mut high = (0..40).map(|power| 1_i64 << power).find(|steps| enough(*steps))?;
-    let mut low = high / 2;
-    while high - low > 1 {
-        let middle = low + (high - low) / 2;
-        if enough(middle) { high = middle } else { low = middle }
-    }
-    Some(step.inches().scale_int(high))
 }
 
 /// Which way the panels of a backing run.

@@ -11,8 +11,8 @@ use layout::{Design, FabricId, Move, Source, Tally, TallyChange};
 use crate::class::{ClassBook, ClassId};
 use crate::cut_list::Needs;
 use crate::error::CutError;
-use crate::fabric_plan::{FabricPlan, Terms, cut_width};
-use crate::joined::{BackingCut, BindingCut, backing_cut, binding_cut};
+use crate::fabric_plan::{FabricPlan, Terms};
+use crate::joined::{BackingCut, BindingCut, backing_cut, binding_of};
 
 /// What stands of one fabric in the quilt.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -58,13 +58,12 @@ impl Ledger {
     pub fn new(design: &Design, tally: &Tally) -> Result<Self, CutError> {
         let sources = standing(tally);
         let (width, height) = design.finished_size();
-        let perimeter = (&width + &height).scale_int(2);
         let mut ledger = Self {
             book: ClassBook::new(design, sources.iter().copied())?,
             sources,
             uses: BTreeMap::new(),
             plans: BTreeMap::new(),
-            binding: binding_of(design, &perimeter),
+            binding: binding_of(design),
             backing: backing_cut(design.backing(), &width, &height, design.seam()),
         };
         for count in tally.counts() {
@@ -177,11 +176,6 @@ fn standing(tally: &Tally) -> Vec<(Source, bool)> {
     let mut sources: Vec<_> = tally.usage().map(|(source, mirrored, _, _)| (source, mirrored)).collect();
     sources.dedup();
     sources
-}
-
-fn binding_of(design: &Design, perimeter: &Exact) -> Result<BindingCut, CutError> {
-    let fabric = design.fabric(design.binding().fabric)?;
-    binding_cut(design.binding(), perimeter, cut_width(fabric).inches(), design.seam())
 }
 
 /// Adds `change` to a count and drops it at zero.

@@ -17,7 +17,7 @@
 //! Above it stands what knows quilts:
 //!
 //! - [`class`]: which patches are cut alike.
-//! - [`joined`]: long borders in sections, binding strips, backing panels.
+//! - [`joined`]: long borders in sections, binding strips, backing panels; [`bias`]: binding on the bias.
 //! - [`buying`]: from what a plan takes to what is bought, and its cost.
 //! - [`methods`]: blanks that hold several patches.
 //! - [`stock`]: lengths, precuts and pieces at hand.
@@ -31,6 +31,7 @@ pub mod audit;
 pub mod best;
 pub mod best_book;
 mod best_plan;
+pub mod bias;
 mod blank_lays;
 pub mod bound;
 pub mod breakdown;

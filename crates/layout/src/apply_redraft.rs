@@ -18,7 +18,7 @@ pub(crate) fn redraft(design: &Design, recipes: &[(BlockId, Recipe)]) -> Result<
     let mut parts = design.parts();
     let mut lost = redraft_parts(design, &mut parts, recipes)?;
     deepen_pieced(&mut parts)?;
-    let (next, mut delta) = resettle(design, parts, |_| true)?;
+    let (next, mut delta) = resettle(design, parts)?;
     lost.append(&mut delta.lost);
     Ok((next, Delta { lost, ..delta }))
 }

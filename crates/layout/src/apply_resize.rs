@@ -24,7 +24,7 @@ pub(crate) fn resize(design: &Design, resize: &Resize) -> Result<(Design, Delta)
     parts.setting = setting;
     parts.borders.clone_from(&resize.borders);
     deepen_pieced(&mut parts)?;
-    let (next, mut delta) = resettle(design, parts, |_| true)?;
+    let (next, mut delta) = resettle(design, parts)?;
     lost.append(&mut delta.lost);
     Ok((next, Delta { lost, ..delta }))
 }

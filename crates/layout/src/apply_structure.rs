@@ -17,7 +17,7 @@ use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::check_ruler_step;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
-use crate::setting::Setting;
+use crate::setting::{Cell, Setting};
 use crate::trim::UnitKeys;
 
 type Applied = Result<(Design, Delta), EditError>;
@@ -61,9 +61,9 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
         Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
         Edit::Resize(resize) => apply_resize::resize(design, resize),
-        Edit::SetFloat(float) => resettle(design, DesignParts { float: float.clone(), ..design.parts() }, |_| true),
+        Edit::SetFloat(float) => resettle(design, DesignParts { float: float.clone(), ..design.parts() }),
         Edit::SetSashing(sashing) => {
-            resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() }, |_| true)
+            resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() })
         }
         Edit::SetBorders(borders) => set_borders(design, borders),
         Edit::SetBinding(binding) => {
@@ -260,26 +260,67 @@ fn set_block(design: &Design, id: PlaceId, block: BlockId) -> Applied {
 
 fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
     setting.check()?;
-    let halves = Halves::alternating(design.block(fill)?.block().halves());
+    let def = design.block(fill)?;
+    let halves = Halves::alternating(def.block().halves());
     let filler = Place { block: fill, turn: 0, mirrored: false, halves };
-    let mut parts = design.parts();
     let same_kind = std::mem::discriminant(&setting) == std::mem::discriminant(&design.setting);
-    let keep = |id: &PlaceId| if same_kind { parts.places.get(id).copied() } else { None };
+    let cell = Cell::for_base(setting, def.block().base()).ok();
+    // A block stays where the new setting has its place, as far as it fits there.
+    let was = |id: &PlaceId| if same_kind { Some(*id) } else { design.setting.same_cell_of(setting, *id) };
+    let fits = |block: BlockId| {
+        same_kind || cell.as_ref().zip(design.block(block).ok()).is_some_and(|(c, d)| c.fits(d.block().base()).is_ok())
+    };
+    let keep = |id: &PlaceId| {
+        let old = *design.places.get(&was(id)?)?;
+        let turns = same_kind || cell.as_ref().is_some_and(|cell| cell.allows_turn(setting, old.turn));
+        fits(old.block).then_some(Place { turn: if turns { old.turn } else { 0 }, ..old })
+    };
+    let mut parts = design.parts();
     parts.places = setting.cells().map(|id| (id, keep(&id).unwrap_or(filler))).collect::<BTreeMap<_, _>>();
     parts.setting = setting;
     parts.float = parts.float.filter(|_| matches!(setting, Setting::OnPoint { .. }));
     parts.sashing = parts.sashing.filter(|_| setting.takes_sashing());
-    // The same names mean other cells and pieces in another kind of setting.
-    resettle(design, parts, |place| same_kind || place.is_of_border())
+    let lost = if same_kind { Vec::new() } else { carry_paint(design, &mut parts, was) };
+    // The same names mean other pieces in another kind of setting.
+    let stays = |place: &PlaceId| match place {
+        PlaceId::Cell { .. } => was(place),
+        _ => (same_kind || place.is_of_border()).then_some(*place),
+    };
+    let (next, mut delta) = resettle_from(design, parts, stays)?;
+    delta.lost.splice(0..0, lost);
+    Ok((next, delta))
+}
+
+/// Carries the paint of single cells to where their blocks go; what has no place any more is told.
+fn carry_paint(
+    design: &Design,
+    parts: &mut DesignParts,
+    was: impl Fn(&PlaceId) -> Option<PlaceId>,
+) -> Vec<String> {
+    let moved: BTreeMap<PlaceId, PlaceId> = parts.places.keys().filter_map(|id| Some((was(id)?, *id))).collect();
+    let gone = |place: &PlaceId| design.places.contains_key(place) && !moved.contains_key(place);
+    let lost = drop_paint(parts, |(place, _)| !gone(place), |(place, _)| !gone(place));
+    let to = |place: PlaceId| moved.get(&place).copied().unwrap_or(place);
+    parts.place_patches = std::mem::take(&mut parts.place_patches).into_iter().map(|((p, k), f)| ((to(p), k), f)).collect();
+    parts.place_roles = std::mem::take(&mut parts.place_roles).into_iter().map(|((p, r), f)| ((to(p), r), f)).collect();
+    lost
 }
 
 fn set_borders(design: &Design, borders: &[Border]) -> Applied {
-    resettle(design, DesignParts { borders: borders.to_vec(), ..design.parts() }, |_| true)
+    resettle(design, DesignParts { borders: borders.to_vec(), ..design.parts() })
 }
 
-/// The design that `parts` make, without the paint of places where something else stands now, and of those that
-/// `may_stay` leaves out.
-pub(crate) fn resettle(design: &Design, mut parts: DesignParts, may_stay: impl Fn(&PlaceId) -> bool) -> Applied {
+/// The design that `parts` make, without the paint of places where something else stands now.
+pub(crate) fn resettle(design: &Design, parts: DesignParts) -> Applied {
+    resettle_from(design, parts, |place| Some(*place))
+}
+
+/// The same, where places may have been others: the paint of a place was that of `was`.
+fn resettle_from(
+    design: &Design,
+    mut parts: DesignParts,
+    was: impl Fn(&PlaceId) -> Option<PlaceId>,
+) -> Applied {
     let roles = std::mem::take(&mut parts.place_roles);
     let patches = std::mem::take(&mut parts.place_patches);
     let bare = Design::assemble(parts.clone())?;
@@ -287,8 +328,8 @@ pub(crate) fn resettle(design: &Design, mut parts: DesignParts, may_stay: impl F
     let alike =
         |old: Source, new: Source| old == new || !matches!((old, new), (Source::Block(_), _) | (_, Source::Block(_)));
     let stays = |place: &PlaceId| {
-        let sources = design.source(*place).and_then(|old| Ok((old, bare.source(*place)?)));
-        may_stay(place) && sources.is_ok_and(|(old, new)| alike(old, new))
+        let sources = was(place).and_then(|old| Some((design.source(old).ok()?, bare.source(*place).ok()?)));
+        sources.is_some_and(|(old, new)| alike(old, new))
     };
     (parts.place_roles, parts.place_patches) = (roles, patches);
     let lost = drop_paint(&mut parts, |(place, _)| stays(place), |(place, _)| stays(place));

@@ -241,7 +241,8 @@ impl Border {
 
 impl PiecedBorder {
     /// Extent of the block along the side and across it.
-    pub(crate) fn extent(&self, block: &Block) -> (Exact, Exact) {
+    #[must_use]
+    pub fn extent(&self, block: &Block) -> (Exact, Exact) {
         let (width, height) = block.base().extent();
         if self.turn.is_multiple_of(2) { (width, height) } else { (height, width) }
     }

@@ -46,6 +46,11 @@ impl Centre<'_> {
         }
     }
 
+    /// A float must be less than this, in inches; none where blocks do not stand on point.
+    pub(crate) fn float_limit(&self) -> Option<Exact> {
+        matches!(self.setting, Setting::OnPoint { .. }).then(|| self.tip_to_tip().half())
+    }
+
     fn sash(&self) -> Exact {
         self.sashing.map_or(Exact::ZERO, |sashing| sashing.width.inches().clone())
     }

@@ -23,7 +23,18 @@ pub enum Join {
     Straight,
 }
 
-/// Binding of straight-grain strips.
+/// How the strips of a binding lie on the fabric.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum BindingGrain {
+    /// Straight across it, from selvage to selvage: enough for straight edges.
+    #[default]
+    Across,
+    /// At 45° to the grain: the strips give, as curved edges and rounded corners need. Their slanted ends lie on the
+    /// straight grain and are joined there, whatever [`Join`] says.
+    Bias,
+}
+
+/// Binding: strips joined end to end.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Binding {
     /// Cut width of the strips; 2½ in is usual for a doubled binding (common practice, no source).
@@ -34,6 +45,8 @@ pub struct Binding {
     pub extra: Length,
     /// How strips are joined.
     pub join: Join,
+    /// How strips lie on the fabric.
+    pub grain: BindingGrain,
 }
 
 /// Backing and batting.

@@ -18,6 +18,7 @@ mod block_def;
 mod border;
 mod carry;
 mod centre;
+mod choice;
 mod colour_table;
 mod design;
 mod edit;
@@ -51,7 +52,7 @@ pub use design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHES, 
 pub use edit::{Delta, Edit, Resize, Touched, apply};
 pub use error::EditError;
 pub use fabric::{Colour, Fabric, Look, MAX_NAME_CHARS, Print, default_usable_width};
-pub use finishing::{Backing, Binding, Buying, BuyingStep, Join, MAX_SHRINKAGE, Units};
+pub use finishing::{Backing, Binding, BindingGrain, Buying, BuyingStep, Join, MAX_SHRINKAGE, Units};
 pub use history::{History, MAX_STEPS};
 pub use ids::{BlockId, Corner, FabricId, Halves, PlaceId, Side, Source};
 pub use sashing::Sashing;

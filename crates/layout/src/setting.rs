@@ -171,6 +171,19 @@ impl Setting {
             .flat_map(move |row| (0..self.cells_in_row(row)).map(move |column| PlaceId::Cell { row, column }))
     }
 
+    /// The cell of this setting whose block stands at `place` when another kind of setting takes its place: rows that
+    /// reach the edges stay in their order, and those between them on point are filled anew.
+    pub(crate) const fn same_cell_of(self, new: Self, place: PlaceId) -> Option<PlaceId> {
+        let PlaceId::Cell { row, column } = place else { return None };
+        let on_point = matches!(new, Self::OnPoint { .. });
+        if on_point && row % 2 == 1 {
+            return None;
+        }
+        let row = if on_point { row / 2 } else { row };
+        let row = if matches!(self, Self::OnPoint { .. }) { row.saturating_mul(2) } else { row };
+        Some(PlaceId::Cell { row, column })
+    }
+
     /// Number of rows and columns in which blocks are sewn together: for blocks on point the diagonal ones. Rows run
     /// up to the right and count from the top left, columns run down to the right and count from the bottom left.
     #[must_use]

@@ -13,7 +13,7 @@ use crate::colour_table::{ColourScheme, colour_table};
 use crate::design::{Design, Place};
 use crate::error::EditError;
 use crate::fabric::{Colour, Fabric};
-use crate::finishing::{Backing, Binding, Buying, BuyingStep, Join, Units};
+use crate::finishing::{Backing, Binding, BindingGrain, Buying, BuyingStep, Join, Units};
 use crate::ids::{BlockId, FabricId, Halves, PlaceId};
 use crate::setting::Setting;
 use crate::wishes::CuttingWishes;
@@ -77,6 +77,7 @@ impl Starter {
                 fabric: self.binding,
                 extra: usual.binding_extra,
                 join: Join::Diagonal,
+                grain: BindingGrain::Across,
             },
             backing: Backing { overhang: usual.overhang, usable_width: usual.usable_width },
         })

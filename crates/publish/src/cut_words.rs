@@ -3,13 +3,13 @@
 use std::collections::BTreeMap;
 
 use cutting::methods::{Method, SewnMethod};
-use cutting::{Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, Stock, StripRun};
+use cutting::{BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, Stock, StripRun};
 use geometry::lay::UNITS_PER_INCH;
 use geometry::{Exact, inches_to_mm};
-use layout::{Design, EditError, Units};
+use layout::{BindingGrain, Design, EditError, Units};
 
 use crate::blank_words::{blank_size, blank_words};
-use crate::lengths::{angle_of, counted, fabric_length, ruler};
+use crate::lengths::{angle_of, counted, fabric_length, finished, ruler};
 
 /// What is cut from each strip of a run, of one kind of piece.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -64,6 +64,21 @@ pub fn strip_heading(strip: &StripRun, units: Units) -> String {
     let strips = counted(strip.repeat, "strip", "strips");
     let each = if strip.repeat == 1 { "it" } else { "each" };
     format!("{strips} {} wide; from {each}", ruler(strip.height, units))
+}
+
+/// How the strips of a binding lie and are joined, after their width; nothing where they lie straight across.
+#[must_use]
+pub fn binding_words(binding: &BindingCut, units: Units) -> String {
+    match binding.grain {
+        BindingGrain::Across => String::new(),
+        BindingGrain::Bias => {
+            let long = match units {
+                Units::Inches => format!("{}″", binding.strip_length.to_decimal(1)),
+                Units::Centimetres => finished(&binding.strip_length, units),
+            };
+            format!(" and {long} long, on the bias, joined at their slanted ends,")
+        }
+    }
 }
 
 /// What is cut from each strip of a run: one line a kind of piece, with how many and how they lie.

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use cutting::{FabricPlan, Ledger};
 use geometry::{Exact, ExtraSeam, Length, Measure, Recipe, Size, Value};
 use layout::{
-    Backing, Binding, BlockDef, BlockId, Border, BorderKind, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes,
+    Backing, Binding, BindingGrain, BlockDef, BlockId, Border, BorderKind, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes,
     Design, Edit, EditError, Fabric, FabricId, InHand, Join, Look, MethodKind, PiecedBorder, PlaceId, Precut, Print,
     RulerRounding, Sashing, Setting, Sold, Source, Starter, Tally, UnitKeys, Units, apply,
 };
@@ -274,6 +274,7 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
             fabric,
             extra: inches(12),
             join: pick(&[Join::Straight, Join::Diagonal], e),
+            grain: pick(&[BindingGrain::Across, BindingGrain::Bias], a),
         }),
         21 => Edit::SetBacking(Backing {
             overhang: inches(i64::from(a % 2) + 3),

@@ -45,6 +45,7 @@ pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileErro
             fabric: FabricId(file.binding.fabric),
             extra: length(&field("binding.extra"), &file.binding.extra)?,
             join: file.binding.join.into(),
+            grain: file.binding.grain.into(),
         },
         backing: Backing {
             overhang: length(&field("backing.overhang"), &file.backing.overhang)?,

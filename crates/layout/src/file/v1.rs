@@ -478,6 +478,16 @@ pub(super) struct Binding {
     pub(super) fabric: u32,
     pub(super) extra: FileNumber,
     pub(super) join: Join,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) grain: BindingGrain,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum BindingGrain {
+    #[default]
+    Across,
+    Bias,
 }
 
 #[derive(Debug, Clone, Copy, Serialize, Deserialize)]

@@ -1,7 +1,7 @@
 //! The words of the file and the kinds of the program, one for one, both ways.
 
 use super::v1;
-use crate::{BuyingStep, Corner, Join, MethodKind, Print, RulerRounding, Side, Units};
+use crate::{BindingGrain, BuyingStep, Corner, Join, MethodKind, Print, RulerRounding, Side, Units};
 use geometry::{Measure, Value};
 
 /// Makes conversions both ways between two enums with the same variants; a variant that one side lacks does not
@@ -30,6 +30,7 @@ same_words! {
     Corner => v1::Corner { BottomLeft, BottomRight, TopRight, TopLeft }
     Side => v1::Side { Left, Right, Bottom, Top }
     Join => v1::Join { Diagonal, Straight }
+    BindingGrain => v1::BindingGrain { Across, Bias }
     RulerRounding => v1::RulerRounding { Up, Nearest }
     MethodKind => v1::MethodKind {
         CutSquares, PairedSquares, StripSets, OntoStrips, Folded, Templates, Lengthwise

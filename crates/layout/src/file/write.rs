@@ -35,6 +35,7 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
             fabric: binding.fabric.0,
             extra: number(binding.extra.inches()),
             join: binding.join.into(),
+            grain: binding.grain.into(),
         },
         backing: v1::Backing {
             overhang: number(design.backing().overhang.inches()),

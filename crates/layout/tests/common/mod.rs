@@ -11,7 +11,7 @@ use geometry::{
     Block, Exact, ExtraSeam, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value,
 };
 use layout::{
-    Backing, Binding, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric, FabricId,
+    Backing, Binding, BindingGrain, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric, FabricId,
     Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Sashing, Setting, Side,
     Sold, Source, Starter, UnitKeys, Units, apply,
 };
@@ -440,6 +440,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             fabric: fabric(b),
             extra: inches(12),
             join: Join::Straight,
+            grain: if c % 3 == 0 { BindingGrain::Bias } else { BindingGrain::Across },
         }),
         _ => Edit::SetBacking(Backing { overhang: inches(i64::from(b % 3) + 2), usable_width: inches(108) }),
     }

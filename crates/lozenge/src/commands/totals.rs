@@ -4,7 +4,7 @@ use std::io::Write;
 
 use cutting::{FabricPlan, Ledger, PanelDirection, Purchase};
 use geometry::Exact;
-use layout::{Design, Join, Tally};
+use layout::{BindingGrain, Design, Join, Tally};
 use publish::cut_words::buy_words;
 use serde::Serialize;
 
@@ -59,6 +59,9 @@ struct BindingTotal {
     fabric: u32,
     strips: u64,
     strip_width: Decimal,
+    /// Only on the bias: length of a strip along its middle, before it is joined.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    bias_strip_length: Option<Decimal>,
     join: &'static str,
     needed_length: Decimal,
     joined_length: Decimal,
@@ -166,9 +169,10 @@ fn binding_total(design: &Design, ledger: &Ledger) -> Option<BindingTotal> {
         fabric: design.binding().fabric.0,
         strips: b.strips,
         strip_width: length(&b.strip_width, units),
-        join: match design.binding().join {
-            Join::Diagonal => "diagonal",
-            Join::Straight => "straight",
+        bias_strip_length: (b.grain == BindingGrain::Bias).then(|| length(&b.strip_length, units)),
+        join: match (b.grain, design.binding().join) {
+            (BindingGrain::Bias, _) | (_, Join::Diagonal) => "diagonal",
+            (BindingGrain::Across, Join::Straight) => "straight",
         },
         needed_length: length(&b.needed, units),
         joined_length: length(&b.joined, units),
@@ -224,7 +228,8 @@ fn print(design: &Design, totals: &Totals, ledger: &Ledger, out: &mut dyn Write)
         let strips = counted(b.strips, "strip", "strips");
         let fabric = design.fabric(design.binding().fabric)?;
         let width = finished(&b.strip_width, units);
-        writeln!(out, "Binding  {strips} {width} wide of {} (in its length above)", fabric.name)?;
+        let how = publish::cut_words::binding_words(b, units);
+        writeln!(out, "Binding  {strips} {width} wide{how} of {} (in its length above)", fabric.name)?;
     }
     if let (Ok(b), Some(total)) = (ledger.backing(), &totals.backing) {
         let panels = counted(b.panels, "panel", "panels");

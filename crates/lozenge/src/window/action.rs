@@ -11,6 +11,7 @@ use super::command::Command;
 use super::cut_session::CutAction;
 use super::gallery::Choice;
 use super::session::Spot;
+use super::set_session::SetAction;
 use super::sew_session::{SewAction, SewingDrawing};
 use super::wall::Camera;
 
@@ -53,6 +54,8 @@ pub enum Action {
         /// Whether the selection is kept.
         extend: bool,
     },
+    /// Something in Set.
+    Set(SetAction),
     /// Something with blocks on the wall.
     Blocks(BlockAction),
     /// Hold this of the bed that is looked at.

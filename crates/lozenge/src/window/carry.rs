@@ -24,6 +24,7 @@ impl Window {
             Action::Edits(label, edits) => {
                 self.studio.edit_all(label, &edits);
             }
+            Action::Set(action) => self.studio.set_action(action),
             Action::Blocks(action) => self.studio.block_action(action),
             Action::TakeFabric(id) => self.studio.session.fabric = id,
             Action::Swap(a, b) => self.studio.edit(&Edit::SwapFabrics(a, b)),

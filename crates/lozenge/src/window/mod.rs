@@ -20,12 +20,15 @@ mod panels;
 mod planning;
 mod recovery;
 pub mod session;
+pub mod set_borders;
+pub mod set_session;
 pub mod settings;
 pub mod sew_session;
 pub mod sewing;
 pub mod shortcut;
 pub mod studio;
 mod studio_blocks;
+mod studio_set;
 mod theme;
 pub mod wall;
 

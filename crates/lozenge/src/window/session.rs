@@ -7,6 +7,7 @@ use layout::{FabricId, PlaceId};
 use super::beds::BedSession;
 use super::blocks::BlockSession;
 use super::cut_session::CutSession;
+use super::set_session::SetSession;
 use super::sew_session::SewSession;
 use super::wall::Camera;
 
@@ -140,6 +141,8 @@ pub struct Session {
     pub bed: BedSession,
     /// What is looked at and done in Cut.
     pub cut: CutSession,
+    /// What is being done in Set.
+    pub set: SetSession,
     /// What is looked at and done in Sew.
     pub sew: SewSession,
 }
@@ -160,6 +163,7 @@ impl Session {
             blocks: BlockSession::default(),
             bed: BedSession::with_bed(""),
             cut: CutSession::default(),
+            set: SetSession::default(),
             sew: SewSession::default(),
         }
     }

@@ -11,6 +11,7 @@ mod later;
 mod length_ui;
 mod lit_quilt;
 mod rail;
+mod set;
 mod set_room;
 mod sew;
 mod stock_ui;

@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use cutting::{Ledger, PanelDirection, Planner, Purchase};
 use eframe::egui::{self, Align, Layout, RichText, Sense, Ui, vec2};
 use layout::{Design, FabricId};
-use publish::cut_words::buy_words;
+use publish::cut_words::{binding_words, buy_words};
 
 use super::widgets::{heading, quiet, swatch};
 use crate::window::action::Action;
@@ -124,16 +124,18 @@ fn finishing_lines(design: &Design, ledger: &Ledger) -> Vec<(&'static str, Strin
     let units = design.units();
     let mut lines = Vec::new();
     match ledger.binding() {
-        Ok(b) => lines.push((
-            "Binding",
-            format!(
-                "{} {} wide, counted in {} above",
+        Ok(b) => {
+            let bound = Some(binding_words(b, units)).filter(|words| !words.is_empty());
+            let bound = bound.unwrap_or_else(|| ",".to_owned());
+            let told = format!(
+                "{} {} wide{} counted in {} above",
                 counted(b.strips, "strip", "strips"),
                 finished(&b.strip_width, units),
+                bound,
                 design.fabric(design.binding().fabric).map_or("", |f| f.name.as_str())
-            ),
-            String::new(),
-        )),
+            );
+            lines.push(("Binding", told, String::new()));
+        }
         Err(error) => lines.push(("Binding", error.to_string(), String::new())),
     }
     match ledger.backing() {

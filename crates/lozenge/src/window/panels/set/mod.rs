@@ -1,0 +1,16 @@
+//! The sections of the place Set, one file each.
+
+mod borders;
+mod fields;
+mod finishing;
+mod in_turn;
+mod kinds;
+mod sashing;
+mod setting;
+
+pub(crate) use borders::borders_ui;
+pub(crate) use fields::section;
+pub(crate) use finishing::finishing_ui;
+pub(crate) use in_turn::in_turn_ui;
+pub(crate) use sashing::sashing_ui;
+pub(crate) use setting::setting_ui;

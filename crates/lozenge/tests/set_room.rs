@@ -1,0 +1,119 @@
+//! Set by its labels: every control is one step that undo takes back, and what is refused can be put right.
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a failed unwrap is a failed test")]
+#![allow(unreachable_pub, dead_code, reason = "a module shared by several tests; none uses all of it")]
+
+mod common;
+
+use common::studio;
+use geometry::Length;
+use layout::{Border, BorderKind, Design, Edit, FabricId, PlaceId, Setting};
+use lozenge::window::set_borders::{Corners, another, of_corners};
+use lozenge::window::set_session::{Second, SetAction, TurnChoice};
+use lozenge::window::studio::Studio;
+
+/// Does something that must be one step, looks at what it made, and takes it back.
+fn one_step(studio: &mut Studio, what: impl FnOnce(&mut Studio), made: impl FnOnce(&Design) -> bool) {
+    let (before, steps) = (studio.design().clone(), studio.history().steps());
+    what(studio);
+    assert!(studio.notices().iter().all(|notice| !notice.problem), "{:?}", studio.notices());
+    assert_eq!(studio.history().steps(), steps + 1);
+    assert!(made(studio.design()));
+    let after = studio.design().clone();
+    studio.undo();
+    assert_eq!(*studio.design(), before);
+    studio.redo();
+    assert_eq!(*studio.design(), after);
+}
+
+/// A quilt that has a plain block is not given another; without one, adding and filling are one step.
+#[test]
+fn two_blocks_in_turn_add_the_plain_one_in_the_same_step() {
+    let mut studio = studio("crib-night-ferry");
+    let first = studio.turn_choice().unwrap().first;
+    let blocks = studio.design().blocks().count();
+    let fabric = FabricId(1);
+    studio.set_action(SetAction::ChooseTurn(TurnChoice { first, second: Second::Plain(fabric) }));
+    assert_eq!(studio.turn_choice().unwrap().second, Second::Plain(fabric));
+    one_step(
+        &mut studio,
+        |studio| studio.set_action(SetAction::FillInTurn),
+        |design| {
+            let at = |row, column| design.place(PlaceId::Cell { row, column }).unwrap().block;
+            let plain = design.block(at(0, 1)).unwrap();
+            design.blocks().count() == blocks + 1
+                && at(0, 0) == first
+                && at(1, 1) == first
+                && plain.block().patches().len() == 1
+                && plain.table().values().all(|used| *used == fabric)
+        },
+    );
+    assert!(matches!(studio.turn_choice().unwrap().second, Second::Block(_)), "the quilt has a plain block now");
+}
+
+/// Blocks on point keep the rows that reach the edges, and come back to where they were.
+#[test]
+fn another_kind_of_setting_keeps_the_blocks() {
+    let mut studio = studio("crib-night-ferry");
+    let corner = PlaceId::Cell { row: 1, column: 1 };
+    studio.edit(&Edit::Turn { place: corner, turn: 1 });
+    let before = studio.design().clone();
+    let (rows, columns) = before.setting().size();
+    let on_point = Setting::OnPoint { rows, columns, sides: FabricId(1), corners: FabricId(1) };
+    studio.edit(&Edit::SetBorders(Vec::new()));
+    let fill = before.filler(on_point).unwrap();
+    let change = move |studio: &mut Studio| studio.edit(&Edit::SetSetting { setting: on_point, fill });
+    let there = |design: &Design| design.place(PlaceId::Cell { row: 2, column: 1 }).unwrap() == before.place(corner).unwrap();
+    one_step(&mut studio, change, there);
+    let back = Edit::SetSetting { setting: before.setting(), fill };
+    studio.edit(&back);
+    for (id, place) in before.places() {
+        assert_eq!(studio.design().place(id).unwrap(), place, "{id}");
+    }
+}
+
+#[test]
+fn squares_cannot_stand_in_rows_of_triangles() {
+    let studio = studio("crib-night-ferry");
+    let triangles = Setting::TriangleRows { rows: 3, columns: 3, ends: FabricId(1) };
+    let why = studio.design().filler(triangles).unwrap_err().to_string();
+    assert!(why.contains("rows of triangles need 60° triangles that stand on a side"), "{why}");
+}
+
+/// A pieced border that does not fit stays as it was asked for; one click puts a plain border inside it.
+#[test]
+fn a_pieced_border_that_does_not_fit_is_put_right_in_one_step() {
+    let mut studio = studio("crib-night-ferry");
+    let design = studio.design().clone();
+    let inner = Border::plain(Length::inch_fraction(7, 8).unwrap(), FabricId(1));
+    let pieced = of_corners(&design, &another(&design).unwrap(), Corners::Pieced);
+    assert!(matches!(pieced.kind, BorderKind::Pieced(_)));
+    studio.set_action(SetAction::Borders(vec![inner.clone(), pieced.clone()]));
+    assert_eq!(*studio.design(), design, "the quilt keeps its own borders");
+    let refused = studio.refused_borders().unwrap();
+    assert_eq!(refused.borders, [inner, pieced]);
+    let (number, spacer) = refused.spacer().unwrap();
+    assert_eq!(number, 1);
+    one_step(
+        &mut studio,
+        |studio| studio.set_action(SetAction::AddSpacer),
+        |design| design.borders().len() == 3 && design.borders()[1] == spacer,
+    );
+    assert_eq!(studio.refused_borders(), None);
+}
+
+#[test]
+fn refused_borders_are_dropped_when_asked_or_when_the_quilt_changes() {
+    let mut studio = studio("crib-night-ferry");
+    let design = studio.design().clone();
+    let bad = |width| {
+        let inner = Border::plain(Length::inch_fraction(width, 8).unwrap(), FabricId(1));
+        SetAction::Borders(vec![inner, of_corners(&design, &another(&design).unwrap(), Corners::Pieced)])
+    };
+    studio.set_action(bad(7));
+    assert!(studio.refused_borders().is_some());
+    studio.set_action(SetAction::DropBorders);
+    assert_eq!(studio.refused_borders(), None);
+    studio.set_action(bad(5));
+    studio.edit(&Edit::Rename("Another name".to_owned()));
+    assert_eq!(studio.refused_borders(), None);
+}
