@@ -9,6 +9,7 @@ use super::blocks::BlockAction;
 use super::command::Command;
 use super::cut_session::CutAction;
 use super::gallery::Choice;
+use super::pairings::PairingsAction;
 use super::session::Spot;
 use super::sew_session::{SewAction, SewingDrawing};
 use super::wall::Camera;
@@ -70,6 +71,8 @@ pub enum Action {
     SaveSewingTo(SewingDrawing, PathBuf, Overwrite),
     /// Something in Sew.
     Sew(SewAction),
+    /// Something in the pairings explorer.
+    Pairings(PairingsAction),
     /// Begin this quilt.
     Begin(Choice),
     /// Show this variant.

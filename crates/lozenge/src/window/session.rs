@@ -6,6 +6,7 @@ use layout::{FabricId, PlaceId};
 
 use super::blocks::BlockSession;
 use super::cut_session::CutSession;
+use super::pairings::PairingsSession;
 use super::sew_session::SewSession;
 use super::wall::Camera;
 
@@ -139,6 +140,8 @@ pub struct Session {
     pub cut: CutSession,
     /// What is looked at and done in Sew.
     pub sew: SewSession,
+    /// What is looked at in the pairings explorer of Set.
+    pub pairings: PairingsSession,
 }
 
 impl Session {
@@ -157,6 +160,7 @@ impl Session {
             blocks: BlockSession::default(),
             cut: CutSession::default(),
             sew: SewSession::default(),
+            pairings: PairingsSession::default(),
         }
     }
 

@@ -11,6 +11,7 @@ use layout::{BlockId, Delta, Design, Edit, EditError, FabricId, History, Overwri
 
 use super::derived::{Derived, DerivedError};
 use super::paint;
+use super::pairings::Explorer;
 use super::planning::{Planning, Quilt};
 use super::session::{Room, Scope, Session, Spot};
 use super::settings::Settings;
@@ -30,7 +31,7 @@ pub struct Notice {
 /// The quilt that is open, and all that belongs to this sitting.
 #[derive(Debug)]
 pub struct Studio {
-    history: History,
+    pub(super) history: History,
     derived: Derived,
     /// The variants of the file; the one that is open stands in `history` instead.
     variants: Vec<Variant>,
@@ -50,6 +51,7 @@ pub struct Studio {
     revision: u64,
     planning: Planning,
     sewing: Sewing,
+    pub(super) explorer: Explorer,
 }
 
 impl Studio {
@@ -77,6 +79,7 @@ impl Studio {
             revision: 0,
             planning: Planning::default(),
             sewing: Sewing::default(),
+            explorer: Explorer::default(),
         })
     }
 

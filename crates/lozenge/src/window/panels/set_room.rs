@@ -4,10 +4,11 @@ use eframe::egui::{self, DragValue, Ui};
 use geometry::Length;
 use layout::{Backing, Binding, Border, Design, Edit, FabricId, Join, MAX_ROWS, Setting};
 
-use super::blocks_ui::{selection_ui, symmetry_ui};
+use super::blocks_ui::{command_button, selection_ui, symmetry_ui};
 use super::length_ui::length_ui;
 use super::widgets::{drafted, heading, icon_button};
 use crate::window::action::Action;
+use crate::window::command::Command;
 use crate::window::icons::Icon;
 use crate::window::paint::fabrics_by_value;
 use crate::window::studio::Studio;
@@ -19,6 +20,7 @@ pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &m
     ui.heading("Set");
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         variants_ui(ui, studio, out);
+        command_button(ui, Command::Pairings, "Pairings…", true, out);
         heading(ui, "Rows and columns");
         setting_ui(ui, design, out);
         ui.separator();
