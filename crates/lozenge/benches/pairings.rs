@@ -49,9 +49,9 @@ fn go_to_200_and_tell(bencher: Bencher<'_, '_>, millionths: u32) {
     let mut list = list();
     bencher.bench_local(|| {
         list.jump(black_box(millionths));
-        let told = list.in_view().map(|item| {
-            (brief(&item.measured), measures_say(&item.measured), cells_say(&item.arrangement))
-        });
+        let told = list
+            .in_view()
+            .map(|item| (brief(&item.measured), measures_say(&item.measured), cells_say(&item.arrangement)));
         told.collect::<Vec<_>>()
     });
 }

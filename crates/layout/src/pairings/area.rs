@@ -46,8 +46,10 @@ impl Area {
     }
 
     const fn place_in(self, (row, column): (u16, u16)) -> Option<(u16, u16)> {
-        let inside =
-            row >= self.row && column >= self.column && row - self.row < self.rows && column - self.column < self.columns;
+        let inside = row >= self.row
+            && column >= self.column
+            && row - self.row < self.rows
+            && column - self.column < self.columns;
         if inside { Some((row - self.row, column - self.column)) } else { None }
     }
 

@@ -17,9 +17,8 @@ use super::jobs::Jobs;
 use super::overview::Overview;
 use super::paint::{click_says, fabrics_by_value, spot_says};
 use super::panels::{
-    CutState, Dialogs, PairingsState, SewState, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui, pairings_controls_ui, rail_ui,
-    set_room_ui,
-    sew_room_ui, top_bar_ui, totals_ui,
+    CutState, Dialogs, PairingsState, SewState, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui,
+    pairings_controls_ui, rail_ui, set_room_ui, sew_room_ui, top_bar_ui, totals_ui,
 };
 use super::recovery::Recovery;
 use super::session::{Room, Spot, Tool};

@@ -39,7 +39,8 @@ impl Window {
         }
         // A button that has the keyboard is pressed by Enter, a number moved by the arrows.
         if ctx.memory(|memory| memory.focused()).is_none_or(|id| id == grid_id()) {
-            asked.extend(PACES.into_iter().filter(|(key, _)| pressed(*key)).map(|(_, pace)| PairingsAction::Step(pace)));
+            asked
+                .extend(PACES.into_iter().filter(|(key, _)| pressed(*key)).map(|(_, pace)| PairingsAction::Step(pace)));
             if pressed(Key::Enter) {
                 asked.push(PairingsAction::Lay);
             }

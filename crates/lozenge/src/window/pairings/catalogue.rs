@@ -4,9 +4,7 @@
 use std::sync::Arc;
 
 use geometry::Block;
-use layout::pairings::{
-    Allowed, BlockStates, Browser, Group, HalfType, Measures, Motif, PairingError,
-};
+use layout::pairings::{Allowed, BlockStates, Browser, Group, HalfType, Measures, Motif, PairingError};
 use num_bigint::BigUint;
 
 use super::session::Choices;

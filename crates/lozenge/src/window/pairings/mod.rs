@@ -17,4 +17,4 @@ pub use list::{Item, List, Source};
 pub use says::{about, brief, cells_say, count_says, listed_as, measures_say, sifted_says};
 pub(crate) use session::WHOLE;
 pub use session::{Balance, Choices, Pace, PairingsAction, PairingsSession, Reach, Wish};
-pub use sifting::{SAMPLE, Sifted, SiftState};
+pub use sifting::{SAMPLE, SiftState, Sifted};

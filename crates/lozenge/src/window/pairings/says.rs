@@ -34,10 +34,7 @@ pub fn listed_as(catalogue: &Catalogue) -> String {
         None => format!("All {fillings} ways to fill {size} count."),
         Some((last, [])) => format!("Of {fillings} ways to fill {size}; those alike when {last} count once."),
         Some((last, before)) => {
-            format!(
-                "Of {fillings} ways to fill {size}; those alike when {}, or {last} count once.",
-                before.join(", ")
-            )
+            format!("Of {fillings} ways to fill {size}; those alike when {}, or {last} count once.", before.join(", "))
         }
     }
 }

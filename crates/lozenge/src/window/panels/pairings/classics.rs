@@ -42,11 +42,8 @@ pub(super) fn classics_ui(ui: &mut Ui, view: &View<'_>, tiles: &mut Tiles, out: 
             let (rect, response) = ui.allocate_exact_size(vec2(SIDE + 6.0, SIDE + 6.0), Sense::click());
             let label = format!("Lay {}", classic.name());
             response.widget_info(|| WidgetInfo::labeled(Role::Button, ui.is_enabled(), &label));
-            let fill = if response.hovered() {
-                blend(view.tokens.field, view.tokens.accent, 0.25)
-            } else {
-                view.tokens.field
-            };
+            let fill =
+                if response.hovered() { blend(view.tokens.field, view.tokens.accent, 0.25) } else { view.tokens.field };
             let stroke = Stroke::new(1.0, view.tokens.line);
             ui.painter().rect(rect, CornerRadius::same(5), fill, stroke, StrokeKind::Inside);
             tiles.draw(ui.painter(), &sheet, rect.shrink(3.0), (CELLS, CELLS), |row, column| {

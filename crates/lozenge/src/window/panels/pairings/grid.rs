@@ -18,7 +18,7 @@ const WORDS: f32 = 34.0;
 
 /// The whole list as what has the keyboard.
 pub(crate) fn grid_id() -> Id {
-    Id::new("pairings list")
+    Id::unique("pairings list")
 }
 
 /// Draws what is in view.

@@ -29,8 +29,7 @@ pub(super) fn order_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
             }
         });
         combo.response.labelled_by(label.id);
-        let combo =
-            egui::ComboBox::from_id_salt("pairings balance").width(120.0).selected_text(wish.balance.name());
+        let combo = egui::ComboBox::from_id_salt("pairings balance").width(120.0).selected_text(wish.balance.name());
         let combo = combo.show_ui(ui, |ui| {
             for balance in Balance::ALL {
                 ui.selectable_value(&mut wish.balance, balance, balance.name());

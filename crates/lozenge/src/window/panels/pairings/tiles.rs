@@ -10,9 +10,7 @@ use eframe::egui::{Color32, ColorImage, Context, Painter, Rect, Shape, TextureHa
 use geometry::{Block, Tone, Value};
 use layout::pairings::{BlockStates, State, StateId};
 use layout::{BlockDef, FabricId};
-use tiny_skia::{
-    FillRule, Mask, Paint, Path, PathBuilder, Pixmap, Stroke, Transform,
-};
+use tiny_skia::{FillRule, Mask, Paint, Path, PathBuilder, Pixmap, Stroke, Transform};
 
 use crate::window::panels::widgets::ink_on;
 
