@@ -24,7 +24,7 @@ fn states() -> BlockStates {
 
 /// 4 × 4 cells: 10¹² classes where the motif repeats, 2 × 10¹³ where it stands alone.
 fn browser(wrap: Wrap) -> Browser {
-    let identified = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Colours };
+    let identified = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Colours, shifts: true };
     Browser::new(Group::new(&states(), Motif::new(4, 4, wrap).unwrap(), identified)).unwrap()
 }
 
@@ -54,7 +54,7 @@ fn page_of_200_measured(bencher: Bencher<'_, '_>, percent: u32) {
 /// All 938,928 classes of the repeating 3 × 3 motif would take 134 million fillings; 5,000 of them spread over the list.
 #[divan::bench(sample_count = 10)]
 fn sample_of_5000() -> Survey {
-    let identified = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Colours };
+    let identified = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Colours, shifts: true };
     let motif = Motif::new(3, 3, Wrap::Repeats).unwrap();
     let browser = Browser::new(Group::new(&states(), motif, identified)).unwrap();
     let budget = Budget { steps: 2_000_000, arrangements: 5_000 };

@@ -7,8 +7,8 @@ mod common;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use common::{block_of, cell, half_block, own_recipe, starter, straight, triangles};
-use geometry::{Exact, Point, Polygon, Recipe, Tone, Value, seams};
+use common::{block_of, cell, half_block, on_point, own_recipe, starter, straight, triangles};
+use geometry::{Exact, Motion, Point, Polygon, Recipe, Tone, Value, seams};
 use layout::pairings::{
     Allowed, Area, Arrangement, BlockStates, Browser, Classic, Corner, Exchange, Group, HalfType, Identified, Kept,
     Measured, Measures, Motif, PairingError, State, StateId, Stratum, Turning, Wrap, arrange, lay,
@@ -118,7 +118,7 @@ fn motif(rows: u8, columns: u8, wrap: Wrap) -> Motif {
 fn filling(states: &BlockStates, motif: Motif, dice: &[u16]) -> Arrangement {
     let count = u16::try_from(states.states().len()).unwrap();
     let chosen: Vec<StateId> = dice.iter().take(motif.cells()).map(|die| StateId(die % count)).collect();
-    let fixed = Identified { turning: Turning::Fixed, exchange: Exchange::Nothing };
+    let fixed = Identified { turning: Turning::Fixed, exchange: Exchange::Nothing, shifts: true };
     let raw = Group::new(states, motif, fixed).raw_of(&chosen).unwrap();
     Arrangement { motif, states: chosen, raw }
 }
@@ -185,7 +185,7 @@ proptest! {
         let mut arrangement = filling(&states, motif, &dice);
         if let Some(kept) = Kept::ALL.get(usize::from(few) % 6) {
             // Few arrangements are symmetric by chance.
-            let fixed = Identified { turning: Turning::Fixed, exchange: Exchange::Nothing };
+            let fixed = Identified { turning: Turning::Fixed, exchange: Exchange::Nothing, shifts: true };
             let stratum = Stratum::new(&states, &Browser::new(Group::new(&states, motif, fixed)).unwrap(), *kept);
             let number = dice.iter().fold(0, |number: u128, die| number * 8 + u128::from(*die));
             arrangement.states = stratum.filling(number % stratum.count().max(1)).unwrap_or(arrangement.states);
@@ -380,6 +380,44 @@ fn an_arrangement_is_laid_as_one_step() {
     assert_eq!((history.undo_label(), history.steps()), (Some("Arrange blocks"), 1));
     assert!(history.undo());
     assert_eq!(*history.design(), design);
+}
+
+/// On point an arrangement runs along the diagonals: it is what a straight quilt shows, seen an eighth turned.
+#[test]
+fn on_point_an_arrangement_is_turned_with_the_blocks() {
+    let (straight, states) = quilt(&half_block(12), 6, 6);
+    let (rows, columns) = (3, 4);
+    let design = starter(&[half_block(12)], on_point(rows, columns), &[]).design().unwrap();
+    assert_eq!(design.setting().sewn_size(), (6, 6));
+    let pinwheel = Classic::Pinwheel.filling(&states, motif(2, 2, Wrap::Repeats)).unwrap();
+    let lay = |design: &Design| {
+        let edit = arrange(design, &states, BLOCK, &pinwheel, Area::whole(design)).unwrap();
+        apply(design, &edit).unwrap().0
+    };
+    let (straight, design) = (lay(&straight), lay(&design));
+    let turn = Motion::turn(3, &Point::origin());
+    let corners = straight.block(BLOCK).unwrap().block().base().corners().to_vec();
+    let mut steps = BTreeSet::new();
+    let mut seen = 0;
+    for (id, place) in design.places() {
+        let (row, column) = row_and_column(id);
+        let (row, column) = design.setting().sewn_at(row, column);
+        let like = straight.place(cell(row, column)).unwrap();
+        assert_eq!((place.turn, place.mirrored, place.halves), (like.turn, like.mirrored, like.halves), "{id}");
+        let there = straight.motion(cell(row, column)).unwrap().then(&turn);
+        let here = design.motion(id).unwrap();
+        steps.extend(corners.iter().map(|p| {
+            let step = &here.point(p) - &there.point(p);
+            (step.x.to_string(), step.y.to_string())
+        }));
+        seen += 1;
+    }
+    assert_eq!((seen, steps.len()), (18, 1), "one shift carries every corner of every block");
+    let some = Area { row: 1, column: 2, rows: 2, columns: 3 };
+    let edit = arrange(&design, &states, BLOCK, &pinwheel, some).unwrap();
+    let Edit::Arrange(places) = &edit else { panic!("{edit:?}") };
+    assert_eq!(Area::about(&design, places.iter().map(|(id, _)| *id)), Some(some));
+    assert_eq!(Area::about(&design, []), None);
 }
 
 #[test]

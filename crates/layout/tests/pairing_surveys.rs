@@ -10,7 +10,7 @@ use common::half_block;
 use geometry::Exact;
 use layout::pairings::{
     Allowed, BlockStates, Browser, Budget, Coverage, Exchange, Filter, Group, HalfType, Identified, Kept, Measured,
-    Measures, Motif, Position, SortBy, Stratum, Survey, Turning, Wrap,
+    Measures, Motif, PairingError, Position, SortBy, Stratum, Survey, SurveyWatch, Turning, Wrap,
 };
 use num_bigint::BigUint;
 
@@ -18,7 +18,7 @@ fn survey(types: &[HalfType], size: (u8, u8), wrap: Wrap, budget: Budget) -> (Br
     let block = Arc::new(half_block(12).draft().unwrap());
     let states = BlockStates::new(block, &Allowed::types(types)).unwrap();
     let motif = Motif::new(size.0, size.1, wrap).unwrap();
-    let identified = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Colours };
+    let identified = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Colours, shifts: true };
     let browser = Browser::new(Group::new(&states, motif, identified)).unwrap();
     let found = Survey::of(&browser, &Measures::new(&states, motif), budget).unwrap();
     (browser, found)
@@ -102,7 +102,7 @@ fn a_stratum_holds_all_that_a_symmetry_keeps() {
             };
             let expected: Vec<Measured> = all.found().iter().filter(is_kept).cloned().collect();
             let stratum = Stratum::new(&states, &browser, kept);
-            let found = Survey::of_stratum(&browser, &measures, &stratum, budget).unwrap();
+            let found = Survey::of_stratum(&browser, &measures, &stratum, budget, &SurveyWatch::new()).unwrap();
             assert_eq!(*found.coverage(), Coverage::All);
             assert_eq!(found.found(), expected, "{size:?} {wrap:?} {kept:?}");
             assert_eq!(stratum.filling(stratum.count()), None);
@@ -118,13 +118,13 @@ fn a_stratum_of_a_long_list_is_short() {
     let (states, measures) = tools(&HalfType::ALL, &browser);
     let quarter = Stratum::new(&states, &browser, Kept::ByQuarterTurn);
     assert_eq!(quarter.count(), 4_096);
-    let found = Survey::of_stratum(&browser, &measures, &quarter, budget).unwrap();
+    let found = Survey::of_stratum(&browser, &measures, &quarter, budget, &SurveyWatch::new()).unwrap();
     assert_eq!(*found.coverage(), Coverage::All);
     assert!(found.found().iter().all(|one| one.symmetry.turns == 4));
     // Each class here has 2 × 2 members that quarter turns keep, or fewer.
     assert!((1_024..2_048).contains(&found.found().len()), "{}", found.found().len());
     let half = Stratum::new(&states, &browser, Kept::ByHalfTurn);
-    let some = Survey::of_stratum(&browser, &measures, &half, budget).unwrap();
+    let some = Survey::of_stratum(&browser, &measures, &half, budget, &SurveyWatch::new()).unwrap();
     assert_eq!(*some.coverage(), Coverage::Sample { of: BigUint::from(8_u32).pow(8) });
     assert!(some.found().len() > 4_500 && some.found().iter().all(|one| one.symmetry.turns > 1));
 }
@@ -157,5 +157,31 @@ fn pages_can_be_measured() {
     let (_, measures) = tools(&HalfType::ALL, &browser);
     for arrangement in browser.page(Position::Share { part: 9, of: 10 }, 20).arrangements {
         assert_eq!(measures.of(&arrangement).unwrap().raw, arrangement.raw);
+    }
+}
+
+/// A watch ends at the whole of the work, and one that was stopped ends the survey.
+#[test]
+fn a_survey_tells_how_far_it_is_and_can_be_stopped() {
+    let small = Budget { steps: 10_000, arrangements: 1_000 };
+    let (browser, _) = survey(&HalfType::ALL, (2, 2), Wrap::Repeats, small);
+    let (states, measures) = tools(&HalfType::ALL, &browser);
+    let half = Stratum::new(&states, &browser, Kept::ByHalfTurn);
+    let sample = Budget { steps: 1_000, arrangements: 100 };
+    for budget in [small, sample] {
+        let watch = SurveyWatch::new();
+        assert_eq!(watch.progress(), (0, 0));
+        Survey::of_watched(&browser, &measures, budget, &watch).unwrap();
+        let (done, all) = watch.progress();
+        assert!(all > 0 && done == all, "{done} of {all}");
+        let watch = SurveyWatch::new();
+        Survey::of_stratum(&browser, &measures, &half, budget, &watch).unwrap();
+        let (done, all) = watch.progress();
+        assert!(all > 0 && done == all, "{done} of {all}");
+        watch.stop();
+        let stopped = Survey::of_stratum(&browser, &measures, &half, budget, &watch);
+        assert_eq!(stopped.err(), Some(PairingError::Stopped));
+        let stopped = Survey::of_watched(&browser, &measures, budget, &watch);
+        assert_eq!(stopped.err(), Some(PairingError::Stopped));
     }
 }

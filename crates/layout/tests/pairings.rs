@@ -27,7 +27,7 @@ fn motif(rows: u8, columns: u8, wrap: Wrap) -> Motif {
 }
 
 const fn same(turning: Turning, exchange: Exchange) -> Identified {
-    Identified { turning, exchange }
+    Identified { turning, exchange, shifts: true }
 }
 
 /// How many states a block has, by types of half.
@@ -416,4 +416,20 @@ fn too_large_is_refused_and_still_counted() {
     let page = browser.page(Position::Share { part: 1, of: 3 }, 40);
     assert_eq!(page.arrangements.len(), 40);
     assert!(page.arrangements.iter().all(|shown| browser.shown(shown.raw) == *shown));
+}
+
+/// Without shifts, a motif that repeats has the symmetries of one that stands alone; with them, as many more as it has
+/// cells.
+#[test]
+fn shifts_count_only_where_they_are_asked_for() {
+    let states = states_of(&half_block(12), &MIXED);
+    let group = |wrap, shifts| {
+        let identified = Identified { shifts, ..same(Turning::TurnsAndMirrors, Exchange::Nothing) };
+        Group::new(&states, motif(2, 2, wrap), identified)
+    };
+    let alone = group(Wrap::Alone, true);
+    let (fixed, shifted) = (group(Wrap::Repeats, false), group(Wrap::Repeats, true));
+    assert_eq!((alone.order(), fixed.order(), shifted.order()), (8, 8, 32));
+    assert_eq!(fixed.classes(), alone.classes());
+    assert!(shifted.classes() < fixed.classes());
 }

@@ -3,6 +3,7 @@
 use geometry::ruler::inch_text;
 use geometry::{Exact, Length};
 use layout::Units;
+use layout::pairings::StateId;
 
 pub(crate) use publish::lengths::{counted, fabric_length, finished, ruler};
 
@@ -24,6 +25,30 @@ pub(crate) fn about_size(width: &Exact, height: &Exact, units: Units) -> String 
     };
     let about = if on_ruler(width) && on_ruler(height) { "" } else { "about " };
     format!("{about}{} × {}", shown(width), shown(height))
+}
+
+/// The letter of a state of a block: A to Z for the first ones, then their numbers.
+pub(crate) fn state_letter(id: StateId) -> String {
+    match u8::try_from(id.0) {
+        Ok(number @ 0..26) => char::from(b'A' + number).to_string(),
+        _ => (id.0 + 1).to_string(),
+    }
+}
+
+/// How a block is turned, in quarter turns counter-clockwise.
+pub(crate) const fn turn_word(turn: u8) -> &'static str {
+    match turn {
+        0 => "as drafted",
+        1 => "a quarter turn to the left",
+        2 => "half a turn",
+        _ => "a quarter turn to the right",
+    }
+}
+
+/// A whole number with a comma after each three digits.
+pub(crate) fn grouped(digits: &str) -> String {
+    let comma = |i: usize| i > 0 && (digits.len() - i).is_multiple_of(3);
+    digits.chars().enumerate().flat_map(|(i, digit)| comma(i).then_some(',').into_iter().chain([digit])).collect()
 }
 
 /// A length as it is shown in a field.
@@ -85,6 +110,20 @@ mod tests {
         assert_eq!(about_size(&root, &whole, Units::Inches), "about 17⅜″ × 87″");
         assert_eq!(about_size(&whole, &whole, Units::Inches), "87″ × 87″");
         assert_eq!(about_size(&root, &whole, Units::Centimetres), "44.00 cm × 221.00 cm");
+    }
+
+    #[test]
+    fn digits_are_grouped_by_three() {
+        for (digits, text) in [("7", "7"), ("256", "256"), ("4096", "4,096"), ("1099528013448", "1,099,528,013,448")] {
+            assert_eq!(grouped(digits), text);
+        }
+    }
+
+    #[test]
+    fn states_beyond_the_alphabet_have_numbers() {
+        for (id, text) in [(0, "A"), (25, "Z"), (26, "27"), (300, "301")] {
+            assert_eq!(state_letter(StateId(id)), text);
+        }
     }
 
     /// What a field shows, it reads back.

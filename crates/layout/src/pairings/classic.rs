@@ -111,7 +111,7 @@ impl Classic {
     /// As [`Classic::states`]; [`PairingError::TooManyToList`] when fillings of the motif cannot be numbered.
     pub fn filling(self, block: &BlockStates, motif: Motif) -> Result<Arrangement, PairingError> {
         let states = self.states(block, motif.rows().into(), motif.columns().into())?;
-        let fixed = Identified { turning: Turning::Fixed, exchange: Exchange::Nothing };
+        let fixed = Identified { turning: Turning::Fixed, exchange: Exchange::Nothing, shifts: true };
         let raw = Group::new(block, motif, fixed).raw_of(&states)?;
         Ok(Arrangement { motif, states, raw })
     }

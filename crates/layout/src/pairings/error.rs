@@ -41,7 +41,7 @@ pub enum PairingError {
     #[error("these states belong to another block, or to this one before it was drafted anew; look for them again")]
     OtherBlock,
     /// A setting without rows and columns of rectangles.
-    #[error("an arrangement is laid on blocks in rows and columns; choose a straight setting first")]
+    #[error("an arrangement is laid on blocks in rows and columns; choose a straight setting or one on point first")]
     NotStraight,
     /// A part of the quilt that is not there.
     #[error("the part of the quilt must hold at least one block and end within its {rows} rows and {columns} columns")]
@@ -54,6 +54,9 @@ pub enum PairingError {
     /// A block without a light and a dark half that face each other across a diagonal.
     #[error("this starting point needs a block that is dark toward each of its four corners in turn")]
     NoDarkCorners,
+    /// A survey that was stopped.
+    #[error("the survey was stopped")]
+    Stopped,
     /// What the quilt itself refuses.
     #[error(transparent)]
     Edit(#[from] EditError),

@@ -19,13 +19,15 @@ pub enum Turning {
     TurnsAndMirrors,
 }
 
-/// What counts as the same arrangement. Shifts of a motif that repeats always do.
+/// What counts as the same arrangement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Identified {
     /// Turns and mirrors.
     pub turning: Turning,
     /// Whether dark and light may change places.
     pub exchange: Exchange,
+    /// Whether a motif that repeats may begin in another of its rows and columns; one that stands alone never does.
+    pub shifts: bool,
 }
 
 /// One symmetry of the motif: where each cell goes, and what each state becomes on the way.
@@ -73,7 +75,7 @@ impl Group {
             exchanges.iter().flat_map(|e| mirrors.iter().flat_map(move |m| turns.iter().map(move |t| (e, m, t))))
         {
             let Some(states) = block.moved(turn, mirrored, exchange) else { continue };
-            elements.extend(shifts(motif).map(|shift| Element {
+            elements.extend(shifts(motif, identified.shifts).map(|shift| Element {
                 turn,
                 mirrored,
                 exchange,
@@ -157,8 +159,8 @@ impl Element {
 }
 
 /// By how many rows and columns a motif may be shifted.
-fn shifts(motif: Motif) -> impl Iterator<Item = (u8, u8)> {
-    let all = if motif.wrap() == Wrap::Repeats { motif.cells() } else { 1 };
+fn shifts(motif: Motif, allowed: bool) -> impl Iterator<Item = (u8, u8)> {
+    let all = if allowed && motif.wrap() == Wrap::Repeats { motif.cells() } else { 1 };
     motif.positions().take(all)
 }
 

@@ -23,6 +23,7 @@ mod states;
 mod stratum;
 mod survey;
 mod symmetry;
+mod watch;
 
 pub use area::{Area, arrange, lay};
 pub use browse::{Browser, MAX_PAGE, Page, Position};
@@ -35,3 +36,4 @@ pub use states::{Allowed, BlockStates, Exchange, HalfType, MAX_PAIRING_PATCHES, 
 pub use stratum::{Kept, Stratum};
 pub use survey::{Budget, Coverage, Filter, MAX_SURVEY, SortBy, Survey};
 pub use symmetry::Symmetry;
+pub use watch::SurveyWatch;

@@ -65,7 +65,7 @@ impl Stratum {
     #[must_use]
     pub fn new(block: &BlockStates, browser: &Browser, kept: Kept) -> Self {
         let motif = browser.group().motif();
-        let all = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Nothing };
+        let all = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Nothing, shifts: true };
         let mut wanted: Vec<Element> = Vec::new();
         for element in Group::new(block, motif, all).elements().iter().filter(|e| kept.admits(e, motif)) {
             // What is kept by one symmetry is carried, by a symmetry of the list, to what is kept by its like.

@@ -7,16 +7,23 @@ use std::sync::Arc;
 use geometry::Exact;
 use num_bigint::BigUint;
 
-use super::browse::{Browser, MAX_PAGE};
+use super::browse::Browser;
 use super::error::PairingError;
 use super::measure::{Measured, Measures};
 use super::stratum::Stratum;
+use super::watch::SurveyWatch;
 
 /// The most arrangements of one survey.
 pub const MAX_SURVEY: usize = 10_000_000;
 
 /// A sample is taken from as many places, spread evenly over the list.
 const SAMPLE_PLACES: u32 = 64;
+
+/// So many arrangements are kept between two looks at the watch.
+const BETWEEN_LOOKS: usize = 256;
+
+/// And so many fillings looked at, at most.
+const MOST_STEPS: u64 = 65_536;
 
 /// How much of the list a survey has looked at.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -100,15 +107,30 @@ impl Survey {
     /// # Errors
     /// [`PairingError::Foreign`] when `measures` is for another motif.
     pub fn of(browser: &Browser, measures: &Measures, budget: Budget) -> Result<Self, PairingError> {
+        Self::of_watched(browser, measures, budget, &SurveyWatch::new())
+    }
+
+    /// As [`Survey::of`], telling `watch` how far it is.
+    ///
+    /// # Errors
+    /// As [`Survey::of`], and [`PairingError::Stopped`] when the watch was stopped.
+    pub fn of_watched(
+        browser: &Browser,
+        measures: &Measures,
+        budget: Budget,
+        watch: &SurveyWatch,
+    ) -> Result<Self, PairingError> {
         let most = budget.arrangements.min(MAX_SURVEY);
         let classes = browser.group().classes();
         let all = browser.total() <= u128::from(budget.steps) && classes <= BigUint::from(most);
         let coverage = if all { Coverage::All } else { Coverage::Sample { of: classes } };
         let mut survey = Self { coverage, found: Vec::new(), dark: BTreeSet::new() };
         if all {
-            survey.gather(browser, measures, 0..browser.total(), most, budget.steps)?;
+            watch.begin(browser.total());
+            survey.gather((browser, measures, watch), 0..browser.total(), most, budget.steps)?;
             return Ok(survey);
         }
+        watch.begin(u128::from(budget.steps));
         let places = u128::from(SAMPLE_PLACES).min(browser.total());
         for place in 0..places {
             // The shares add up to the whole budget, whatever it is.
@@ -116,7 +138,8 @@ impl Survey {
             let range = browser.total() * place / places..browser.total() * (place + 1) / places;
             let count = usize::try_from(share(u128::try_from(most).unwrap_or(0))).unwrap_or(most);
             let steps = u64::try_from(share(budget.steps.into())).unwrap_or(budget.steps);
-            survey.gather(browser, measures, range, count, steps)?;
+            survey.gather((browser, measures, watch), range, count, steps)?;
+            watch.reach(u128::from(budget.steps) * (place + 1) / places);
         }
         Ok(survey)
     }
@@ -125,12 +148,13 @@ impl Survey {
     /// evenly. In order of their numbers in the list of `browser`.
     ///
     /// # Errors
-    /// [`PairingError::Foreign`] when `measures` or `stratum` are for another motif or block.
+    /// [`PairingError::Foreign`] when `measures` or `stratum` are for another motif or block; [`PairingError::Stopped`].
     pub fn of_stratum(
         browser: &Browser,
         measures: &Measures,
         stratum: &Stratum,
         budget: Budget,
+        watch: &SurveyWatch,
     ) -> Result<Self, PairingError> {
         let count = stratum.count();
         let all = count <= u128::from(budget.steps);
@@ -138,6 +162,8 @@ impl Survey {
         let most = budget.arrangements.min(MAX_SURVEY);
         let mut shown = BTreeSet::new();
         let mut left_out = !all;
+        // Finding them is the one half of the work, measuring them the other.
+        watch.begin(u128::from(looks) * 2);
         for look in 0..looks {
             if shown.len() >= most {
                 left_out = true;
@@ -147,12 +173,16 @@ impl Survey {
             let number = count / looks * look + count % looks * look / looks;
             let Some(states) = stratum.filling(number) else { break };
             shown.insert(browser.shown(browser.group().raw_of(&states)?).raw);
+            watch.go_on(1)?;
         }
         let coverage = if left_out { Coverage::Sample { of: count.into() } } else { Coverage::All };
         let mut survey = Self { coverage, found: Vec::new(), dark: BTreeSet::new() };
-        for raw in shown {
+        let found = shown.len().max(1) as u128;
+        for (number, raw) in (1_u128..).zip(shown) {
             let measured = measures.of(&browser.arrangement(raw))?;
             survey.keep(measured);
+            watch.reach(u128::from(looks) + u128::from(looks) * number / found);
+            watch.go_on(0)?;
         }
         Ok(survey)
     }
@@ -160,8 +190,7 @@ impl Survey {
     /// Keeps up to `count` arrangements of a part of the list, looking at no more than `steps` fillings.
     fn gather(
         &mut self,
-        browser: &Browser,
-        measures: &Measures,
+        (browser, measures, watch): (&Browser, &Measures, &SurveyWatch),
         range: std::ops::Range<u128>,
         mut count: usize,
         mut steps: u64,
@@ -169,13 +198,14 @@ impl Survey {
         let mut from = Some(range.start).filter(|start| *start < range.end);
         while let Some(start) = from.filter(|_| count > 0 && steps > 0) {
             let left = u64::try_from(range.end - start).unwrap_or(u64::MAX);
-            let page = browser.page_within(start, count.min(MAX_PAGE), steps.min(left));
+            let page = browser.page_within(start, count.min(BETWEEN_LOOKS), steps.min(left).min(MOST_STEPS));
             for arrangement in &page.arrangements {
                 let measured = measures.of(arrangement)?;
                 self.keep(measured);
             }
             count -= page.arrangements.len();
             steps -= page.steps;
+            watch.go_on(page.steps)?;
             from = page.next.filter(|next| *next < range.end);
         }
         Ok(())

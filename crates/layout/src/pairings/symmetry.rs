@@ -69,7 +69,7 @@ enum Line {
 impl SymmetryFinder {
     pub(super) fn new(block: &BlockStates, motif: Motif) -> Self {
         // What the reader takes for the same does not matter here: all symmetries are looked for.
-        let all = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Colours };
+        let all = Identified { turning: Turning::TurnsAndMirrors, exchange: Exchange::Colours, shifts: true };
         Self { group: Group::new(block, motif, all) }
     }
 

@@ -15,7 +15,7 @@ use super::{chosen, open, print_json};
 use crate::args::{HalfArg, Pairings};
 use crate::decimal::{Decimal, share};
 use crate::error::CommandError;
-use crate::words::counted;
+use crate::words::{counted, grouped, state_letter, turn_word};
 
 #[derive(Serialize)]
 struct Listing {
@@ -73,7 +73,7 @@ pub(super) fn run(args: &Pairings, out: &mut dyn Write) -> Result<(), CommandErr
     let wrap = if args.repeat { Wrap::Repeats } else { Wrap::Alone };
     let motif = Motif::new(args.motif.0, args.motif.1, wrap)?;
     let exchange = if args.swap { Exchange::Colours } else { Exchange::Nothing };
-    let group = |turning, exchange| Group::new(&states, motif, Identified { turning, exchange });
+    let group = |turning, exchange| Group::new(&states, motif, Identified { turning, exchange, shifts: true });
     let browser = Browser::new(group(Turning::TurnsAndMirrors, exchange))?;
     let from = args.number.map_or(args.from, Position::Raw);
     let page = browser.page(from, args.count.into());
@@ -122,7 +122,7 @@ fn next_number(page: &Page) -> Option<String> {
 
 fn state_row(id: StateId, state: &State) -> StateRow {
     StateRow {
-        letter: letter(id),
+        letter: state_letter(id),
         turn: state.turn,
         mirrored: state.mirrored,
         halves: state.halves.values().iter().map(|value| value.word()).collect(),
@@ -131,7 +131,7 @@ fn state_row(id: StateId, state: &State) -> StateRow {
 
 fn arrangement_row(arrangement: &Arrangement, measured: &Measured) -> ArrangementRow {
     let columns = usize::from(arrangement.motif.columns());
-    let row = |states: &[StateId]| states.iter().map(|state| letter(*state)).collect();
+    let row = |states: &[StateId]| states.iter().map(|state| state_letter(*state)).collect();
     ArrangementRow {
         number: arrangement.raw.to_string(),
         cells: arrangement.states.chunks(columns).map(row).collect(),
@@ -141,20 +141,6 @@ fn arrangement_row(arrangement: &Arrangement, measured: &Measured) -> Arrangemen
         light_islands: measured.light_islands,
         dark: share(&measured.dark),
     }
-}
-
-/// A to Z for the first states, then their numbers.
-fn letter(id: StateId) -> String {
-    match u8::try_from(id.0) {
-        Ok(number @ 0..26) => char::from(b'A' + number).to_string(),
-        _ => (id.0 + 1).to_string(),
-    }
-}
-
-/// A whole number with a comma after each three digits.
-fn grouped(digits: &str) -> String {
-    let comma = |i: usize| i > 0 && (digits.len() - i).is_multiple_of(3);
-    digits.chars().enumerate().flat_map(|(i, digit)| comma(i).then_some(',').into_iter().chain([digit])).collect()
 }
 
 /// Prints the listing for a person.
@@ -194,32 +180,4 @@ fn print(listing: &Listing, out: &mut dyn Write) -> Result<(), CommandError> {
 
 fn states_word(count: usize) -> String {
     counted(count as u64, "state", "states")
-}
-
-const fn turn_word(turn: u8) -> &'static str {
-    match turn {
-        0 => "as drafted",
-        1 => "a quarter turn to the left",
-        2 => "half a turn",
-        _ => "a quarter turn to the right",
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn digits_are_grouped_by_three() {
-        for (digits, text) in [("7", "7"), ("256", "256"), ("4096", "4,096"), ("1099528013448", "1,099,528,013,448")] {
-            assert_eq!(grouped(digits), text);
-        }
-    }
-
-    #[test]
-    fn states_beyond_the_alphabet_have_numbers() {
-        for (id, text) in [(0, "A"), (25, "Z"), (26, "27"), (300, "301")] {
-            assert_eq!(letter(StateId(id)), text);
-        }
-    }
 }

@@ -10,6 +10,7 @@ use super::blocks::BlockAction;
 use super::command::Command;
 use super::cut_session::CutAction;
 use super::gallery::Choice;
+use super::pairings::PairingsAction;
 use super::session::Spot;
 use super::set_session::SetAction;
 use super::sew_session::{SewAction, SewingDrawing};
@@ -76,6 +77,8 @@ pub enum Action {
     SaveSewingTo(SewingDrawing, PathBuf, Overwrite),
     /// Something in Sew.
     Sew(SewAction),
+    /// Something in the pairings explorer.
+    Pairings(PairingsAction),
     /// Begin this quilt.
     Begin(Choice),
     /// Show this variant.

@@ -17,8 +17,8 @@ use super::jobs::Jobs;
 use super::overview::Overview;
 use super::paint::{click_says, fabrics_by_value, spot_says};
 use super::panels::{
-    CutState, Dialogs, SewState, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui, rail_ui, set_room_ui,
-    sew_room_ui, top_bar_ui, totals_ui,
+    CutState, Dialogs, PairingsState, SewState, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui,
+    pairings_controls_ui, rail_ui, set_room_ui, sew_room_ui, top_bar_ui, totals_ui,
 };
 use super::recovery::Recovery;
 use super::session::{Room, Spot, Tool};
@@ -49,8 +49,9 @@ pub struct Window {
     pub(crate) view: [f64; 2],
     /// Size of the fabric's view in Cut, in points.
     pub(crate) lay_view: [f64; 2],
-    wall: WallState,
-    overview: Overview,
+    pub(crate) wall: WallState,
+    pub(crate) overview: Overview,
+    pub(crate) pairings: PairingsState,
     cut: CutState,
     sew: SewState,
     pub(crate) recovery: Recovery,
@@ -100,6 +101,7 @@ impl Window {
             lay_view: [400.0, 600.0],
             wall: WallState::default(),
             overview: Overview::default(),
+            pairings: PairingsState::default(),
             cut: CutState::default(),
             sew: SewState::default(),
             recovery,
@@ -126,13 +128,15 @@ impl Window {
         for action in std::mem::take(&mut self.pending) {
             self.carry_out(ctx, action);
         }
-        for action in [self.sew_keys(ctx), self.keys(ctx)].concat() {
+        for action in [self.sew_keys(ctx), self.pairings_keys(ctx), self.keys(ctx)].concat() {
             self.carry_out(ctx, action);
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
             self.leave(ctx, Leave::Open(path));
         }
+        let waker = ctx.clone();
+        self.studio.follow_pairings(move || waker.request_repaint());
         let waker = ctx.clone();
         self.studio.plan_sewing(move || waker.request_repaint());
         let waker = ctx.clone();
@@ -261,6 +265,10 @@ impl Window {
             );
             return (told, hand());
         }
+        if self.studio.shows_pairings() {
+            let told = "Arrows go through the pairings, Enter lays the chosen one, Escape goes back to the wall";
+            return (told.to_owned(), selection_says(session).unwrap_or_else(hand));
+        }
         if session.room == Room::Sew {
             let told = "Left and Right go from step to step, Space ticks one off; a click on a diagram saves it";
             return (told.to_owned(), hand());
@@ -285,6 +293,12 @@ impl Window {
             .frame(rail)
             .show(ui, |ui| rail_ui(ui, tokens, session.room, out));
         let side = plain.inner_margin(egui::Margin::same(MARGIN));
+        // Beside the pairings stands the wall; both and the totals would be too much.
+        if self.studio.shows_pairings() {
+            let panel = Panel::left("room").exact_size(ROOM_WIDTH).resizable(false).frame(side);
+            panel.show(ui, |ui| pairings_controls_ui(ui, tokens, &self.studio, out));
+            return;
+        }
         let width = f32::from(self.studio.settings.totals_width);
         let shown =
             Panel::right("totals").default_size(width).min_size(240.0).max_size(600.0).frame(side).show(ui, |ui| {
@@ -302,6 +316,11 @@ impl Window {
     }
 
     fn middle(&mut self, ui: &mut Ui, tokens: &Tokens, out: &mut Vec<Action>) {
+        if self.studio.shows_pairings() {
+            self.pairings_middle(ui, tokens, out);
+            return;
+        }
+        self.pairings.shown = false;
         if self.studio.session.room == Room::Cut {
             self.lay_view = cut_room_ui(ui, tokens, &self.studio, shown_in_cut(&self.studio), &mut self.cut, out);
             return;

@@ -11,6 +11,7 @@ use super::action::{Action, Leave};
 use super::app::Window;
 use super::command::Command;
 use super::gallery::Choice;
+use super::pairings::PairingsAction;
 use super::panels::{PathBox, PathUse, totals_text};
 use super::session::{Room, Spot, Tool};
 use super::wall::Camera;
@@ -49,6 +50,7 @@ impl Window {
             Action::SaveSewingTo(what, path, overwrite) => self.save_sewing(ctx, what, path, overwrite),
             Action::Bed(bed) => self.studio.hold_bed(*bed),
             Action::Sew(action) => self.sew_action(ctx, action),
+            Action::Pairings(action) => self.studio.pairings_action(action),
             Action::Begin(choice) => self.leave(ctx, Leave::Begin(choice)),
             Action::Variant(number) => self.studio.show_variant(number),
             Action::Dismiss(number) => self.studio.dismiss(number),
@@ -187,6 +189,7 @@ impl Window {
                     _ => {}
                 }
             }
+            Command::Pairings => self.studio.pairings_action(PairingsAction::Show(true)),
             Command::Tool(tool) => session.tool = tool,
             Command::Scope(scope) => session.scope = scope,
             Command::Seams => session.seams ^= true,

@@ -47,6 +47,8 @@ pub enum Command {
     PasteMotif,
     /// Repeat the motif over the quilt.
     TileMotif,
+    /// Show the pairings explorer.
+    Pairings,
     /// Do the same in the mirror image.
     Symmetry(Symmetry),
     /// Choose what a click does.
@@ -292,6 +294,13 @@ pub const TABLE: &[Entry] = &[
         "Repeat motif",
         "Lay the motif side by side over the quilt",
         Some(Keys::command_shift("V")),
+    ),
+    row(
+        Command::Pairings,
+        Menu::Blocks,
+        "Pairings…",
+        "Look through every way to turn and pair one block, and lay one over the quilt",
+        Some(Keys::shift("P")),
     ),
     row(
         Command::Symmetry(Symmetry::Off),

@@ -7,6 +7,7 @@ use layout::{FabricId, PlaceId};
 use super::beds::BedSession;
 use super::blocks::BlockSession;
 use super::cut_session::CutSession;
+use super::pairings::PairingsSession;
 use super::set_session::SetSession;
 use super::sew_session::SewSession;
 use super::wall::Camera;
@@ -145,6 +146,8 @@ pub struct Session {
     pub set: SetSession,
     /// What is looked at and done in Sew.
     pub sew: SewSession,
+    /// What is looked at in the pairings explorer of Set.
+    pub pairings: PairingsSession,
 }
 
 impl Session {
@@ -165,6 +168,7 @@ impl Session {
             cut: CutSession::default(),
             set: SetSession::default(),
             sew: SewSession::default(),
+            pairings: PairingsSession::default(),
         }
     }
 

@@ -12,6 +12,7 @@ use layout::{BlockId, Delta, Design, Edit, EditError, FabricId, History, Overwri
 use super::beds::{BedSession, Fit, Fitting};
 use super::derived::{Derived, DerivedError};
 use super::paint;
+use super::pairings::Explorer;
 use super::planning::{Planning, Quilt};
 use super::session::{Room, Scope, Session, Spot};
 use super::settings::Settings;
@@ -31,7 +32,7 @@ pub struct Notice {
 /// The quilt that is open, and all that belongs to this sitting.
 #[derive(Debug)]
 pub struct Studio {
-    history: History,
+    pub(super) history: History,
     derived: Derived,
     /// The variants of the file; the one that is open stands in `history` instead.
     variants: Vec<Variant>,
@@ -52,6 +53,7 @@ pub struct Studio {
     planning: Planning,
     sewing: Sewing,
     fitting: Fitting,
+    pub(super) explorer: Explorer,
 }
 
 impl Studio {
@@ -80,6 +82,7 @@ impl Studio {
             planning: Planning::default(),
             sewing: Sewing::default(),
             fitting: Fitting::default(),
+            explorer: Explorer::default(),
         })
     }
 

@@ -36,7 +36,7 @@ pub(crate) fn selection_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &
 }
 
 /// A button for a command of the table, with another word on it where there is little room.
-fn command_button(ui: &mut Ui, command: Command, word: &str, enabled: bool, out: &mut Vec<Action>) {
+pub(crate) fn command_button(ui: &mut Ui, command: Command, word: &str, enabled: bool, out: &mut Vec<Action>) {
     let Some(entry) = command.entry() else { return };
     let keys = entry.keys.map(|k| format!(" ({})", k.text())).unwrap_or_default();
     let button = ui.add_enabled(enabled, egui::Button::new(word)).accessible_name(entry.name);

@@ -2,10 +2,11 @@
 
 use eframe::egui::{self, Ui};
 
-use super::blocks_ui::{selection_ui, symmetry_ui};
+use super::blocks_ui::{command_button, selection_ui, symmetry_ui};
 use super::set::{borders_ui, finishing_ui, in_turn_ui, sashing_ui, section, setting_ui};
 use super::widgets::heading;
 use crate::window::action::Action;
+use crate::window::command::Command;
 use crate::window::studio::Studio;
 use crate::window::theme::Tokens;
 
@@ -16,6 +17,9 @@ pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &m
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         variants_ui(ui, studio, out);
         section(ui, "Setting", |ui| setting_ui(ui, tokens, design, out));
+        section(ui, "Pairings of dark and light", |ui| {
+            command_button(ui, Command::Pairings, "Pairings…", true, out);
+        });
         super::beds_ui::beds_ui(ui, tokens, studio, out);
         section(ui, "Selected blocks", |ui| {
             selection_ui(ui, tokens, studio, out);
