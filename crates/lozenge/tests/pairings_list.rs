@@ -91,7 +91,7 @@ fn the_count_is_told_with_what_counts_once() {
     assert_eq!(count, "1,099,528,013,448 arrangements");
     assert_eq!(
         listed,
-        "Of 281,474,976,710,656 ways to fill 4 × 4 blocks; those alike when turned or mirrored, shifted, or with dark and light exchanged count once."
+        "Of 281,474,976,710,656 ways to fill 4 × 4 blocks; those alike when turned, mirrored, shifted or with dark and light exchanged count once."
     );
     let one = Choices { rows: 1, columns: 1, kinds: [].into(), ..Choices::default() };
     let studio = explorer(one);

@@ -12,7 +12,6 @@ use super::session::{Choices, Pace, PairingsAction, PairingsSession, Reach, WHOL
 use super::sifting::{SiftState, Sifted, Sifting};
 use crate::window::session::Room;
 use crate::window::studio::Studio;
-use crate::words::counted;
 
 /// Columns and rows before the view says how many there are.
 const SHAPE: (usize, usize) = (4, 3);
@@ -268,15 +267,11 @@ impl Studio {
         if self.session.pairings.reach == Reach::Selection {
             places.retain(|(id, _)| self.session.selection.contains(id));
         }
-        let changed = places.iter().filter(|(id, place)| self.design().place(*id).ok() != Some(place)).count();
-        if changed == 0 {
+        if places.iter().all(|(id, place)| self.design().place(*id).ok() == Some(place)) {
             self.say("These blocks lie like that already");
             return;
         }
-        let before = self.revision();
+        // The wall shows it; a word would lie over the list at every try.
         self.edit(&Edit::Arrange(places));
-        if self.revision() != before {
-            self.say(format!("{} changed; Undo takes it back", counted(changed as u64, "block", "blocks")));
-        }
     }
 }

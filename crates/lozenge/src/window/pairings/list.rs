@@ -240,12 +240,14 @@ impl List {
         let view = self.columns * self.rows;
         if self.after.is_none() && self.held.len() < self.top + view {
             let shown = self.held.len().saturating_sub(self.top);
-            // Whole rows, so that those that were in view stay in their columns.
-            let up = (view - shown) / self.columns * self.columns;
+            let up = view - shown;
             if self.top < up {
                 self.load_before(up - self.top);
             }
-            self.top = self.top.saturating_sub(up);
+            // Whole rows, so that those that were in view stay in their columns; a list that fits is shown from its
+            // beginning.
+            let all = self.before == 0 && self.top <= up;
+            self.top = if all { 0 } else { self.top.saturating_sub(up / self.columns * self.columns) };
         }
         self.let_go();
     }

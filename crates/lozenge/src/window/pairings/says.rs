@@ -20,21 +20,26 @@ pub fn count_says(catalogue: &Catalogue) -> String {
 pub fn listed_as(catalogue: &Catalogue) -> String {
     let choices = catalogue.choices();
     let turned = if catalogue.has_quarter_turns() { "turned" } else { "turned half round" };
-    let turning = match choices.same.turning {
-        Turning::Fixed => None,
-        Turning::Turns => Some(turned.to_owned()),
-        Turning::TurnsAndMirrors => Some(format!("{turned} or mirrored")),
-    };
-    let shifted = (choices.same.shifts && choices.wrap == Wrap::Repeats).then(|| "shifted".to_owned());
-    let exchanged = (choices.same.exchange == Exchange::Colours).then(|| "with dark and light exchanged".to_owned());
-    let parts: Vec<String> = [turning, shifted, exchanged].into_iter().flatten().collect();
+    let repeats = choices.wrap == Wrap::Repeats;
+    let parts = [
+        (choices.same.turning != Turning::Fixed, turned),
+        (choices.same.turning == Turning::TurnsAndMirrors, "mirrored"),
+        (choices.same.shifts && repeats, "shifted"),
+        (choices.same.exchange == Exchange::Colours, "with dark and light exchanged"),
+    ];
+    let parts: Vec<&str> = parts.into_iter().filter(|(counts, _)| *counts).map(|(_, words)| words).collect();
     let fillings = grouped(&catalogue.fillings().to_string());
-    let size = format!("{} × {} blocks", choices.rows, choices.columns);
+    let size = match (choices.rows, choices.columns) {
+        (1, 1) => "one block".to_owned(),
+        (rows, columns) => format!("{rows} × {columns} blocks"),
+    };
+    let ways = if fillings == "1" { "way" } else { "ways" };
     match parts.split_last() {
-        None => format!("All {fillings} ways to fill {size} count."),
-        Some((last, [])) => format!("Of {fillings} ways to fill {size}; those alike when {last} count once."),
+        None => format!("Each of the {fillings} {ways} to fill {size} counts."),
+        Some((last, [])) => format!("Of {fillings} {ways} to fill {size}; those alike when {last} count once."),
         Some((last, before)) => {
-            format!("Of {fillings} ways to fill {size}; those alike when {}, or {last} count once.", before.join(", "))
+            let before = before.join(", ");
+            format!("Of {fillings} {ways} to fill {size}; those alike when {before} or {last} count once.")
         }
     }
 }

@@ -11,7 +11,7 @@ use crate::window::panels::widgets::{focus_ring, quiet};
 use crate::window::theme::{GAP, blend};
 
 /// Side of a picture in points, and rows and columns of it.
-const SIDE: f32 = 52.0;
+const SIDE: f32 = 44.0;
 const CELLS: u16 = 4;
 
 /// Draws the strip; nothing for a block that is not dark toward a corner.

@@ -42,7 +42,10 @@ pub(super) fn foot_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
 /// Over what it is laid.
 fn reach_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
     let (selected, now) = (view.studio.session.selection.len(), view.studio.session.pairings.reach);
-    let some = format!("Over {}", counted(selected as u64, "selected block", "selected blocks"));
+    let some = match selected {
+        0 => "Over the selected blocks".to_owned(),
+        count => format!("Over {}", counted(count as u64, "selected block", "selected blocks")),
+    };
     for (reach, word, can) in
         [(Reach::Quilt, "Over the whole quilt".to_owned(), true), (Reach::Selection, some, selected > 0)]
     {

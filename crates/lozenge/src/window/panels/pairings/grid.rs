@@ -12,8 +12,8 @@ use crate::window::pairings::{Item, List, PairingsAction, brief, cells_say, meas
 use crate::window::theme::{GAP, SMALL, SMALL_GAP, blend};
 
 /// Side of a picture, room round it on its card, and height of the words below, in points.
-const SIDE: f32 = 112.0;
-const MARGIN: f32 = 8.0;
+const SIDE: f32 = 108.0;
+const MARGIN: f32 = 6.0;
 const WORDS: f32 = 34.0;
 
 /// The whole list as what has the keyboard.

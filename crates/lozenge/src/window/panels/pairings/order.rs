@@ -36,14 +36,16 @@ pub(super) fn order_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
             }
         });
         combo.response.labelled_by(label.id);
+    });
+    ui.horizontal_wrapped(|ui| {
         let label = ui.label("Stars at least");
         let field = DragValue::new(&mut wish.stars).range(0..=999).speed(0.05).update_while_editing(false);
         ui.add(field).labelled_by(label.id);
+        told_ui(ui, view, out);
         if !wish.is_plain() && ui.button("Show all").on_hover_text("The whole list, as it comes").clicked() {
             wish = Wish::default();
         }
     });
-    told_ui(ui, view, out);
     if wish != view.studio.session.pairings.wish {
         out.push(Action::Pairings(PairingsAction::Wish(wish)));
     }
@@ -52,7 +54,7 @@ pub(super) fn order_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
 /// How far the survey is, and what it is of.
 fn told_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
     let wish = view.studio.session.pairings.wish;
-    ui.horizontal(|ui| match view.studio.explorer().sift_state(wish) {
+    match view.studio.explorer().sift_state(wish) {
         SiftState::Plain => {
             quiet(ui, view.tokens, "The whole list, as it comes");
         }
@@ -78,7 +80,7 @@ fn told_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
                 quiet(ui, view.tokens, sifted_says(sifted));
             }
         }
-    });
+    }
 }
 
 const fn sort_name(sort: Option<SortBy>) -> &'static str {
