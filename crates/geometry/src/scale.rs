@@ -22,6 +22,7 @@ impl Recipe {
             | Self::SixtyTriangle(size)
             | Self::SixtyDiamond(size)
             | Self::Hexagon(size)
+            | Self::HexagonStar { size, .. }
             | Self::HalfHexagon(size)
             | Self::FourPatch(size)
             | Self::NinePatch(size)
@@ -64,6 +65,7 @@ impl Recipe {
             Self::SixtyTriangle(size) => Self::SixtyTriangle(sized(size)?),
             Self::SixtyDiamond(size) => Self::SixtyDiamond(sized(size)?),
             Self::Hexagon(size) => Self::Hexagon(sized(size)?),
+            Self::HexagonStar { size, split } => Self::HexagonStar { size: sized(size)?, split: *split },
             Self::HalfHexagon(size) => Self::HalfHexagon(sized(size)?),
             Self::Plain { width, height } => Self::Plain { width: long(width)?, height: long(height)? },
             Self::FourPatch(size) => Self::FourPatch(sized(size)?),
