@@ -16,10 +16,11 @@ use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::check_ruler_step;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
+use crate::sampler;
 use crate::setting::Setting;
 use crate::trim::UnitKeys;
 
-type Applied = Result<(Design, Delta), EditError>;
+pub(crate) type Applied = Result<(Design, Delta), EditError>;
 
 /// Applies an edit that is not paint.
 pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
@@ -59,6 +60,7 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         }
         Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
         Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
+        Edit::SetSampler(draft) => sampler::set_sampler(design, draft),
         Edit::SetFloat(float) => resettle(design, DesignParts { float: float.clone(), ..design.parts() }, |_| true),
         Edit::SetSashing(sashing) => {
             resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() }, |_| true)
@@ -222,6 +224,11 @@ fn change_place(
 ) -> Applied {
     let place = change(*design.place(id)?)?;
     design.check_place(id, &place)?;
+    if design.is_laid_anew(id, &place) {
+        let mut parts = design.parts();
+        parts.places.insert(id, place);
+        return resettle(design, parts, |_| true);
+    }
     let mut next = design.clone();
     next.places.insert_mut(id, place);
     Ok((next, Delta::of(touched)))
@@ -260,7 +267,11 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
     setting.check()?;
     let halves = Halves::alternating(design.block(fill)?.block().halves());
     let filler = Place { block: fill, turn: 0, mirrored: false, halves };
+    if let Setting::Sampler { rows, columns, filler: fabric } = setting {
+        return sampler::set_setting(design, (rows, columns), fabric, filler);
+    }
     let mut parts = design.parts();
+    parts.sampler = None;
     let same_kind = std::mem::discriminant(&setting) == std::mem::discriminant(&design.setting);
     let keep = |id: &PlaceId| if same_kind { parts.places.get(id).copied() } else { None };
     parts.places = setting.cells().map(|id| (id, keep(&id).unwrap_or(filler))).collect::<BTreeMap<_, _>>();
@@ -276,19 +287,30 @@ fn set_borders(design: &Design, borders: &[Border]) -> Applied {
 
 /// The design that `parts` make, without the paint of places where something else stands now, and of those that
 /// `may_stay` leaves out.
-pub(crate) fn resettle(design: &Design, mut parts: DesignParts, may_stay: impl Fn(&PlaceId) -> bool) -> Applied {
+pub(crate) fn resettle(design: &Design, parts: DesignParts, may_stay: impl Fn(&PlaceId) -> bool) -> Applied {
+    settle(design, parts, |new, place| may_stay(place) && stays_alike(design, new, *place))
+}
+
+/// Whether the paint of a place stays when `old` becomes `new`: the same block stands there, or a piece of the setting
+/// or of a border, which has one patch whose paint stays when the piece takes another shape. The paint of fillers has
+/// been passed on already.
+pub(crate) fn stays_alike(old: &Design, new: &Design, place: PlaceId) -> bool {
+    let piece = |source: Source| !matches!(source, Source::Block(_));
+    match (place, old.source(place), new.source(place)) {
+        (PlaceId::Filler(_), _, now) => now.is_ok(),
+        (_, Ok(old), Ok(new)) => old == new || piece(old) && piece(new),
+        _ => false,
+    }
+}
+
+/// The design that `parts` make, without the paint of places for which `stays` does not hold in it.
+pub(crate) fn settle(design: &Design, mut parts: DesignParts, stays: impl Fn(&Design, &PlaceId) -> bool) -> Applied {
     let roles = std::mem::take(&mut parts.place_roles);
     let patches = std::mem::take(&mut parts.place_patches);
     let bare = Design::assemble(parts.clone())?;
-    // Pieces of the setting and of borders have one patch, whose paint stays when the piece takes another shape.
-    let alike =
-        |old: Source, new: Source| old == new || !matches!((old, new), (Source::Block(_), _) | (_, Source::Block(_)));
-    let stays = |place: &PlaceId| {
-        let sources = design.source(*place).and_then(|old| Ok((old, bare.source(*place)?)));
-        may_stay(place) && sources.is_ok_and(|(old, new)| alike(old, new))
-    };
     (parts.place_roles, parts.place_patches) = (roles, patches);
-    let lost = drop_paint(&mut parts, |(place, _)| stays(place), |(place, _)| stays(place));
+    let mut lost = sampler::pass_on_fillers(design, &bare, &mut parts);
+    lost.extend(drop_paint(&mut parts, |(place, _)| stays(&bare, place), |(place, _)| stays(&bare, place)));
     let mut next = bare;
     next.place_roles = parts.place_roles.into_iter().collect();
     next.place_patches = parts.place_patches.into_iter().collect();

@@ -12,6 +12,7 @@ use crate::error::EditError;
 use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
+use crate::sampler::SamplerDraft;
 use crate::sashing::Sashing;
 use crate::setting::Setting;
 use crate::trim::UnitKeys;
@@ -150,13 +151,16 @@ pub enum Edit {
     /// Puts blocks in many cells at once, each with its turn, mirror and halves.
     Arrange(Vec<(PlaceId, Place)>),
     /// Changes the setting; new cells are filled with `fill`. A float or sashing that another kind of setting cannot
-    /// have is taken away.
+    /// have is taken away. A sampler is made with its blocks in rows; where it is one, only its filler and the numbers of
+    /// its rows and columns change.
     SetSetting {
         /// The new arrangement.
         setting: Setting,
         /// What stands in new cells.
         fill: BlockId,
     },
+    /// Sets a whole sampler: where its blocks stand, the blocks, and the fabric of its fillers.
+    SetSampler(SamplerDraft),
     /// Sets how far blocks on point stay away from the edge.
     SetFloat(Option<Length>),
     /// Sets the strips between the blocks.
@@ -250,6 +254,7 @@ impl Edit {
             Self::SetHalf { .. } => "Change half",
             Self::Arrange(_) => "Arrange blocks",
             Self::SetSetting { .. } => "Change setting",
+            Self::SetSampler(_) => "Change sampler",
             Self::SetFloat(_) => "Change float",
             Self::SetSashing(_) => "Change sashing",
             Self::SetBorders(_) => "Change borders",

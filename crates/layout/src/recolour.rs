@@ -13,7 +13,7 @@ impl Design {
     pub fn recolour_pieces(&self, source: Source, fabric: FabricId) -> Option<Edit> {
         match source {
             Source::Block(_) => None,
-            Source::RowEnd | Source::SideTriangle { .. } | Source::CornerTriangle { .. } => {
+            Source::RowEnd | Source::SideTriangle { .. } | Source::CornerTriangle { .. } | Source::Filler(_) => {
                 let setting = match (source, self.setting) {
                     (Source::RowEnd, Setting::TriangleRows { rows, columns, .. }) => {
                         Setting::TriangleRows { rows, columns, ends: fabric }
@@ -23,6 +23,9 @@ impl Design {
                     }
                     (Source::CornerTriangle { .. }, Setting::OnPoint { rows, columns, sides, .. }) => {
                         Setting::OnPoint { rows, columns, sides, corners: fabric }
+                    }
+                    (Source::Filler(_), Setting::Sampler { rows, columns, .. }) => {
+                        Setting::Sampler { rows, columns, filler: fabric }
                     }
                     _ => return None,
                 };

@@ -10,6 +10,7 @@ mod places;
 mod print;
 mod read;
 mod references;
+mod settings;
 mod v1;
 mod words;
 mod write;

@@ -317,6 +317,52 @@ pub(super) enum Setting {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         float: Option<FileNumber>,
     },
+    #[serde(rename = "sampler")]
+    Sampler {
+        filler: u32,
+        /// From the top.
+        rows: Vec<SamplerRow>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        gap: Option<FileNumber>,
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        row_gap: Option<FileNumber>,
+    },
+    #[serde(rename = "free sampler")]
+    FreeSampler {
+        filler: u32,
+        width: FileNumber,
+        height: FileNumber,
+        /// Where the lower left corners of the blocks are.
+        stand: Vec<[FileNumber; 2]>,
+    },
+}
+
+#[derive(Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct SamplerRow {
+    pub(super) blocks: u16,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) stand: Stand,
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) along: Along,
+}
+
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Stand {
+    Top,
+    Middle,
+    #[default]
+    Bottom,
+}
+
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum Along {
+    #[default]
+    Left,
+    Middle,
+    Right,
 }
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -412,6 +458,7 @@ pub(super) enum Piece {
     BorderCorner,
     #[serde(rename = "border block")]
     BorderBlock,
+    Filler,
 }
 
 #[derive(Debug, Clone, Copy, Serialize, Deserialize)]

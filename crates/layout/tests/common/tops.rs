@@ -6,7 +6,7 @@ use layout::{BlockId, Design, Edit, Halves, PlaceId, apply};
 use super::{FIT_WIDTH, edited, half_block, inches, on_point, own_recipe, pieced, sashing, starter, straight};
 
 /// How many there are of [`quilts`].
-pub(crate) const QUILTS: usize = 10;
+pub(crate) const QUILTS: usize = 12;
 
 /// Quilts on point and with sashing.
 pub(super) fn set_quilts() -> [Design; 5] {

@@ -13,7 +13,9 @@ use crate::lengths::{counted, distance_words, finished};
 #[must_use]
 pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     let mut lines = setting_words(design).unwrap_or_else(|| rows_of_blocks(design, plan));
-    lines.extend(nest_words(plan));
+    if design.sampler_plan().is_none() {
+        lines.extend(nest_words(plan));
+    }
     lines.extend(border_words(design, design.units(), design.setting_extent()));
     lines
 }
@@ -32,7 +34,7 @@ fn rows_of_blocks(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     )];
     let ends = match design.setting() {
         Setting::TriangleRows { .. } => " Sew a half triangle to each end of the row.",
-        Setting::Straight { .. } | Setting::OnPoint { .. } => "",
+        Setting::Straight { .. } | Setting::OnPoint { .. } | Setting::Sampler { .. } => "",
     };
     if columns > 1 {
         lines.push(format!(
