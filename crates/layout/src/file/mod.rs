@@ -12,6 +12,7 @@ mod read;
 mod references;
 mod settings;
 mod v1;
+mod v1_recipe;
 mod words;
 mod write;
 
