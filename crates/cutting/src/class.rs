@@ -152,7 +152,7 @@ impl ClassBook {
                 source: Box::new(error),
             })?;
             self.classes[class.0 as usize].of_border |=
-                matches!(source, Source::Border { .. } | Source::LongSash { .. });
+                matches!(source, Source::Border { .. } | Source::LongSash { .. } | Source::Filler(_));
             self.of_patch.insert((source, patch.key, mirrored), class);
             self.areas.entry((source, patch.key)).or_insert_with(|| finished.outline.area());
             self.roles.entry((source, patch.key)).or_insert_with(|| patch.role.clone());

@@ -7,7 +7,10 @@ use common::{DARK, FOURTH, LIGHT, THIRD, block_of, by, edited, fraction, inches,
 use cutting::methods::{EdgeGrain, outside_grain, square_once, square_twice};
 use cutting::{CutPiece, audit};
 use geometry::{Exact, Measure, Point, Recipe};
-use layout::{Border, BorderKind, Design, Edit, FabricId, Sashing, Setting, Source};
+use layout::{
+    BlockId, Border, BorderKind, Design, Edit, FabricId, Halves, Place, SamplerBlock, SamplerDraft, SamplerFree,
+    SamplerPlan, SamplerRow, SamplerRows, Sashing, Setting, Source,
+};
 
 /// Blocks on point; the side triangles are rust, the corners fern.
 fn on_point(side: i64, float: Option<geometry::Length>) -> Design {
@@ -178,4 +181,52 @@ fn the_outside_of_hexagons_keeps_the_straight_grain() {
         }
         assert!(outside > 8, "{outside}");
     }
+}
+
+/// A sampler of blocks as they are drafted, its fillers rust.
+fn sampler(recipes: &[Recipe], plan: SamplerPlan) -> Design {
+    let design = starter(recipes, common::straight(1, 1), &[]).design().unwrap();
+    let block = |(number, _): (u32, _)| {
+        let block = BlockId(number);
+        let halves = Halves::alternating(design.block(block).unwrap().block().halves());
+        SamplerBlock { place: Place { block, turn: 0, mirrored: false, halves }, was: None }
+    };
+    let blocks = (1..).zip(recipes).map(block).collect();
+    edited(&design, &Edit::SetSampler(SamplerDraft { plan, filler: THIRD, blocks }))
+}
+
+/// Width and height of each kind of rust-coloured piece as it is cut, the longer first, and how many.
+fn filler_cuts(design: &Design) -> Vec<(f64, f64, u64)> {
+    let ledger = ledger(design);
+    assert!(audit(design, ledger.plans()).is_ok());
+    let plan = ledger.plans()[&THIRD].as_ref().unwrap();
+    let size = |piece: &cutting::PlannedPiece| {
+        let bounds = piece.prepared.piece().polygon.bounds();
+        let (w, h) =
+            (cutting::buying::inches(bounds.width()).to_f64(), cutting::buying::inches(bounds.height()).to_f64());
+        (w.max(h), w.min(h), piece.count)
+    };
+    let mut sizes: Vec<(f64, f64, u64)> = plan.pieces.iter().map(size).collect();
+    sizes.sort_by(|a, b| a.partial_cmp(b).unwrap());
+    sizes
+}
+
+/// Blocks of 12 and 6 in side by side, 2 in between them: a strip of 2 × 12 and one of 6 × 6 in, cut ½ in larger.
+#[test]
+fn fillers_of_a_sampler_are_cut_with_their_seams() {
+    let recipes = [Recipe::HalfSquare(block_of(12)), Recipe::NinePatch(block_of(6))];
+    let rows = SamplerRows { rows: vec![SamplerRow::of(2)], gap: Some(inches(2)), row_gap: None };
+    let design = sampler(&recipes, SamplerPlan::Rows(rows));
+    assert_eq!(filler_cuts(&design), [(6.5, 6.5, 1), (12.5, 2.5, 1)]);
+}
+
+/// Alone in 60 × 20 in: two strips of 60 × 4 in are longer than the fabric of 40 in is wide, and yet are planned; the
+/// plans hold up to their audit.
+#[test]
+fn long_fillers_are_cut_lengthwise_or_joined() {
+    let recipes = [Recipe::TiltedStar(block_of(12))];
+    let corners = vec![Point::new(Exact::int(24), Exact::int(4))];
+    let plan = SamplerPlan::Free(SamplerFree { width: inches(60), height: inches(20), corners });
+    let cuts = filler_cuts(&sampler(&recipes, plan));
+    assert!(!cuts.is_empty(), "{cuts:?}");
 }

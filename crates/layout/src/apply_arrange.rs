@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::apply_paint::remove_place_paint;
+use crate::apply_structure::resettle;
 use crate::design::{Design, Place};
 use crate::edit::{Delta, Touched};
 use crate::error::EditError;
@@ -14,6 +15,15 @@ use crate::ids::PlaceId;
 /// A place that is not there, or a block that does not fit it; then none is put.
 pub(crate) fn arrange(design: &Design, places: &[(PlaceId, Place)]) -> Result<(Design, Delta), EditError> {
     let places: BTreeMap<PlaceId, Place> = places.iter().copied().collect();
+    if places.iter().any(|(id, place)| design.is_laid_anew(*id, place)) {
+        for (id, place) in &places {
+            design.place(*id)?;
+            design.check_place(*id, place)?;
+        }
+        let mut parts = design.parts();
+        parts.places.extend(places);
+        return resettle(design, parts);
+    }
     let mut next = design.clone();
     let mut delta = Delta::of(Touched::Places(places.keys().copied().collect()));
     for (id, place) in places {

@@ -17,10 +17,11 @@ use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::check_ruler_step;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
+use crate::sampler;
 use crate::setting::{Cell, Setting};
 use crate::trim::UnitKeys;
 
-type Applied = Result<(Design, Delta), EditError>;
+pub(crate) type Applied = Result<(Design, Delta), EditError>;
 
 /// Applies an edit that is not paint.
 pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
@@ -60,6 +61,7 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         }
         Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
         Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
+        Edit::SetSampler(draft) => sampler::set_sampler(design, draft),
         Edit::Resize(resize) => apply_resize::resize(design, resize),
         Edit::SetFloat(float) => resettle(design, DesignParts { float: float.clone(), ..design.parts() }),
         Edit::SetSashing(sashing) => {
@@ -224,6 +226,11 @@ fn change_place(
 ) -> Applied {
     let place = change(*design.place(id)?)?;
     design.check_place(id, &place)?;
+    if design.is_laid_anew(id, &place) {
+        let mut parts = design.parts();
+        parts.places.insert(id, place);
+        return resettle(design, parts, |_| true);
+    }
     let mut next = design.clone();
     next.places.insert_mut(id, place);
     Ok((next, Delta::of(touched)))
@@ -263,6 +270,9 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
     let def = design.block(fill)?;
     let halves = Halves::alternating(def.block().halves());
     let filler = Place { block: fill, turn: 0, mirrored: false, halves };
+    if let Setting::Sampler { rows, columns, filler: fabric } = setting {
+        return sampler::set_setting(design, (rows, columns), fabric, filler);
+    }
     let same_kind = std::mem::discriminant(&setting) == std::mem::discriminant(&design.setting);
     let cell = Cell::for_base(setting, def.block().base()).ok();
     // A block stays where the new setting has its place, as far as it fits there.
@@ -276,6 +286,7 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
         fits(old.block).then_some(Place { turn: if turns { old.turn } else { 0 }, ..old })
     };
     let mut parts = design.parts();
+    parts.sampler = None;
     parts.places = setting.cells().map(|id| (id, keep(&id).unwrap_or(filler))).collect::<BTreeMap<_, _>>();
     parts.setting = setting;
     parts.float = parts.float.filter(|_| matches!(setting, Setting::OnPoint { .. }));
@@ -315,24 +326,35 @@ pub(crate) fn resettle(design: &Design, parts: DesignParts) -> Applied {
     resettle_from(design, parts, |place| Some(*place))
 }
 
-/// The same, where places may have been others: the paint of a place was that of `was`.
-fn resettle_from(
+/// The same, where places may have been others: the paint of a place was that of `was`, or goes without one.
+pub(crate) fn resettle_from(
     design: &Design,
-    mut parts: DesignParts,
+    parts: DesignParts,
     was: impl Fn(&PlaceId) -> Option<PlaceId>,
 ) -> Applied {
+    settle(design, parts, |new, place| was(place).is_some_and(|old| stays_alike((design, old), (new, *place))))
+}
+
+/// Whether the paint of a place stays when one design becomes another: the same block stands there, or a piece of the
+/// setting or of a border, which has one patch whose paint stays when the piece takes another shape. The paint of
+/// fillers has been passed on already.
+pub(crate) fn stays_alike((old, was): (&Design, PlaceId), (new, place): (&Design, PlaceId)) -> bool {
+    let piece = |source: Source| !matches!(source, Source::Block(_));
+    match (place, old.source(was), new.source(place)) {
+        (PlaceId::Filler(_), _, now) => now.is_ok(),
+        (_, Ok(old), Ok(new)) => old == new || piece(old) && piece(new),
+        _ => false,
+    }
+}
+
+/// The design that `parts` make, without the paint of places for which `stays` does not hold in it.
+pub(crate) fn settle(design: &Design, mut parts: DesignParts, stays: impl Fn(&Design, &PlaceId) -> bool) -> Applied {
     let roles = std::mem::take(&mut parts.place_roles);
     let patches = std::mem::take(&mut parts.place_patches);
     let bare = Design::assemble(parts.clone())?;
-    // Pieces of the setting and of borders have one patch, whose paint stays when the piece takes another shape.
-    let alike =
-        |old: Source, new: Source| old == new || !matches!((old, new), (Source::Block(_), _) | (_, Source::Block(_)));
-    let stays = |place: &PlaceId| {
-        let sources = was(place).and_then(|old| Some((design.source(old).ok()?, bare.source(*place).ok()?)));
-        sources.is_some_and(|(old, new)| alike(old, new))
-    };
     (parts.place_roles, parts.place_patches) = (roles, patches);
-    let lost = drop_paint(&mut parts, |(place, _)| stays(place), |(place, _)| stays(place));
+    let mut lost = sampler::pass_on_fillers(design, &bare, &mut parts);
+    lost.extend(drop_paint(&mut parts, |(place, _)| stays(&bare, place), |(place, _)| stays(&bare, place)));
     let mut next = bare;
     next.place_roles = parts.place_roles.into_iter().collect();
     next.place_patches = parts.place_patches.into_iter().collect();

@@ -14,6 +14,7 @@ use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::{Backing, Binding, Buying, Units, check_ruler_step};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
+use crate::sampler::{Sampler, SamplerPlan, check_block};
 use crate::sashing::Sashing;
 use crate::setting::{Cell, MAX_CELLS, MAX_TURNS, Setting};
 use crate::wishes::CuttingWishes;
@@ -46,6 +47,8 @@ pub struct DesignParts {
     pub float: Option<Length>,
     /// Strips between the blocks.
     pub sashing: Option<Sashing>,
+    /// Where the blocks of a sampler stand; none in another setting.
+    pub sampler: Option<SamplerPlan>,
     /// The block in every cell.
     pub places: BTreeMap<PlaceId, Place>,
     /// Paint of roles in single places.
@@ -72,8 +75,9 @@ impl Design {
         check_ruler_step(&parts.ruler_step)?;
         parts.cutting.check()?;
         let cell = cell_of(&parts)?;
-        let (sashing, float) = (parts.sashing.as_ref(), parts.float.as_ref());
-        Centre { setting: parts.setting, cell: &cell, sashing, float }.check()?;
+        let laid = Sampler::of(&parts)?;
+        let (sashing, float, sampler) = (parts.sashing.as_ref(), parts.float.as_ref(), laid.as_deref());
+        Centre { setting: parts.setting, cell: &cell, sashing, float, sampler }.check()?;
         let mut design = Self {
             name: checked_name(&parts.name)?,
             units: parts.units,
@@ -90,6 +94,7 @@ impl Design {
             setting: parts.setting,
             float: parts.float,
             sashing: parts.sashing,
+            sampler: laid,
             cell,
             places: parts.places.into_iter().collect(),
             place_roles: parts.place_roles.into_iter().collect(),
@@ -127,6 +132,7 @@ impl Design {
             setting: self.setting,
             float: self.float.clone(),
             sashing: self.sashing.clone(),
+            sampler: self.sampler_plan().cloned(),
             places: self.places().map(|(id, place)| (id, *place)).collect(),
             place_roles: self.place_roles().map(|(place, role, fabric)| ((place, role.clone()), fabric)).collect(),
             place_patches: self.place_patches().map(|(place, patch, fabric)| ((place, patch), fabric)).collect(),
@@ -160,25 +166,25 @@ impl Design {
     }
 
     fn check_places(&self) -> Result<(), EditError> {
-        if let Some((id, _)) = self.places().find(|(id, _)| !self.is_cell(*id)) {
+        if let Some((id, _)) = self.places().find(|(id, _)| !self.centre().has_cell(*id)) {
             return Err(EditError::NoPlace(id));
         }
-        for id in self.setting.cells() {
+        for id in self.centre().cells() {
             let place = self.places.get(&id).ok_or(EditError::EmptyCell(id))?;
             self.check_place(id, place)?;
         }
         Ok(())
     }
 
-    fn is_cell(&self, id: PlaceId) -> bool {
-        matches!(id, PlaceId::Cell { row, column } if self.setting.has_cell(row, column))
-    }
-
     /// Whether `place` may stand at `id`.
     pub(crate) fn check_place(&self, id: PlaceId, place: &Place) -> Result<(), EditError> {
         let def = self.block(place.block)?;
         let block = || def.name().to_owned();
-        self.cell.fits(def.block().base()).map_err(|why| EditError::Misfit { block: block(), place: id, why })?;
+        if self.sampler.is_some() {
+            check_block(id, def.name(), def.block().base())?;
+        } else {
+            self.cell.fits(def.block().base()).map_err(|why| EditError::Misfit { block: block(), place: id, why })?;
+        }
         if !self.cell.allows_turn(self.setting, place.turn) {
             let turns = (0..MAX_TURNS).filter(|turn| self.cell.allows_turn(self.setting, *turn)).count();
             return Err(EditError::Turn { block: block(), turns: u8::try_from(turns).unwrap_or(4), given: place.turn });
@@ -199,7 +205,7 @@ impl Design {
         let (width, height) = self.finished_size();
         let mut used: BTreeSet<BlockId> = self.places.values().map(|place| place.block).collect();
         used.extend(self.borders.iter().filter_map(Border::pieced).flat_map(|pieced| [pieced.block, pieced.corner]));
-        let mut bits = width.bits().max(height.bits());
+        let mut bits = width.bits().max(height.bits()).max(self.sampler.as_ref().map_or(0, |sampler| sampler.bits()));
         for id in used {
             let (corner, _) = self.block(id)?.block().base().bounds();
             bits = bits.max(corner.x.bits()).max(corner.y.bits());
@@ -276,6 +282,7 @@ impl Design {
             Source::Sash { level: true } => "sash between rows".to_owned(),
             Source::LongSash { blocks } => format!("long sash of {blocks}"),
             Source::Cornerstone => "cornerstone".to_owned(),
+            Source::Filler(number) => format!("filler {}", u32::from(number) + 1),
             Source::BorderCorner { border } => format!("corner of border {}", u32::from(border) + 1),
             Source::Border { border, level } => {
                 format!("border {}, {}", u32::from(border) + 1, if level { "top and bottom" } else { "sides" })

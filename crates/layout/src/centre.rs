@@ -13,6 +13,7 @@ use geometry::{Block, Exact, Length, Motion, Point, Polygon, Vector};
 use crate::error::EditError;
 use crate::ids::{Corner, PlaceId, Side, Source};
 use crate::pieces::{one_patch, rectangle};
+use crate::sampler::Sampler;
 use crate::sashing::Sashing;
 use crate::setting::{Cell, Setting};
 
@@ -23,6 +24,7 @@ pub(crate) struct Centre<'a> {
     pub(crate) cell: &'a Cell,
     pub(crate) sashing: Option<&'a Sashing>,
     pub(crate) float: Option<&'a Length>,
+    pub(crate) sampler: Option<&'a Sampler>,
 }
 
 impl Centre<'_> {
@@ -82,12 +84,15 @@ impl Centre<'_> {
 
     /// Width and height in inches.
     pub(crate) fn size(&self) -> (Exact, Exact) {
+        if let Some(sampler) = self.sampler {
+            return sampler.size();
+        }
         let (rows, columns) = self.setting.size();
         let more = |n: u16| i64::from(n) - 1;
         let around = self.margin().scale_int(2);
         let (across, down) = self.pitch();
         match self.setting {
-            Setting::Straight { .. } => (
+            Setting::Straight { .. } | Setting::Sampler { .. } => (
                 &(&across.scale_int(more(columns)) + self.cell.width()) + &around,
                 &(&down.scale_int(more(rows)) + self.cell.height()) + &around,
             ),
@@ -127,7 +132,23 @@ impl Centre<'_> {
             (PlaceId::Sash { .. } | PlaceId::LongSash { .. } | PlaceId::Cornerstone { .. }, _) => {
                 self.sashing?.source(self.setting, place)
             }
+            (PlaceId::Filler(number), _) => self.sampler?.filler(number).map(|_| Source::Filler(number)),
             _ => None,
+        }
+    }
+
+    /// The cells of its blocks, row by row.
+    pub(crate) fn cells(&self) -> impl Iterator<Item = PlaceId> + '_ {
+        let of_setting = self.sampler.is_none().then(|| self.setting.cells());
+        let of_sampler = self.sampler.map(Sampler::cells);
+        of_setting.into_iter().flatten().chain(of_sampler.into_iter().flatten())
+    }
+
+    pub(crate) fn has_cell(&self, place: PlaceId) -> bool {
+        match (place, self.sampler) {
+            (_, Some(sampler)) => sampler.has_cell(place),
+            (PlaceId::Cell { row, column }, None) => self.setting.has_cell(row, column),
+            _ => false,
         }
     }
 
@@ -148,7 +169,8 @@ impl Centre<'_> {
         let triangles = sides.iter().flat_map(along).chain(corners.iter().copied().map(PlaceId::CornerTriangle));
         let sashes = self.sashing.into_iter().flat_map(|sashing| sashing.places(self.setting));
         let round_hexagons = if self.setting.is_of_hexagons() { self.hexagons_pieces() } else { Vec::new() };
-        self.setting.row_ends().chain(triangles).chain(sashes).chain(round_hexagons)
+        let fillers = self.sampler.into_iter().flat_map(Sampler::fillers).map(PlaceId::Filler);
+        self.setting.row_ends().chain(triangles).chain(sashes).chain(round_hexagons).chain(fillers)
     }
 
     /// Where the block that stands in the cell at `row`, `column` goes, from the lower left of the centre.
@@ -158,6 +180,9 @@ impl Centre<'_> {
         }
         if self.setting.is_of_hexagons() {
             return self.cell.hexagon_motion(self.setting, (row, column), turn, mirrored, base);
+        }
+        if let Some(sampler) = self.sampler {
+            return sampler.cell_motion(PlaceId::Cell { row, column }, turn, mirrored, base);
         }
         let (row, column) = self.setting.sewn_at(row, column);
         self.cell.stand(turn, mirrored, base).then(&self.sewn(row, column))
@@ -178,7 +203,8 @@ impl Centre<'_> {
             Setting::Straight { .. }
             | Setting::TriangleRows { .. }
             | Setting::HexagonRows { .. }
-            | Setting::StarRows { .. } => laid.then(&Motion::shift(Vector::new(right, up))),
+            | Setting::StarRows { .. }
+            | Setting::Sampler { .. } => laid.then(&Motion::shift(Vector::new(right, up))),
         }
     }
 
@@ -224,6 +250,7 @@ impl Centre<'_> {
                 let (first, _) = self.sashing?.span(self.setting, row)?;
                 before(&-&self.margin(), self.cell.height()).then(&self.sewn(row, first))
             }
+            PlaceId::Filler(number) => Motion::shift(self.sampler?.filler(number)?.corner.to_vector()),
             PlaceId::Cell { .. }
             | PlaceId::SettingTriangle { .. }
             | PlaceId::Border { .. }
@@ -285,6 +312,7 @@ impl Centre<'_> {
                 rectangle("long sash", &(&(&blocks - &sash) + &self.margin().scale_int(2)), &sash)
             }
             Source::Cornerstone => rectangle("cornerstone", &sash, &sash),
+            Source::Filler(number) => return self.sampler?.filler_block(number),
             Source::Block(_) | Source::SettingTriangle { .. } | Source::Border { .. } | Source::BorderCorner { .. } => {
                 return None;
             }

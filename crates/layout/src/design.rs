@@ -17,6 +17,7 @@ use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::frame::BorderCounts;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
+use crate::sampler::Sampler;
 use crate::sashing::Sashing;
 use crate::setting::{Cell, Setting};
 use crate::wishes::CuttingWishes;
@@ -38,8 +39,8 @@ pub const MAX_TOP_PATCHES: usize = 1_000_000;
 pub struct Place {
     /// Which block.
     pub block: BlockId,
-    /// Quarter turns of squares, beyond the 45° of blocks on point; half turns of rectangles; thirds in rows of triangles,
-    /// sixths of hexagons; counter-clockwise.
+    /// Quarter turns of squares, beyond the 45° of blocks on point, and of all blocks of samplers; half turns of other
+    /// rectangles; thirds in rows of triangles, sixths of hexagons; counter-clockwise.
     pub turn: u8,
     /// Mirrored left for right, before it is turned.
     pub mirrored: bool,
@@ -61,6 +62,7 @@ pub struct Design {
     pub(crate) setting: Setting,
     pub(crate) float: Option<Length>,
     pub(crate) sashing: Option<Sashing>,
+    pub(crate) sampler: Option<Arc<Sampler>>,
     pub(crate) cell: Cell,
     pub(crate) places: RedBlackTreeMapSync<PlaceId, Place>,
     pub(crate) place_roles: RedBlackTreeMapSync<(PlaceId, Role), FabricId>,
@@ -153,8 +155,14 @@ impl Design {
     }
 
     /// The setting with all that makes its geometry.
-    pub(crate) const fn centre(&self) -> Centre<'_> {
-        Centre { setting: self.setting, cell: &self.cell, sashing: self.sashing.as_ref(), float: self.float.as_ref() }
+    pub(crate) fn centre(&self) -> Centre<'_> {
+        Centre {
+            setting: self.setting,
+            cell: &self.cell,
+            sashing: self.sashing.as_ref(),
+            float: self.float.as_ref(),
+            sampler: self.sampler.as_deref(),
+        }
     }
 
     /// The outline that all blocks of the setting share.
@@ -230,7 +238,8 @@ impl Design {
             | PlaceId::SettingTriangle { .. }
             | PlaceId::Sash { .. }
             | PlaceId::LongSash { .. }
-            | PlaceId::Cornerstone { .. } => self.centre().source(place),
+            | PlaceId::Cornerstone { .. }
+            | PlaceId::Filler(_) => self.centre().source(place),
         };
         found.ok_or(EditError::NoPlace(place))
     }
@@ -333,6 +342,7 @@ impl Design {
             (Source::SettingTriangle { at_end: false }, Setting::StarRows { between, .. }) => Some(between),
             (Source::SettingTriangle { at_end: true }, Setting::StarRows { ends, .. }) => Some(ends),
             (Source::Sash { .. } | Source::LongSash { .. }, _) => self.sashing.as_ref().map(|s| s.fabric),
+            (Source::Filler(_), Setting::Sampler { filler, .. }) => Some(filler),
             (Source::Cornerstone, _) => self.sashing.as_ref()?.cornerstones,
             (Source::Border { border, .. }, _) => self.borders.get(usize::from(border)).map(|b| b.fabric),
             (Source::BorderCorner { border }, _) => match self.borders.get(usize::from(border))?.kind {

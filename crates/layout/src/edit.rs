@@ -12,6 +12,7 @@ use crate::error::EditError;
 use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
+use crate::sampler::SamplerDraft;
 use crate::sashing::Sashing;
 use crate::setting::Setting;
 use crate::trim::UnitKeys;
@@ -163,7 +164,8 @@ pub enum Edit {
     /// Puts blocks in many cells at once, each with its turn, mirror and halves.
     Arrange(Vec<(PlaceId, Place)>),
     /// Changes the setting; new cells are filled with `fill`. A float or sashing that another kind of setting cannot
-    /// have is taken away.
+    /// have is taken away. A sampler is made with its blocks in rows; where it is one, only its filler and the numbers of
+    /// its rows and columns change.
     SetSetting {
         /// The new arrangement.
         setting: Setting,
@@ -172,6 +174,8 @@ pub enum Edit {
     },
     /// Makes the whole quilt larger or smaller. New cells go on with the pattern of those that are there.
     Resize(Resize),
+    /// Sets a whole sampler: where its blocks stand, the blocks, and the fabric of its fillers.
+    SetSampler(SamplerDraft),
     /// Sets how far blocks on point stay away from the edge.
     SetFloat(Option<Length>),
     /// Sets the strips between the blocks.
@@ -266,6 +270,7 @@ impl Edit {
             Self::Arrange(_) => "Arrange blocks",
             Self::SetSetting { .. } => "Change setting",
             Self::Resize(_) => "Change size",
+            Self::SetSampler(_) => "Change sampler",
             Self::SetFloat(_) => "Change float",
             Self::SetSashing(_) => "Change sashing",
             Self::SetBorders(_) => "Change borders",

@@ -40,6 +40,50 @@ pub enum EditError {
         "rows of triangles, hexagons and stars have no sashing; set squares or rectangles, or take the sashing away"
     )]
     NoSashing,
+    /// A sampler of which nothing says where its blocks stand.
+    #[error("nothing says where the blocks of this sampler stand; set the whole sampler with its plan")]
+    SamplerPlan,
+    /// A plan for blocks that are not set as a sampler.
+    #[error("only a sampler has a plan of its places; choose the sampler setting, or take the plan away")]
+    NotASampler,
+    /// Sashing in a sampler.
+    #[error("a sampler has no sashing; its gaps and fillers lie between the blocks")]
+    SashedSampler,
+    /// A number of rows and columns for blocks that do not stand in rows.
+    #[error("freely placed blocks have no rows and columns; add and remove them one by one, or set them in rows first")]
+    FreeSampler,
+    /// A plan and blocks that do not go together.
+    #[error("the sampler has {cells} places, but {blocks} blocks are to stand in it; give as many")]
+    SamplerBlocks {
+        /// Places of the plan.
+        cells: usize,
+        /// Blocks given.
+        blocks: usize,
+    },
+    /// Two blocks of a sampler that overlap.
+    #[error("{first} and {second} overlap at ({x}, {y}) in from the lower left; move one of them, or make it smaller")]
+    SamplerOverlap {
+        /// The one block and where it stands.
+        first: String,
+        /// The other.
+        second: String,
+        /// The lower left corner of what they share, in inches.
+        x: String,
+        /// The same.
+        y: String,
+    },
+    /// A block that reaches out of its sampler.
+    #[error("block \"{block}\" at {place} reaches out of the {width} × {height} in of the sampler; move it inside")]
+    OutOfSampler {
+        /// The block's name.
+        block: String,
+        /// Where.
+        place: PlaceId,
+        /// Width of the sampler in inches.
+        width: String,
+        /// Its height.
+        height: String,
+    },
     /// Inner sashing of blocks that touch only at their tips.
     #[error("the blocks of a single row on point touch only at their tips; sash them on the outside too")]
     NothingToSash,

@@ -150,6 +150,8 @@ pub enum PlaceId {
         /// Number along the side, from the left or from the top.
         index: u16,
     },
+    /// A filler of a sampler, numbered as they are read: from the top, then from the left.
+    Filler(u16),
 }
 
 impl PlaceId {
@@ -186,6 +188,7 @@ impl fmt::Display for PlaceId {
             Self::BorderBlock { border, side, index } => {
                 write!(f, "block {} on the {} side of border {}", one(index), side.word(), one(border))
             }
+            Self::Filler(number) => write!(f, "filler {}", one(number)),
         }
     }
 }
@@ -236,6 +239,8 @@ pub enum Source {
         /// Number of the border from the inside.
         border: u16,
     },
+    /// A filler of a sampler, each of a size of its own.
+    Filler(u16),
 }
 
 /// The values of a block's halves in one place.

@@ -29,10 +29,12 @@ mod finishing;
 mod frame;
 mod history;
 mod ids;
+mod medallion;
 mod motif;
 pub mod pairings;
 mod pieces;
 mod recolour;
+mod sampler;
 mod sashing;
 mod save;
 mod setting;
@@ -55,6 +57,11 @@ pub use fabric::{Colour, Fabric, Look, MAX_NAME_CHARS, Print, default_usable_wid
 pub use finishing::{Backing, Binding, BindingGrain, Buying, BuyingStep, Join, MAX_SHRINKAGE, Units};
 pub use history::{History, MAX_STEPS};
 pub use ids::{BlockId, Corner, FabricId, Halves, PlaceId, Side, Source};
+pub use medallion::{Round, medallion};
+pub use sampler::{
+    Along, MAX_SAMPLER_BLOCKS, SamplerBlock, SamplerDraft, SamplerFree, SamplerMade, SamplerPlan, SamplerRow,
+    SamplerRows, SamplerUnit, Stand,
+};
 pub use sashing::Sashing;
 pub use save::{Overwrite, SaveError, SaveFault, save};
 pub use setting::{Cell, MAX_CELLS, MAX_ROWS, Setting};

@@ -16,7 +16,8 @@ impl Design {
             Source::RowEnd
             | Source::SideTriangle { .. }
             | Source::CornerTriangle { .. }
-            | Source::SettingTriangle { .. } => {
+            | Source::SettingTriangle { .. }
+            | Source::Filler(_) => {
                 let setting = match (source, self.setting) {
                     (Source::RowEnd, Setting::TriangleRows { rows, columns, .. }) => {
                         Setting::TriangleRows { rows, columns, ends: fabric }
@@ -38,6 +39,9 @@ impl Design {
                     }
                     (Source::SettingTriangle { at_end: true }, Setting::StarRows { rows, columns, between, .. }) => {
                         Setting::StarRows { rows, columns, between, ends: fabric }
+                    }
+                    (Source::Filler(_), Setting::Sampler { rows, columns, .. }) => {
+                        Setting::Sampler { rows, columns, filler: fabric }
                     }
                     _ => return None,
                 };

@@ -20,7 +20,7 @@ pub const MAX_CELLS: usize = 40_000;
 pub(crate) const MAX_TURNS: u8 = 6;
 
 /// The most bits a coefficient of the cell's size may need: every place of the top is computed from it.
-const MAX_CELL_BITS: u64 = 160;
+pub(crate) const MAX_CELL_BITS: u64 = 160;
 
 /// How blocks are arranged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,6 +81,16 @@ pub enum Setting {
         /// Fabric of the right triangles at the ends of rows.
         ends: FabricId,
     },
+    /// Blocks of different sizes, in rows or freely placed, with fillers between them: where they stand is said by
+    /// [`crate::SamplerPlan`].
+    Sampler {
+        /// Rows; 1 for freely placed blocks.
+        rows: u16,
+        /// Blocks in the longest row.
+        columns: u16,
+        /// Fabric of the fillers.
+        filler: FabricId,
+    },
 }
 
 impl Setting {
@@ -92,7 +102,8 @@ impl Setting {
             | Self::TriangleRows { rows, columns, .. }
             | Self::OnPoint { rows, columns, .. }
             | Self::HexagonRows { rows, columns, .. }
-            | Self::StarRows { rows, columns, .. } => (rows, columns),
+            | Self::StarRows { rows, columns, .. }
+            | Self::Sampler { rows, columns, .. } => (rows, columns),
         }
     }
 
@@ -105,6 +116,7 @@ impl Setting {
             Self::OnPoint { sides, corners, .. } => Self::OnPoint { rows, columns, sides, corners },
             Self::HexagonRows { halves, edges, .. } => Self::HexagonRows { rows, columns, halves, edges },
             Self::StarRows { between, ends, .. } => Self::StarRows { rows, columns, between, ends },
+            Self::Sampler { filler, .. } => Self::Sampler { rows, columns, filler },
         }
     }
 
@@ -121,6 +133,7 @@ impl Setting {
             Self::OnPoint { sides, corners, .. } => vec![sides, corners],
             Self::HexagonRows { halves, edges, .. } => vec![halves, edges],
             Self::StarRows { between, ends, .. } => vec![between, ends],
+            Self::Sampler { filler, .. } => vec![filler],
         }
     }
 
@@ -132,11 +145,12 @@ impl Setting {
             Self::Straight { rows, .. }
             | Self::TriangleRows { rows, .. }
             | Self::HexagonRows { rows, .. }
-            | Self::StarRows { rows, .. } => rows,
+            | Self::StarRows { rows, .. }
+            | Self::Sampler { rows, .. } => rows,
         }
     }
 
-    /// How many cells there are in a level row.
+    /// How many cells there are in a level row; in a sampler at most so many.
     #[must_use]
     pub const fn cells_in_row(self, row: u16) -> u16 {
         let columns = self.size().1;
@@ -159,13 +173,14 @@ impl Setting {
         matches!(self, Self::HexagonRows { .. } | Self::StarRows { .. })
     }
 
-    /// Whether `row`, `column` is a cell of it.
+    /// Whether `row`, `column` is a cell of it; a row of a sampler may end before.
     #[must_use]
     pub const fn has_cell(self, row: u16, column: u16) -> bool {
         row < self.cell_rows() && column < self.cells_in_row(row)
     }
 
-    /// All cells, row by row from the top left.
+    /// All cells, row by row from the top left; of a sampler all that there would be if no row were shorter than the
+    /// longest.
     pub fn cells(self) -> impl Iterator<Item = PlaceId> {
         (0..self.cell_rows())
             .flat_map(move |row| (0..self.cells_in_row(row)).map(move |column| PlaceId::Cell { row, column }))
@@ -190,9 +205,11 @@ impl Setting {
     pub const fn sewn_size(self) -> (u16, u16) {
         match self {
             Self::OnPoint { rows, columns, .. } => (rows + columns - 1, rows + columns - 1),
-            Self::Straight { .. } | Self::TriangleRows { .. } | Self::HexagonRows { .. } | Self::StarRows { .. } => {
-                self.size()
-            }
+            Self::Straight { .. }
+            | Self::TriangleRows { .. }
+            | Self::HexagonRows { .. }
+            | Self::StarRows { .. }
+            | Self::Sampler { .. } => self.size(),
         }
     }
 
@@ -205,9 +222,11 @@ impl Setting {
                 let x = 2 * column + row % 2;
                 ((x + row) / 2, (x + 2 * (rows - 1) - row) / 2)
             }
-            Self::Straight { .. } | Self::TriangleRows { .. } | Self::HexagonRows { .. } | Self::StarRows { .. } => {
-                (row, column)
-            }
+            Self::Straight { .. }
+            | Self::TriangleRows { .. }
+            | Self::HexagonRows { .. }
+            | Self::StarRows { .. }
+            | Self::Sampler { .. } => (row, column),
         }
     }
 
@@ -220,9 +239,11 @@ impl Setting {
                 let last = rows - 1;
                 (last.abs_diff(row), (row + last).min(2 * (columns - 1) + last - row))
             }
-            Self::Straight { .. } | Self::TriangleRows { .. } | Self::HexagonRows { .. } | Self::StarRows { .. } => {
-                (0, columns - 1)
-            }
+            Self::Straight { .. }
+            | Self::TriangleRows { .. }
+            | Self::HexagonRows { .. }
+            | Self::StarRows { .. }
+            | Self::Sampler { .. } => (0, columns - 1),
         })
     }
 
@@ -252,7 +273,9 @@ impl Setting {
         if rows == 0 || columns == 0 {
             return Err(EditError::TooFew("row and column"));
         }
-        let longest = rows.max(columns);
+        // How many blocks a sampler may have is said of its plan.
+        let is_sampler = matches!(self, Self::Sampler { .. });
+        let longest = if is_sampler { rows } else { rows.max(columns) };
         if longest > MAX_ROWS {
             return Err(EditError::TooMany { what: "rows or columns", most: MAX_ROWS.into(), given: longest.into() });
         }
@@ -263,14 +286,15 @@ impl Setting {
         if matches!(self, Self::HexagonRows { .. }) {
             cells -= usize::from(rows / 2);
         }
-        if cells > MAX_CELLS {
+        if cells > MAX_CELLS && !is_sampler {
             return Err(EditError::TooMany { what: "blocks", most: MAX_CELLS, given: cells });
         }
         Ok(())
     }
 }
 
-/// The one outline that all blocks of a setting share, with its lower left corner at the origin.
+/// The one outline that all blocks of a setting share, with its lower left corner at the origin; in a sampler that of
+/// the first block.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cell {
     outline: Arc<Polygon>,
@@ -337,7 +361,8 @@ impl Cell {
     #[must_use]
     pub fn allows_turn(&self, setting: Setting, turn: u8) -> bool {
         match setting {
-            Setting::OnPoint { .. } => turn < 4,
+            // Where a block of a sampler is turned on its side, its place is turned with it.
+            Setting::OnPoint { .. } | Setting::Sampler { .. } => turn < 4,
             Setting::Straight { .. } if self.width == self.height => turn < 4,
             Setting::Straight { .. } => turn == 0 || turn == 2,
             Setting::TriangleRows { .. } => turn < 3,

@@ -15,6 +15,7 @@ use crate::error::EditError;
 use crate::fabric::{Colour, Fabric};
 use crate::finishing::{Backing, Binding, BindingGrain, Buying, BuyingStep, Join, Units};
 use crate::ids::{BlockId, FabricId, Halves, PlaceId};
+use crate::sampler::SamplerPlan;
 use crate::setting::Setting;
 use crate::wishes::CuttingWishes;
 
@@ -56,6 +57,10 @@ impl Starter {
         let fabrics = (1..).zip(&self.fabrics).map(|(id, (name, colour, value))| {
             (FabricId(id), Fabric::plain(name, *colour, *value, usual.usable_width.clone()))
         });
+        let sampler = match self.setting {
+            Setting::Sampler { rows, columns, .. } => Some(SamplerPlan::even_rows(rows, columns)),
+            _ => None,
+        };
         Design::assemble(DesignParts {
             name: self.name.clone(),
             units: self.units,
@@ -68,6 +73,7 @@ impl Starter {
             setting: self.setting,
             float: None,
             sashing: None,
+            sampler,
             places: self.setting.cells().map(|id: PlaceId| (id, place)).collect(),
             place_roles: BTreeMap::new(),
             place_patches: BTreeMap::new(),

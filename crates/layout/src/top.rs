@@ -93,7 +93,8 @@ impl Design {
     /// Every place of the top: cells row by row, pieces of the setting, borders from the inside.
     pub fn all_places(&self) -> impl Iterator<Item = PlaceId> {
         let pieces: Vec<PlaceId> = self.centre().pieces().chain(self.border_places()).collect();
-        self.setting.cells().chain(pieces)
+        let cells: Vec<PlaceId> = self.centre().cells().collect();
+        cells.into_iter().chain(pieces)
     }
 
     /// The whole top.

@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use cutting::Ledger;
-use geometry::{Exact, Length, Measure, Recipe, Size, Value};
+use geometry::{Exact, Length, Measure, Point, Recipe, Size, Value};
 use layout::{
-    BlockId, Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, Setting, Starter, Tally, Units, apply,
+    BlockId, Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, SamplerBlock, SamplerDraft, SamplerFree,
+    SamplerPlan, SamplerRow, SamplerRows, Setting, Starter, Tally, Units, apply,
 };
 use piecing::{CuttingHand, QuiltPlan};
 use publish::sewing::{BlockPages, block_pages, other_ways, sewing_sheets, strip_ways, test_block, top_words};
@@ -218,4 +219,62 @@ fn star_rows_in_words() {
     let design = quilt_in(six_point_star(), setting);
     insta::assert_snapshot!("star rows", told_top(&design));
     insta::assert_snapshot!("six-point star", words(&design));
+}
+
+/// The quilt of six blocks with one more of half the size, set as a sampler without borders.
+fn sampler(plan: SamplerPlan, blocks: &[u32]) -> Vec<String> {
+    let design = quilt(Recipe::NinePatch(sized(12)));
+    let table = layout::colour_table(
+        &Recipe::NinePatch(sized(6)).draft().unwrap(),
+        ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
+    );
+    let small = Edit::AddBlock { name: "Small".to_owned(), recipe: Recipe::NinePatch(sized(6)), table };
+    let design = apply(&design, &small).unwrap().0;
+    let place = |block: &u32| {
+        let (_, place) = design.places().next().unwrap();
+        SamplerBlock { place: layout::Place { block: BlockId(*block), ..*place }, was: None }
+    };
+    let draft = SamplerDraft { plan, filler: FabricId(2), blocks: blocks.iter().map(place).collect() };
+    let design = apply(&design, &Edit::SetSampler(draft)).unwrap().0;
+    let design = apply(&design, &Edit::SetBorders(Vec::new())).unwrap().0;
+    top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap())
+}
+
+/// 12 and 6 in, 2 in apart, in the first row; 12 in alone in the second: every size is ½ in more with its seams.
+#[test]
+fn a_sampler_in_rows_is_put_together_unit_by_unit() {
+    let plan = SamplerRows {
+        rows: vec![SamplerRow::of(2), SamplerRow::of(1)],
+        gap: Length::whole_inches(2).ok(),
+        row_gap: None,
+    };
+    let lines = sampler(SamplerPlan::Rows(plan), &[1, 2, 1]);
+    let told = [
+        "Lay out 3 blocks and 3 fillers as in the picture of the quilt, and turn every block as it is shown. Fillers count \
+         from the top, those at one height from the left.",
+        "Unit 1: sew together, from the top: filler 2 (6½″ × 6½″) and Small (row 1, column 2). It measures 6½″ × 12½″.",
+        "Unit 2: sew together, from the left: Block (row 1, column 1), filler 1 (2½″ × 12½″) and unit 1. It measures 20½″ \
+         × 12½″.",
+        "Unit 3: sew together, from the left: Block (row 2, column 1) and filler 3 (8½″ × 12½″). It measures 20½″ × 12½″.",
+        "Last of all, sew together, from the top: unit 2 and unit 3. The top measures 20½″ × 24½″ now.",
+    ];
+    assert_eq!(lines[..5], told);
+    assert!(lines[5].contains("not planned for a sampler") && lines.len() == 6, "{lines:?}");
+}
+
+/// Where blocks touch and fill the top there are no fillers; the arms of a pinwheel of fillers and blocks are set in.
+#[test]
+fn what_no_straight_seam_divides_is_told() {
+    let at = |x: i64, y: i64| Point::new(Exact::int(x), Exact::int(y));
+    let whole = |inches: i64| Length::whole_inches(inches).unwrap();
+    let one = SamplerFree { width: whole(12), height: whole(12), corners: vec![at(0, 0)] };
+    let lines = sampler(SamplerPlan::Free(one), &[1]);
+    assert_eq!(lines[0], "Lay out 1 block as in the picture of the quilt, and turn every block as it is shown.");
+    assert_eq!(lines[1], "One block is the whole top. It measures 12½″ × 12½″.");
+    // 12 in squares, each 6 in along the next, round a hole of 6 in that holds a small block.
+    let corners = vec![at(0, 6), at(12, 0), at(6, 18), at(18, 12), at(12, 12)];
+    let wheel = SamplerFree { width: whole(30), height: whole(30), corners };
+    let lines = sampler(SamplerPlan::Free(wheel), &[1, 1, 1, 1, 2]).join("\n");
+    assert!(lines.contains("no straight seam runs from edge to edge through"), "{lines}");
+    assert!(lines.contains("partial seam") && lines.contains("Small (number 5)"), "{lines}");
 }

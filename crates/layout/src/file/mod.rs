@@ -10,7 +10,9 @@ mod places;
 mod print;
 mod read;
 mod references;
+mod settings;
 mod v1;
+mod v1_recipe;
 mod words;
 mod write;
 

@@ -16,6 +16,7 @@ pub(super) fn read(path: &str, file: &At) -> Result<PlaceId, FileError> {
             Some(Piece::LongSash) => "a long sash has a row",
             Some(Piece::SashInRow | Piece::SashBetweenRows | Piece::Cornerstone) => "this piece has row and column",
             Some(Piece::BorderCorner) => "a border corner has border and corner",
+            Some(Piece::Filler) => "a filler has an index",
             Some(Piece::BorderBlock) => "a border block has border, side and index",
         };
         content(&format!("{path}.at"), why)
@@ -63,6 +64,7 @@ fn of_piece(file: &At) -> Option<PlaceId> {
         (Piece::BorderBlock, None, None, Some(border), Some(side), None, Some(index)) => {
             PlaceId::BorderBlock { border, side: side.into(), index }
         }
+        (Piece::Filler, None, None, None, None, None, Some(index)) => PlaceId::Filler(index),
         _ => return None,
     })
 }
@@ -96,5 +98,6 @@ pub(super) fn write(place: PlaceId) -> At {
         PlaceId::BorderBlock { border, side, index } => {
             At { border: Some(border), side: Some(side.into()), index: Some(index), ..piece(Piece::BorderBlock) }
         }
+        PlaceId::Filler(index) => At { index: Some(index), ..piece(Piece::Filler) },
     }
 }

@@ -5,17 +5,18 @@ use std::collections::{BTreeMap, BTreeSet};
 use geometry::{ExtraSeam, Length, Patch, PatchKey, Point, Polygon, Recipe, RecutError, Role, Size, Tone, Vector};
 
 use super::number::FileNumber;
+use super::settings::{self, ReadSetting};
 use super::{FileError, buying, places, references, v1};
 use crate::{
     Backing, Binding, BlockDef, BlockId, Border, BorderKind, Design, DesignParts, FabricId, Halves, PiecedBorder,
-    Place, PlaceId, Sashing, Setting, UnitKeys,
+    Place, PlaceId, Sashing, UnitKeys,
 };
 
 /// Reads one variant; `path` is its place in the file.
 pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileError> {
     let field = |name: &str| format!("{path}.{name}");
     references::check(path, file)?;
-    let (setting, float) = setting(&field("setting"), &file.setting)?;
+    let ReadSetting { setting, float, sampler } = settings::read(&field("setting"), &file.setting)?;
     let parts = DesignParts {
         name: file.name.clone(),
         units: file.units.into(),
@@ -27,6 +28,7 @@ pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileErro
         blocks: listed(&field("blocks"), &file.blocks, block)?,
         setting,
         float,
+        sampler,
         sashing: file.sashing.as_ref().map(|file| sashing(&field("sashing"), file)).transpose()?,
         places: listed(&field("places"), &file.places, place)?,
         place_roles: listed(&field("paint.roles"), &file.paint.roles, |path, entry| {
@@ -203,28 +205,6 @@ fn sashing(path: &str, file: &v1::Sashing) -> Result<Sashing, FileError> {
         fabric: FabricId(file.fabric),
         cornerstones: file.cornerstones.map(FabricId),
         outer: file.outer,
-    })
-}
-
-fn setting(path: &str, file: &v1::Setting) -> Result<(Setting, Option<Length>), FileError> {
-    Ok(match file {
-        v1::Setting::Straight { rows, columns } => (Setting::Straight { rows: *rows, columns: *columns }, None),
-        v1::Setting::TriangleRows { rows, columns, ends } => {
-            (Setting::TriangleRows { rows: *rows, columns: *columns, ends: FabricId(*ends) }, None)
-        }
-        v1::Setting::OnPoint { rows, columns, sides, corners, float } => {
-            let (sides, corners) = (FabricId(*sides), FabricId(*corners));
-            let float = float.as_ref().map(|float| length(&format!("{path}.float"), float)).transpose()?;
-            (Setting::OnPoint { rows: *rows, columns: *columns, sides, corners }, float)
-        }
-        v1::Setting::HexagonRows { rows, columns, halves, edges } => {
-            let (halves, edges) = (FabricId(*halves), FabricId(*edges));
-            (Setting::HexagonRows { rows: *rows, columns: *columns, halves, edges }, None)
-        }
-        v1::Setting::StarRows { rows, columns, between, ends } => {
-            let (between, ends) = (FabricId(*between), FabricId(*ends));
-            (Setting::StarRows { rows: *rows, columns: *columns, between, ends }, None)
-        }
     })
 }
 

@@ -5,7 +5,9 @@ use std::collections::BTreeSet;
 
 use super::read::content;
 use super::{FileError, v1};
-use crate::{BlockId, EditError, FabricId, MAX_BLOCKS, MAX_BORDERS, MAX_CELLS, MAX_FABRICS};
+use crate::{
+    BlockId, EditError, FabricId, MAX_BLOCKS, MAX_BORDERS, MAX_CELLS, MAX_FABRICS, MAX_ROWS, MAX_SAMPLER_BLOCKS,
+};
 
 /// Checks the variant at `path`.
 pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
@@ -24,6 +26,9 @@ pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
     }
     match file.setting {
         v1::Setting::Straight { .. } => {}
+        v1::Setting::Sampler { filler, .. } | v1::Setting::FreeSampler { filler, .. } => {
+            fabric(format!("{path}.setting.filler"), filler)?;
+        }
         v1::Setting::TriangleRows { ends, .. } => fabric(format!("{path}.setting.ends"), ends)?,
         v1::Setting::OnPoint { sides, corners, .. } => {
             fabric(format!("{path}.setting.sides"), sides)?;
@@ -75,6 +80,16 @@ fn counts(path: &str, file: &v1::Variant) -> Result<(), FileError> {
         ("blocks", file.blocks.len(), MAX_BLOCKS),
         ("borders", file.borders.len(), MAX_BORDERS),
         ("places", file.places.len(), MAX_CELLS),
+        (
+            "setting.rows",
+            if let v1::Setting::Sampler { rows, .. } = &file.setting { rows.len() } else { 0 },
+            MAX_ROWS.into(),
+        ),
+        (
+            "setting.stand",
+            if let v1::Setting::FreeSampler { stand, .. } = &file.setting { stand.len() } else { 0 },
+            MAX_SAMPLER_BLOCKS,
+        ),
     ];
     match lists.into_iter().find(|(_, given, most)| given > most) {
         Some((what, given, most)) => Err(content(&format!("{path}.{what}"), EditError::TooMany { what, most, given })),

@@ -1,7 +1,7 @@
 //! The words of the file and the kinds of the program, one for one, both ways.
 
 use super::v1;
-use crate::{BindingGrain, BuyingStep, Corner, Join, MethodKind, Print, RulerRounding, Side, Units};
+use crate::{Along, BindingGrain, BuyingStep, Corner, Join, MethodKind, Print, RulerRounding, Side, Stand, Units};
 use geometry::{Measure, Value};
 
 /// Makes conversions both ways between two enums with the same variants; a variant that one side lacks does not
@@ -29,6 +29,8 @@ same_words! {
     Measure => v1::Measure { Block, Diamond, OctagonEdge, Side, Height, AcrossFlats }
     Corner => v1::Corner { BottomLeft, BottomRight, TopRight, TopLeft }
     Side => v1::Side { Left, Right, Bottom, Top }
+    Stand => v1::Stand { Top, Middle, Bottom }
+    Along => v1::Along { Left, Middle, Right }
     Join => v1::Join { Diagonal, Straight }
     BindingGrain => v1::BindingGrain { Across, Bias }
     RulerRounding => v1::RulerRounding { Up, Nearest }

@@ -3,10 +3,8 @@
 use geometry::{Exact, Patch, Point, Recipe, Size, Tone};
 
 use super::number::FileNumber;
-use super::{places, v1};
-use crate::{
-    BlockDef, BlockId, Border, BorderKind, CuttingWishes, Design, Fabric, FabricId, PlaceId, Sashing, Setting, Sold,
-};
+use super::{places, settings, v1};
+use crate::{BlockDef, BlockId, Border, BorderKind, CuttingWishes, Design, Fabric, FabricId, PlaceId, Sashing, Sold};
 
 /// The design as a variant of a file.
 pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
@@ -25,7 +23,7 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
         cutting: cutting_of(design.cutting()),
         fabrics: design.fabrics().map(|(id, fabric)| fabric_of(id, fabric)).collect(),
         blocks: design.blocks().map(|(id, block)| block_of(id, block)).collect(),
-        setting: setting_of(design),
+        setting: settings::write(design),
         sashing: design.sashing().map(sashing_of),
         places: design.places().filter_map(place_of).collect(),
         paint: paint_of(design),
@@ -41,23 +39,6 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
             overhang: number(design.backing().overhang.inches()),
             usable_width: number(design.backing().usable_width.inches()),
         },
-    }
-}
-
-fn setting_of(design: &Design) -> v1::Setting {
-    match design.setting() {
-        Setting::Straight { rows, columns } => v1::Setting::Straight { rows, columns },
-        Setting::TriangleRows { rows, columns, ends } => v1::Setting::TriangleRows { rows, columns, ends: ends.0 },
-        Setting::OnPoint { rows, columns, sides, corners } => {
-            let float = design.float().map(|float| number(float.inches()));
-            v1::Setting::OnPoint { rows, columns, sides: sides.0, corners: corners.0, float }
-        }
-        Setting::HexagonRows { rows, columns, halves, edges } => {
-            v1::Setting::HexagonRows { rows, columns, halves: halves.0, edges: edges.0 }
-        }
-        Setting::StarRows { rows, columns, between, ends } => {
-            v1::Setting::StarRows { rows, columns, between: between.0, ends: ends.0 }
-        }
     }
 }
 
@@ -86,7 +67,7 @@ fn border_of(border: &Border) -> v1::Border {
     }
 }
 
-fn number(exact: &Exact) -> FileNumber {
+pub(super) fn number(exact: &Exact) -> FileNumber {
     FileNumber(exact.clone())
 }
 
@@ -189,7 +170,7 @@ fn recipe_of(recipe: &Recipe) -> v1::Recipe {
     }
 }
 
-fn point_of(p: &Point) -> [FileNumber; 2] {
+pub(super) fn point_of(p: &Point) -> [FileNumber; 2] {
     [number(&p.x), number(&p.y)]
 }
 

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod borders;
+pub(crate) mod samplers;
 mod tops;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -201,6 +202,7 @@ pub(crate) fn quilts() -> Vec<Design> {
     .iter()
     .map(|starter| starter.design().unwrap())
     .chain(set_quilts())
+    .chain([samplers::rows_sampler(), samplers::pinwheel()])
     .collect()
 }
 
@@ -354,7 +356,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
-    match kind % 37 {
+    match kind % 38 {
         0 => Edit::Rename(quilt_name(a)),
         1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
         2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
@@ -435,6 +437,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             cornerstones: (c % 2 == 0).then(|| fabric(d)),
             outer: d % 3 > 0,
         })),
+        36 => samplers::some_sampler(design, [a, b, c, d], block, fabric),
         _ if a.is_multiple_of(2) => Edit::SetBinding(Binding {
             strip_width: inches(2),
             fabric: fabric(b),

@@ -190,7 +190,7 @@ pub fn turn_edit(design: &Design, place: PlaceId, steps: i8) -> Option<Edit> {
 
 const fn turns(design: &Design) -> u8 {
     match design.setting() {
-        Setting::Straight { .. } | Setting::OnPoint { .. } => 4,
+        Setting::Straight { .. } | Setting::OnPoint { .. } | Setting::Sampler { .. } => 4,
         Setting::TriangleRows { .. } => 3,
         Setting::HexagonRows { .. } | Setting::StarRows { .. } => 6,
     }

@@ -6,7 +6,7 @@ use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
 
 use cutting::{Ledger, SewnRun};
 use geometry::{Block, Exact, Length, Value};
-use layout::{BlockId, Design, FabricId, Place, PlaceId, Setting, UnitKeys};
+use layout::{BlockId, Design, FabricId, Place, PlaceId, SamplerPlan, Setting, UnitKeys};
 use piecing::{BlockPlan, Colouring, CuttingHand, PatchSet, PlanError, QuiltPlan, Step, colourings};
 use publish::sewing::{
     BlockPages, OtherWay, StripWays, TestBlock, WANTED_PER_MILLE, block_pages, other_ways, oversize_report,
@@ -57,6 +57,7 @@ struct Cause {
     oversize: Option<Length>,
     seam: Length,
     setting: Setting,
+    sampler: Option<SamplerPlan>,
     /// What the cutting plan sews before it cuts.
     sewn: Vec<SewnRun>,
 }
@@ -75,6 +76,7 @@ impl Cause {
             oversize: design.cutting().oversize.clone(),
             seam: design.seam().clone(),
             setting: design.setting(),
+            sampler: design.sampler_plan().cloned(),
             sewn: sewn.to_vec(),
         }
     }

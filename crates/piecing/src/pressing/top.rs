@@ -4,6 +4,8 @@
 //! keeps all that nests inside it, and for each row to which side the seams between its blocks are pressed. Two
 //! questions are answered apart: with all copies of a block pressed alike, and with each place by itself.
 //!
+//! A sampler is joined unit by unit in an order of its own: where its blocks meet is not looked at, and no demand is made.
+//!
 //! Long seams between rows and the seams of borders are bound by nothing, since no seam ends on them from both sides
 //! that is sewn later; they are pressed down, and towards the border (common practice, no source).
 

@@ -7,7 +7,7 @@
 use std::collections::BTreeMap;
 
 use geometry::{Point, Polygon};
-use layout::{BlockId, PlaceId, Side, Source, Top};
+use layout::{BlockId, PlaceId, Setting, Side, Source, Top};
 use rustc_hash::FxHashMap;
 
 use crate::pressing::parity::Literal;
@@ -101,6 +101,8 @@ pub(crate) fn meetings(top: &Top, ends: &Ends) -> Vec<Meet> {
 /// The row in which a place is sewn and its number in the row; none for pieces that have no seams of their own to meet.
 fn in_row(top: &Top, place: PlaceId) -> Option<(u16, u32)> {
     match place {
+        // Blocks of a sampler are joined unit by unit, not in rows from the left: which seams meet is not looked at.
+        PlaceId::Cell { .. } if matches!(top.setting, Setting::Sampler { .. }) => None,
         PlaceId::Cell { row, column } => {
             let (row, column) = top.setting.sewn_at(row, column);
             Some((row, u32::from(column) + 1))

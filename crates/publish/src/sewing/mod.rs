@@ -8,6 +8,7 @@ mod other_ways;
 mod oversize;
 mod press_words;
 mod ready;
+mod sampler_words;
 mod sections;
 mod setting_words;
 mod sheets;

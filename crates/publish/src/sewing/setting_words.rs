@@ -1,12 +1,16 @@
-//! How a centre is put together that is more than rows of blocks side by side: on point, or with sashing.
+//! How a centre is put together that is more than rows of blocks side by side: on point, with sashing, or a sampler.
 
 use geometry::Exact;
 use layout::{Design, Setting};
 
+use super::sampler_words::sampler_words;
 use crate::lengths::{counted, finished};
 
 /// The steps up to the borders; none for plain rows.
 pub(super) fn setting_words(design: &Design) -> Option<Vec<String>> {
+    if let Some(unit) = design.sampler_unit() {
+        return Some(sampler_words(design, unit));
+    }
     let on_point = matches!(design.setting(), Setting::OnPoint { .. });
     if !on_point && design.sashing().is_none() {
         return None;

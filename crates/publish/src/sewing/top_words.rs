@@ -15,9 +15,11 @@ use crate::lengths::{counted, distance_words, finished};
 pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     let told = setting_words(design).or_else(|| hexagon_words(design, &plan.rows));
     let mut lines = told.unwrap_or_else(|| rows_of_blocks(design, plan));
-    // Where three hexagons meet no two seams run on in a line: there is nothing to nest but the seams of blocks.
+    // Where three hexagons meet no two seams run on in a line: there is nothing to nest but the seams of blocks. Nesting
+    // of samplers is not planned.
     let may_nest = !matches!(design.setting(), Setting::HexagonRows { .. }) || plan.unnested.found > 0;
-    lines.extend(may_nest.then(|| nest_words(plan)).into_iter().flatten());
+    let is_planned = design.sampler_plan().is_none();
+    lines.extend((may_nest && is_planned).then(|| nest_words(plan)).into_iter().flatten());
     lines.extend(border_words(design, design.units(), design.setting_extent()));
     lines
 }
