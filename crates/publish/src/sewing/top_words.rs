@@ -67,6 +67,9 @@ pub(super) fn row_words(rows: &[Side]) -> String {
             word(*second)
         ),
         [only] => format!("Press the seams between the blocks to the {}.", word(*only)),
+        [first, ..] if rows.iter().all(|side| side == first) => {
+            format!("Press the seams between the blocks to the {} in all rows.", word(*first))
+        }
         rows => {
             let of = |wanted: Side| {
                 let rows = rows.iter().enumerate().filter(|(_, side)| **side == wanted);
