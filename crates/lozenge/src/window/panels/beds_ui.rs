@@ -44,11 +44,14 @@ fn bed_ui(ui: &mut Ui, tokens: &Tokens, units: Units, session: &mut BedSession) 
     egui::Grid::new("bed fields").num_columns(2).spacing([GAP, 6.0]).show(ui, |ui| {
         let label = ui.label("Bed");
         let mut chosen = session.bed;
-        let combo = egui::ComboBox::from_id_salt("bed").selected_text(chosen.name).width(150.0).show_ui(ui, |ui| {
-            for bed in BEDS {
-                ui.selectable_value(&mut chosen, bed, bed.name);
-            }
-        });
+        let combo = egui::ComboBox::from_id_salt("bed").selected_text(chosen.name).width(150.0).height(560.0).show_ui(
+            ui,
+            |ui| {
+                for bed in BEDS {
+                    ui.selectable_value(&mut chosen, bed, bed.name);
+                }
+            },
+        );
         combo.response.labelled_by(label.id);
         ui.end_row();
         if chosen != session.bed {
