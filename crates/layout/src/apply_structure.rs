@@ -229,7 +229,7 @@ fn change_place(
     if design.is_laid_anew(id, &place) {
         let mut parts = design.parts();
         parts.places.insert(id, place);
-        return resettle(design, parts, |_| true);
+        return resettle(design, parts);
     }
     let mut next = design.clone();
     next.places.insert_mut(id, place);

@@ -263,7 +263,7 @@ impl Setting {
         match self {
             Self::TriangleRows { rows, .. } => row < rows,
             Self::HexagonRows { rows, .. } => row < rows && row % 2 == 1,
-            Self::Straight { .. } | Self::OnPoint { .. } | Self::StarRows { .. } => false,
+            Self::Straight { .. } | Self::OnPoint { .. } | Self::StarRows { .. } | Self::Sampler { .. } => false,
         }
     }
 

@@ -57,11 +57,15 @@ impl Sized {
 
     /// The centre with so many rows and columns of them.
     fn centre<'a>(&'a self, design: &'a Design, setting: Setting) -> Centre<'a> {
-        Centre { setting, cell: &self.cell, sashing: design.sashing(), float: design.float() }
+        Centre { setting, cell: &self.cell, ..design.centre() }
     }
 
     /// Width and height of the centre with `rows` and `columns`; none where they do not go together.
     pub(super) fn extent(&self, design: &Design, rows: u16, columns: u16) -> Option<(Exact, Exact)> {
+        // A sampler is as large as its blocks and gaps make it.
+        if design.sampler_plan().is_some() {
+            return None;
+        }
         let setting = design.setting().with_size(rows, columns);
         let centre = self.centre(design, setting);
         (setting.check().is_ok() && centre.check().is_ok()).then(|| centre.size())

@@ -21,7 +21,7 @@ pub(super) struct Kind {
 }
 
 /// All of them, the simplest first.
-pub(super) const KINDS: [Kind; 5] = [
+pub(super) const KINDS: [Kind; 6] = [
     Kind {
         name: "Straight rows",
         counts: ["Rows", "Columns"],
@@ -82,6 +82,17 @@ pub(super) const KINDS: [Kind; 5] = [
             if let Setting::StarRows { between, ends, .. } = setting {
                 line(ui, "Between stars", |ui| fabric(ui, design, between, "Fabric of setting triangles"));
                 line(ui, "Ends of rows", |ui| fabric(ui, design, ends, "Fabric of row ends"));
+            }
+        },
+    },
+    Kind {
+        name: "Sampler of several sizes",
+        counts: ["Rows", "Blocks in the longest row"],
+        is: |setting| matches!(setting, Setting::Sampler { .. }),
+        of_size: |design, (rows, columns)| Setting::Sampler { rows, columns, filler: lightest(design) },
+        own: |ui, design, setting| {
+            if let Setting::Sampler { filler, .. } = setting {
+                line(ui, "Filler strips", |ui| fabric(ui, design, filler, "Fabric of filler strips"));
             }
         },
     },
