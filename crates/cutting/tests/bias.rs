@@ -45,8 +45,8 @@ fn check_strip(strip: &LayPolygon, width: &Exact) {
     let corners = strip.corners();
     assert_eq!(corners.len(), 4);
     let level: Vec<i64> = strip.edges().filter(|(a, b)| a.y == b.y).map(|(a, b)| (b.x - a.x).abs()).collect();
-    let slanted = strip.edges().filter(|(a, b)| a.y != b.y);
-    assert!(slanted.clone().count() == 2 && slanted.clone().all(|(a, b)| (b.x - a.x) == (b.y - a.y)), "{corners:?}");
+    let slanted: Vec<_> = strip.edges().filter(|(a, b)| a.y != b.y).collect();
+    assert!(slanted.len() == 2 && slanted.iter().all(|(a, b)| b.x - a.x == b.y - a.y), "{corners:?}");
     let square_across = &units(level[0]) * &Exact::sqrt2().half();
     assert!(level[0] == level[1] && square_across >= *width && &square_across - &units(1) < *width, "{corners:?}");
 }
@@ -127,10 +127,8 @@ fn cloth_too_narrow_for_a_bias_strip_is_told() {
 /// A block sized by its side may be any; the binding does not care.
 #[test]
 fn the_same_strips_go_round_other_blocks_of_the_size() {
-    let star = Recipe::OnAxisStar {
-        size: geometry::Size { by: Measure::Block, length: inches(12) },
-        split: [false; 8],
-    };
+    let star =
+        Recipe::OnAxisStar { size: geometry::Size { by: Measure::Block, length: inches(12) }, split: [false; 8] };
     let quilt = |recipe| {
         let design = starter(&[recipe], straight(6, 5), &[]).design().unwrap();
         let binding = Binding { grain: BindingGrain::Bias, ..design.binding().clone() };

@@ -60,9 +60,7 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         Edit::SetHalf { place, half, value } => set_half(design, *place, *half, *value),
         Edit::SetSetting { setting, fill } => set_setting(design, *setting, *fill),
         Edit::SetFloat(float) => resettle(design, DesignParts { float: float.clone(), ..design.parts() }),
-        Edit::SetSashing(sashing) => {
-            resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() })
-        }
+        Edit::SetSashing(sashing) => resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() }),
         Edit::SetBorders(borders) => set_borders(design, borders),
         Edit::SetBinding(binding) => {
             design.fabric(binding.fabric)?;
@@ -286,16 +284,13 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
 }
 
 /// Carries the paint of single cells to where their blocks go; what has no place any more is told.
-fn carry_paint(
-    design: &Design,
-    parts: &mut DesignParts,
-    was: impl Fn(&PlaceId) -> Option<PlaceId>,
-) -> Vec<String> {
+fn carry_paint(design: &Design, parts: &mut DesignParts, was: impl Fn(&PlaceId) -> Option<PlaceId>) -> Vec<String> {
     let moved: BTreeMap<PlaceId, PlaceId> = parts.places.keys().filter_map(|id| Some((was(id)?, *id))).collect();
     let gone = |place: &PlaceId| design.places.contains_key(place) && !moved.contains_key(place);
     let lost = drop_paint(parts, |(place, _)| !gone(place), |(place, _)| !gone(place));
     let to = |place: PlaceId| moved.get(&place).copied().unwrap_or(place);
-    parts.place_patches = std::mem::take(&mut parts.place_patches).into_iter().map(|((p, k), f)| ((to(p), k), f)).collect();
+    parts.place_patches =
+        std::mem::take(&mut parts.place_patches).into_iter().map(|((p, k), f)| ((to(p), k), f)).collect();
     parts.place_roles = std::mem::take(&mut parts.place_roles).into_iter().map(|((p, r), f)| ((to(p), r), f)).collect();
     lost
 }
@@ -310,11 +305,7 @@ pub(crate) fn resettle(design: &Design, parts: DesignParts) -> Applied {
 }
 
 /// The same, where places may have been others: the paint of a place was that of `was`.
-fn resettle_from(
-    design: &Design,
-    mut parts: DesignParts,
-    was: impl Fn(&PlaceId) -> Option<PlaceId>,
-) -> Applied {
+fn resettle_from(design: &Design, mut parts: DesignParts, was: impl Fn(&PlaceId) -> Option<PlaceId>) -> Applied {
     let roles = std::mem::take(&mut parts.place_roles);
     let patches = std::mem::take(&mut parts.place_patches);
     let bare = Design::assemble(parts.clone())?;

@@ -62,7 +62,8 @@ fn another_kind_of_setting_keeps_the_blocks() {
     studio.edit(&Edit::SetBorders(Vec::new()));
     let fill = before.filler(on_point).unwrap();
     let change = move |studio: &mut Studio| studio.edit(&Edit::SetSetting { setting: on_point, fill });
-    let there = |design: &Design| design.place(PlaceId::Cell { row: 2, column: 1 }).unwrap() == before.place(corner).unwrap();
+    let there =
+        |design: &Design| design.place(PlaceId::Cell { row: 2, column: 1 }).unwrap() == before.place(corner).unwrap();
     one_step(&mut studio, change, there);
     let back = Edit::SetSetting { setting: before.setting(), fill };
     studio.edit(&back);
