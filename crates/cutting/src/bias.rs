@@ -62,7 +62,8 @@ pub fn bias_binding(
         pieces_to_join(&needed, &strip, &loss).ok().map(|strips| (strip, strips))
     });
     let long = |bands: &&Bands| &bands.height * &Exact::sqrt2() >= Exact::int(SHORTEST_STRIP_IN);
-    let worth: Vec<&Bands> = if all.iter().any(|b| long(&b)) { all.iter().filter(long).collect() } else { all.iter().collect() };
+    let worth: Vec<&Bands> =
+        if all.iter().any(|b| long(&b)) { all.iter().filter(long).collect() } else { all.iter().collect() };
     let narrow = || CutError::TooNarrowToJoin { width: cloth.width.to_decimal(4) };
     let least = worth.iter().map(|bands| &bands.length).min().ok_or_else(narrow)?;
     let most = least + &Exact::int(FOR_FEWER_JOINS_IN);
@@ -91,11 +92,7 @@ fn spacing(binding: &Binding, cloth: &BiasCloth<'_>) -> Result<Exact, CutError> 
 }
 
 /// Every height of band that gives a strip, with what it takes to reach the length.
-fn every_height(
-    cloth: &BiasCloth<'_>,
-    spacing: &Exact,
-    strips: impl Fn(&Exact) -> Option<(Exact, u64)>,
-) -> Vec<Bands> {
+fn every_height(cloth: &BiasCloth<'_>, spacing: &Exact, strips: impl Fn(&Exact) -> Option<(Exact, u64)>) -> Vec<Bands> {
     let whole = match cloth.units {
         Units::Inches => Exact::ONE,
         Units::Centimetres => Exact::ratio(50, 127).unwrap_or(Exact::ONE),

@@ -3,7 +3,7 @@
 
 mod common;
 
-use common::{DARK, LIGHT, block_of, edited, fraction, inches, ledger, ratio, starter, straight, with_fabric};
+use common::{DARK, FOURTH, block_of, edited, fraction, inches, ledger, ratio, starter, straight, with_fabric};
 use cutting::bias::{bias_length, bias_square};
 use cutting::{CutError, FabricPlan, audit};
 use geometry::lay::{LayPolygon, UNITS_PER_INCH};
@@ -11,11 +11,11 @@ use geometry::{Exact, Length, Measure, Recipe};
 use layout::{Binding, BindingGrain, Design, Edit, Join, Print, Units};
 use proptest::prelude::*;
 
-/// A quilt of four-patches with a bias binding of its light fabric.
+/// A quilt of four-patches with a bias binding of a fabric of its own.
 fn bound(side: i64, (rows, columns): (u16, u16), strip_width: Length, extra: i64) -> Design {
     let design = starter(&[Recipe::FourPatch(block_of(side))], straight(rows, columns), &[]).design().unwrap();
     let binding =
-        Binding { strip_width, fabric: LIGHT, extra: inches(extra), join: Join::Diagonal, grain: BindingGrain::Bias };
+        Binding { strip_width, fabric: FOURTH, extra: inches(extra), join: Join::Diagonal, grain: BindingGrain::Bias };
     edited(&design, &Edit::SetBinding(binding))
 }
 
@@ -45,8 +45,8 @@ fn check_strip(strip: &LayPolygon, width: &Exact) {
     let corners = strip.corners();
     assert_eq!(corners.len(), 4);
     let level: Vec<i64> = strip.edges().filter(|(a, b)| a.y == b.y).map(|(a, b)| (b.x - a.x).abs()).collect();
-    let slanted = strip.edges().filter(|(a, b)| a.y != b.y);
-    assert!(slanted.clone().count() == 2 && slanted.clone().all(|(a, b)| (b.x - a.x) == (b.y - a.y)), "{corners:?}");
+    let slanted: Vec<_> = strip.edges().filter(|(a, b)| a.y != b.y).collect();
+    assert!(slanted.len() == 2 && slanted.iter().all(|(a, b)| b.x - a.x == b.y - a.y), "{corners:?}");
     let square_across = &units(level[0]) * &Exact::sqrt2().half();
     assert!(level[0] == level[1] && square_across >= *width && &square_across - &units(1) < *width, "{corners:?}");
 }
@@ -59,13 +59,13 @@ proptest! {
         usable in 14_i64..60, seam in 1_i64..5, metric in any::<bool>(),
     ) {
         let design = bound(side, (rows, columns), fraction(eighths, 8), extra);
-        let design = with_fabric(&design, LIGHT, Print::Tossed, inches(usable));
+        let design = with_fabric(&design, FOURTH, Print::Tossed, inches(usable));
         let seam = fraction(seam, 8);
         let design = edited(&design, &Edit::SetSeam(seam.clone()));
         let design = edited(&design, &Edit::SetUnits(if metric { Units::Centimetres } else { Units::Inches }));
         let found = ledger(&design);
         audit(&design, found.plans()).unwrap();
-        let plan = found.plans()[&LIGHT].as_ref().unwrap();
+        let plan = found.plans()[&FOURTH].as_ref().unwrap();
         let strips = strips(plan);
         strips.iter().for_each(|strip| check_strip(strip, fraction(eighths, 8).inches()));
         let around = Exact::int(2 * side * i64::from(rows + columns) + extra);
@@ -97,7 +97,7 @@ fn long_strips_are_worth_a_quarter_of_a_yard() {
     assert_eq!(told.needed, Exact::int(276));
     assert_eq!((told.strips, &told.strip_length), (12, &(&Exact::int(17) * &Exact::sqrt2())));
     assert_eq!(&told.joined - &(&Exact::int(11) * &(&ratio(33, 2) * &Exact::sqrt2())), told.strip_length);
-    let plan = found.plans()[&LIGHT].as_ref().unwrap();
+    let plan = found.plans()[&FOURTH].as_ref().unwrap();
     assert_eq!((strips(plan).len(), plan.plan.length), (12, 34 * UNITS_PER_INCH));
     // From cut to cut along the band: 2½ in square to the cut.
     let piece = plan.pieces.iter().find(|p| p.label == "bias binding strip").unwrap();
@@ -118,19 +118,17 @@ fn the_area_method() {
 
 #[test]
 fn cloth_too_narrow_for_a_bias_strip_is_told() {
-    let design = with_fabric(&bound(6, (2, 2), fraction(5, 2), 12), LIGHT, Print::Tossed, inches(4));
+    let design = with_fabric(&bound(6, (2, 2), fraction(5, 2), 12), FOURTH, Print::Tossed, inches(4));
     let found = ledger(&design);
     assert_eq!(found.binding().unwrap_err(), CutError::TooNarrowToJoin { width: "4.0000".to_owned() });
-    assert!(found.plans()[&LIGHT].is_err() && found.plans()[&DARK].is_ok());
+    assert!(found.plans()[&FOURTH].is_err() && found.plans()[&DARK].is_ok());
 }
 
 /// A block sized by its side may be any; the binding does not care.
 #[test]
 fn the_same_strips_go_round_other_blocks_of_the_size() {
-    let star = Recipe::OnAxisStar {
-        size: geometry::Size { by: Measure::Block, length: inches(12) },
-        split: [false; 8],
-    };
+    let star =
+        Recipe::OnAxisStar { size: geometry::Size { by: Measure::Block, length: inches(12) }, split: [false; 8] };
     let quilt = |recipe| {
         let design = starter(&[recipe], straight(6, 5), &[]).design().unwrap();
         let binding = Binding { grain: BindingGrain::Bias, ..design.binding().clone() };

@@ -6,14 +6,15 @@ mod common;
 use common::{
     DARK, FOURTH, LIGHT, THIRD, block_of, by, edited, fraction, inches, ledger, ratio, starter, straight, with_fabric,
 };
-use cutting::buying::{inches as lay_inches, length_label};
 use cutting::bias::{bias_length, bias_square};
+use cutting::buying::{inches as lay_inches, length_label};
 use cutting::joined::{backing_cut, binding_cut, sections};
 use cutting::{CutError, FabricPlan, PanelDirection, PlannedPiece, Purchase};
 use geometry::lay::UNITS_PER_INCH;
 use geometry::{Exact, Length, Measure, PatchKey, Recipe, Role};
 use layout::{
-    Backing, Binding, BindingGrain, BlockId, Border, Buying, BuyingStep, Design, Edit, FabricId, Join, Print, Setting, Units,
+    Backing, Binding, BindingGrain, BlockId, Border, Buying, BuyingStep, Design, Edit, FabricId, Join, Print, Setting,
+    Units,
 };
 use proptest::prelude::*;
 
@@ -40,7 +41,13 @@ fn binding_strips() {
         (Join::Straight, (5, 5), 12, 1, ratio(40, 1)),
     ];
     for (join, (width, height), extra, strips, joined) in rows {
-        let binding = Binding { strip_width: fraction(5, 2), fabric: LIGHT, extra: inches(extra), join, grain: BindingGrain::Across };
+        let binding = Binding {
+            strip_width: fraction(5, 2),
+            fabric: LIGHT,
+            extra: inches(extra),
+            join,
+            grain: BindingGrain::Across,
+        };
         let cut = binding_cut(&binding, &Exact::int(2 * (width + height)), &Exact::int(40), &fraction(1, 4)).unwrap();
         assert_eq!((cut.strips, &cut.joined), (strips, &joined), "{width} × {height} {join:?}");
         assert_eq!(cut.needed, Exact::int(2 * (width + height) + extra));
@@ -50,7 +57,13 @@ fn binding_strips() {
 
 #[test]
 fn joins_that_use_the_strip_up_are_refused() {
-    let binding = Binding { strip_width: inches(18), fabric: LIGHT, extra: inches(12), join: Join::Diagonal, grain: BindingGrain::Across };
+    let binding = Binding {
+        strip_width: inches(18),
+        fabric: LIGHT,
+        extra: inches(12),
+        join: Join::Diagonal,
+        grain: BindingGrain::Across,
+    };
     let refused = binding_cut(&binding, &Exact::int(300), &Exact::int(18), &fraction(1, 4)).unwrap_err();
     assert_eq!(refused, CutError::TooNarrowToJoin { width: "18.0000".to_owned() });
 }

@@ -64,9 +64,7 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         Edit::SetSampler(draft) => sampler::set_sampler(design, draft),
         Edit::Resize(resize) => apply_resize::resize(design, resize),
         Edit::SetFloat(float) => resettle(design, DesignParts { float: float.clone(), ..design.parts() }),
-        Edit::SetSashing(sashing) => {
-            resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() })
-        }
+        Edit::SetSashing(sashing) => resettle(design, DesignParts { sashing: sashing.clone(), ..design.parts() }),
         Edit::SetBorders(borders) => set_borders(design, borders),
         Edit::SetBinding(binding) => {
             design.fabric(binding.fabric)?;
@@ -303,16 +301,13 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
 }
 
 /// Carries the paint of single cells to where their blocks go; what has no place any more is told.
-fn carry_paint(
-    design: &Design,
-    parts: &mut DesignParts,
-    was: impl Fn(&PlaceId) -> Option<PlaceId>,
-) -> Vec<String> {
+fn carry_paint(design: &Design, parts: &mut DesignParts, was: impl Fn(&PlaceId) -> Option<PlaceId>) -> Vec<String> {
     let moved: BTreeMap<PlaceId, PlaceId> = parts.places.keys().filter_map(|id| Some((was(id)?, *id))).collect();
     let gone = |place: &PlaceId| design.places.contains_key(place) && !moved.contains_key(place);
     let lost = drop_paint(parts, |(place, _)| !gone(place), |(place, _)| !gone(place));
     let to = |place: PlaceId| moved.get(&place).copied().unwrap_or(place);
-    parts.place_patches = std::mem::take(&mut parts.place_patches).into_iter().map(|((p, k), f)| ((to(p), k), f)).collect();
+    parts.place_patches =
+        std::mem::take(&mut parts.place_patches).into_iter().map(|((p, k), f)| ((to(p), k), f)).collect();
     parts.place_roles = std::mem::take(&mut parts.place_roles).into_iter().map(|((p, r), f)| ((to(p), r), f)).collect();
     lost
 }

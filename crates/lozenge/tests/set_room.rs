@@ -4,7 +4,11 @@
 
 mod common;
 
+use common::desk::{Desk, click, desk_with, press, reads};
 use common::studio;
+use eframe::egui::accesskit::Role;
+use eframe::egui::{Key, Modifiers, Vec2};
+use egui_kittest::Harness;
 use geometry::Length;
 use layout::{Border, BorderKind, Design, Edit, FabricId, PlaceId, Setting};
 use lozenge::window::set_borders::{Corners, another, of_corners};
@@ -62,7 +66,8 @@ fn another_kind_of_setting_keeps_the_blocks() {
     studio.edit(&Edit::SetBorders(Vec::new()));
     let fill = before.filler(on_point).unwrap();
     let change = move |studio: &mut Studio| studio.edit(&Edit::SetSetting { setting: on_point, fill });
-    let there = |design: &Design| design.place(PlaceId::Cell { row: 2, column: 1 }).unwrap() == before.place(corner).unwrap();
+    let there =
+        |design: &Design| design.place(PlaceId::Cell { row: 2, column: 1 }).unwrap() == before.place(corner).unwrap();
     one_step(&mut studio, change, there);
     let back = Edit::SetSetting { setting: before.setting(), fill };
     studio.edit(&back);
@@ -116,4 +121,57 @@ fn refused_borders_are_dropped_when_asked_or_when_the_quilt_changes() {
     studio.set_action(bad(5));
     studio.edit(&Edit::Rename("Another name".to_owned()));
     assert_eq!(studio.refused_borders(), None);
+}
+
+/// The window in Set, high enough that all of the panel is on it.
+fn set_desk() -> Desk {
+    let mut desk = desk_with(Harness::builder().with_size(Vec2::new(1280.0, 2400.0)), Some("crib-night-ferry"), None);
+    press(&mut desk, Modifiers::COMMAND, Key::Num2);
+    desk
+}
+
+/// Chooses `words` from the list with this name.
+fn pick(desk: &mut Desk, list: &str, words: &str) {
+    click(desk, Role::ComboBox, list);
+    click(desk, Role::Button, words);
+}
+
+/// Does something by labels that must be one step with this name, and takes it back.
+fn by_labels(desk: &mut Desk, step: &str, what: impl FnOnce(&mut Desk)) {
+    let (before, steps) = (desk.state().studio.design().clone(), desk.state().studio.history().steps());
+    what(desk);
+    let studio = &desk.state().studio;
+    assert!(studio.notices().iter().all(|notice| !notice.problem), "{step}: {:?}", studio.notices());
+    assert_eq!((studio.history().steps(), studio.history().undo_label()), (steps + 1, Some(step)));
+    let after = studio.design().clone();
+    press(desk, Modifiers::COMMAND, Key::Z);
+    assert_eq!(*desk.state().studio.design(), before, "{step}");
+    desk.state_mut().studio.redo();
+    desk.run();
+    assert_eq!(*desk.state().studio.design(), after);
+}
+
+#[test]
+fn every_control_of_set_is_one_step_by_its_label() {
+    let mut desk = set_desk();
+    by_labels(&mut desk, "Change borders", |desk| click(desk, Role::Button, "Add border"));
+    by_labels(&mut desk, "Change borders", |desk| pick(desk, "Border 3 corners", "mitred"));
+    by_labels(&mut desk, "Change borders", |desk| pick(desk, "Border 3 corners", "corner squares"));
+    by_labels(&mut desk, "Change borders", |desk| click(desk, Role::Button, "Move in border 3"));
+    by_labels(&mut desk, "Change borders", |desk| click(desk, Role::Button, "Remove border 1"));
+    by_labels(&mut desk, "Change sashing", |desk| click(desk, Role::CheckBox, "Sashing"));
+    by_labels(&mut desk, "Change sashing", |desk| click(desk, Role::CheckBox, "Cornerstones"));
+    by_labels(&mut desk, "Change sashing", |desk| click(desk, Role::CheckBox, "Outer sashing"));
+    by_labels(&mut desk, "Change setting", |desk| pick(desk, "Blocks stand", "On point"));
+    by_labels(&mut desk, "Change float", |desk| click(desk, Role::CheckBox, "Float"));
+    by_labels(&mut desk, "Fill in turn", |desk| click(desk, Role::Button, "Fill in turn"));
+    by_labels(&mut desk, "Change binding", |desk| pick(desk, "Binding cut", "on the bias, at 45°"));
+    assert!(reads(&desk, "joined at their slanted ends"));
+}
+
+#[test]
+fn a_kind_that_the_blocks_cannot_stand_in_says_why() {
+    let mut desk = set_desk();
+    click(&mut desk, Role::ComboBox, "Blocks stand");
+    assert!(reads(&desk, "rows of triangles need 60° triangles that stand on a side"));
 }

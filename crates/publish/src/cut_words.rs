@@ -3,7 +3,9 @@
 use std::collections::BTreeMap;
 
 use cutting::methods::{Method, SewnMethod};
-use cutting::{BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, Stock, StripRun};
+use cutting::{
+    BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, Stock, StripRun,
+};
 use geometry::lay::UNITS_PER_INCH;
 use geometry::{Exact, inches_to_mm};
 use layout::{BindingGrain, Design, EditError, Units};

@@ -7,9 +7,9 @@ use std::collections::BTreeMap;
 use cutting::{FabricPlan, Ledger};
 use geometry::{Exact, ExtraSeam, Length, Measure, Recipe, Size, Value};
 use layout::{
-    Backing, Binding, BindingGrain, BlockDef, BlockId, Border, BorderKind, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes,
-    Design, Edit, EditError, Fabric, FabricId, InHand, Join, Look, MethodKind, PiecedBorder, PlaceId, Precut, Print,
-    RulerRounding, Sashing, Setting, Sold, Source, Starter, Tally, UnitKeys, Units, apply,
+    Backing, Binding, BindingGrain, BlockDef, BlockId, Border, BorderKind, Buying, BuyingStep, Colour, ColourScheme,
+    CuttingWishes, Design, Edit, EditError, Fabric, FabricId, InHand, Join, Look, MethodKind, PiecedBorder, PlaceId,
+    Precut, Print, RulerRounding, Sashing, Setting, Sold, Source, Starter, Tally, UnitKeys, Units, apply,
 };
 use proptest::prelude::*;
 

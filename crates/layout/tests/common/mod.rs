@@ -12,9 +12,9 @@ use geometry::{
     Block, Exact, ExtraSeam, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value,
 };
 use layout::{
-    Backing, Binding, BindingGrain, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric, FabricId,
-    Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Sashing, Setting, Side,
-    Sold, Source, Starter, UnitKeys, Units, apply,
+    Backing, Binding, BindingGrain, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit,
+    Fabric, FabricId, Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Sashing,
+    Setting, Side, Sold, Source, Starter, UnitKeys, Units, apply,
 };
 
 use borders::some_border;

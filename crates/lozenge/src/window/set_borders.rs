@@ -100,7 +100,8 @@ fn is_rectangle(design: &Design, id: BlockId) -> bool {
 }
 
 fn is_square(design: &Design, id: BlockId, side: &Exact) -> bool {
-    is_rectangle(design, id) && design.block(id).is_ok_and(|def| def.block().base().extent() == (side.clone(), side.clone()))
+    is_rectangle(design, id)
+        && design.block(id).is_ok_and(|def| def.block().base().extent() == (side.clone(), side.clone()))
 }
 
 /// The first pieced border for whose corners the quilt has no square, and how large these are.

@@ -120,10 +120,10 @@ fn refused_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, refused: &RefusedBo
     if let Some((number, spacer)) = refused.spacer() {
         let units = design.units();
         let wide = words::length(&spacer.width, units);
-        let size = spacer.level_width.as_ref().map_or_else(
-            || wide.clone(),
-            |level| format!("{wide} (top and bottom {})", words::length(level, units)),
-        );
+        let size = spacer
+            .level_width
+            .as_ref()
+            .map_or_else(|| wide.clone(), |level| format!("{wide} (top and bottom {})", words::length(level, units)));
         let text = format!("Put a plain border of {size} inside border {}", number + 1);
         if ui.add(eframe::egui::Button::new(text).wrap()).clicked() {
             out.push(Action::Set(SetAction::AddSpacer));

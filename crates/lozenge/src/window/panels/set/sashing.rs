@@ -16,7 +16,8 @@ pub(crate) fn sashing_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mu
     let offered = usual(design);
     let refused = offered.as_ref().and_then(|sashing| design.check_sashing(sashing).err());
     let mut on = next.is_some();
-    let field = ui.add_enabled_ui(on || refused.is_none(), |ui| tick(ui, &mut on, "Strips between the blocks", "Sashing"));
+    let field =
+        ui.add_enabled_ui(on || refused.is_none(), |ui| tick(ui, &mut on, "Strips between the blocks", "Sashing"));
     if field.inner.changed() {
         next = offered.filter(|_| on);
     }

@@ -41,7 +41,8 @@ fn kind_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, setting: &mut Setting)
         for kind in &KINDS {
             let next = (kind.of_size)(design, setting.size());
             let refused = refusal(design, kind, next);
-            let label = ui.add_enabled_ui(refused.is_none(), |ui| ui.selectable_label(kind.name == now.name, kind.name));
+            let label =
+                ui.add_enabled_ui(refused.is_none(), |ui| ui.selectable_label(kind.name == now.name, kind.name));
             if label.inner.clicked() && kind.name != now.name {
                 *setting = next;
             }
@@ -79,7 +80,11 @@ fn float_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut Vec<Action>
         }
     });
     if float.is_some() {
-        quiet(ui, tokens, format!("less than {}, or nothing is left of the side triangles", finished(&limit, design.units())));
+        quiet(
+            ui,
+            tokens,
+            format!("less than {}, or nothing is left of the side triangles", finished(&limit, design.units())),
+        );
     }
     if float.as_ref() != design.float() {
         out.push(Action::edit(Edit::SetFloat(float)));
