@@ -28,7 +28,7 @@ pub(crate) fn section(ui: &mut Ui, title: &str, content: impl FnOnce(&mut Ui)) {
 pub(super) fn line<R>(ui: &mut Ui, name: &str, field: impl FnOnce(&mut Ui) -> R) -> R {
     ui.horizontal(|ui| {
         let size = vec2(ui.available_width() * NAME_SHARE, ui.spacing().interact_size.y);
-        ui.allocate_ui_with_layout(size, Layout::top_down(Align::Min), |ui| {
+        ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
             ui.set_width(size.x);
             ui.add(Label::new(name).wrap());
         });
