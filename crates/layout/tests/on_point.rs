@@ -179,7 +179,8 @@ fn what_cannot_stand_on_point_is_told() {
     }
 }
 
-/// A float belongs to blocks on point; it goes when the setting does, and painted setting triangles are told.
+/// A float belongs to blocks on point; it goes when the setting does, and painted setting triangles are told. Blocks that
+/// have a place in the new setting keep their paint.
 #[test]
 fn another_setting_takes_the_float_and_the_triangles_away() {
     let triangle = PlaceId::SideTriangle { side: Side::Left, index: 0 };
@@ -189,8 +190,8 @@ fn another_setting_takes_the_float_and_the_triangles_away() {
     let (next, delta) =
         apply(&design, &Edit::SetSetting { setting: common::straight(2, 2), fill: BlockId(1) }).unwrap();
     assert_eq!(next.float(), None);
-    // The same numbers are other places in another kind of setting.
-    assert_eq!(delta.lost, ["row 1, column 1: paint of patch 0", "side triangle 1 at the left: paint of patch 0"]);
+    assert_eq!(delta.lost, ["side triangle 1 at the left: paint of patch 0"]);
+    assert_eq!(next.place_patches().collect::<Vec<_>>(), [(cell, geometry::PatchKey(0), FOURTH)]);
     // The same triangle without a float is of another shape, but it is the same triangle.
     let (next, delta) = apply(&design, &Edit::SetFloat(None)).unwrap();
     assert!(delta.lost.is_empty());
