@@ -14,6 +14,7 @@ use layout::{Border, BorderKind, Design, Edit, FabricId, PlaceId, Setting};
 use lozenge::window::set_borders::{Corners, another, of_corners};
 use lozenge::window::set_session::{Second, SetAction, TurnChoice};
 use lozenge::window::studio::Studio;
+use lozenge::window::studio_medallion::MedallionChoice;
 
 /// Does something that must be one step, looks at what it made, and takes it back.
 fn one_step(studio: &mut Studio, what: impl FnOnce(&mut Studio), made: impl FnOnce(&Design) -> bool) {
@@ -104,6 +105,30 @@ fn a_pieced_border_that_does_not_fit_is_put_right_in_one_step() {
         |design| design.borders().len() == 3 && design.borders()[1] == spacer,
     );
     assert_eq!(studio.refused_borders(), None);
+}
+
+/// One block in the middle and rounds that fit exactly, made in one step from any quilt.
+#[test]
+fn a_medallion_is_made_in_one_step() {
+    for name in ["crib-night-ferry", "king-ember-tide", "lap-owl-lane"] {
+        for on_point in [false, true] {
+            let mut studio = studio(name);
+            let first = studio.medallion_choice().unwrap();
+            let rounds = vec![first.centre, *first.rounds.last().unwrap(), first.centre];
+            let choice = MedallionChoice { on_point, rounds, ..first };
+            studio.set_action(SetAction::ChooseMedallion(choice.clone()));
+            one_step(
+                &mut studio,
+                |studio| studio.set_action(SetAction::MakeMedallion),
+                |design| {
+                    let pieced: Vec<_> = design.borders().iter().filter_map(Border::pieced).map(|p| p.block).collect();
+                    pieced == choice.rounds && design.places().count() == 1
+                },
+            );
+            studio.set_action(SetAction::MakeMedallion);
+            studio.design().top().unwrap().prove().unwrap();
+        }
+    }
 }
 
 #[test]

@@ -30,6 +30,7 @@ pub mod sewing;
 pub mod shortcut;
 pub mod studio;
 mod studio_blocks;
+pub mod studio_medallion;
 mod studio_set;
 mod theme;
 pub mod wall;

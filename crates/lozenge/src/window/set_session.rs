@@ -2,6 +2,8 @@
 
 use layout::{BlockId, Border, EditError, FabricId};
 
+use super::studio_medallion::MedallionChoice;
+
 /// What a view of Set asks for.
 #[derive(Debug, Clone, PartialEq)]
 pub enum SetAction {
@@ -17,6 +19,10 @@ pub enum SetAction {
     ChooseTurn(TurnChoice),
     /// Fill the setting with them.
     FillInTurn,
+    /// Choose what a medallion is made of.
+    ChooseMedallion(MedallionChoice),
+    /// Make the quilt a medallion.
+    MakeMedallion,
 }
 
 /// Borders that the quilt cannot have as they are.
@@ -66,4 +72,6 @@ pub struct SetSession {
     pub refused: Option<RefusedBorders>,
     /// Blocks that were chosen; the quilt's first ones when there are none.
     pub turn: Option<TurnChoice>,
+    /// What a medallion is to be made of; the quilt's first square blocks when nothing is chosen.
+    pub medallion: Option<MedallionChoice>,
 }

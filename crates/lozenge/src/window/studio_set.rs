@@ -25,6 +25,8 @@ impl Studio {
             SetAction::DropBorders => self.session.set.refused = None,
             SetAction::ChooseTurn(choice) => self.session.set.turn = Some(choice),
             SetAction::FillInTurn => self.fill_in_turn(),
+            SetAction::ChooseMedallion(choice) => self.session.set.medallion = Some(choice),
+            SetAction::MakeMedallion => self.make_medallion(),
         }
     }
 

@@ -3,7 +3,7 @@
 use eframe::egui::{self, Ui};
 
 use super::blocks_ui::{command_button, selection_ui, symmetry_ui};
-use super::set::{borders_ui, finishing_ui, in_turn_ui, sashing_ui, section, setting_ui};
+use super::set::{borders_ui, finishing_ui, folded_section, in_turn_ui, medallion_ui, sashing_ui, section, setting_ui};
 use super::widgets::heading;
 use crate::window::action::Action;
 use crate::window::command::Command;
@@ -26,6 +26,7 @@ pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &m
             symmetry_ui(ui, studio.session.blocks.symmetry, out);
         });
         section(ui, "Two blocks in turn", |ui| in_turn_ui(ui, tokens, studio, out));
+        folded_section(ui, "Medallion", |ui| medallion_ui(ui, tokens, studio, out));
         section(ui, "Sashing", |ui| sashing_ui(ui, tokens, design, out));
         section(ui, "Borders", |ui| borders_ui(ui, tokens, studio, out));
         section(ui, "Binding and backing", |ui| finishing_ui(ui, tokens, design, out));

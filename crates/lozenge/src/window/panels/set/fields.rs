@@ -16,8 +16,17 @@ const NAME_SHARE: f32 = 0.42;
 
 /// A section that can be folded away.
 pub(crate) fn section(ui: &mut Ui, title: &str, content: impl FnOnce(&mut Ui)) {
+    foldable(ui, title, true, content);
+}
+
+/// A section for what is done once, folded away at first.
+pub(crate) fn folded_section(ui: &mut Ui, title: &str, content: impl FnOnce(&mut Ui)) {
+    foldable(ui, title, false, content);
+}
+
+fn foldable(ui: &mut Ui, title: &str, open: bool, content: impl FnOnce(&mut Ui)) {
     let text = RichText::new(title).font(FontId::new(13.0, bold_family()));
-    CollapsingHeader::new(text).id_salt(title).default_open(true).show_unindented(ui, |ui| {
+    CollapsingHeader::new(text).id_salt(title).default_open(open).show_unindented(ui, |ui| {
         content(ui);
         ui.add_space(SMALL_GAP);
     });
