@@ -1,6 +1,6 @@
 //! Bed: what a quilt must cover, and proposals how to make it so large.
 
-use eframe::egui::{self, Button, DragValue, TextEdit, Ui};
+use eframe::egui::{self, Button, DragValue, FontId, RichText, TextEdit, Ui};
 use geometry::{Exact, Length, inches_to_mm};
 use layout::beds::{BEDS, MAX_ADDED, MAX_DROP_INCHES, Proposal, Target, Wishes};
 use layout::{Design, Units};
@@ -11,7 +11,7 @@ use crate::bed_words::{change, made_of, miss};
 use crate::window::action::Action;
 use crate::window::beds::{BedSession, Fit, set_to_ruler};
 use crate::window::studio::Studio;
-use crate::window::theme::{GAP, Tokens};
+use crate::window::theme::{GAP, Tokens, bold_family};
 use crate::words::{about_size, finished, parse_length};
 
 /// The largest mattress that can be typed, in inches.
@@ -21,7 +21,8 @@ const MOST_MATTRESS: i64 = 200;
 pub(super) fn beds_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>) {
     let (session, design) = (&studio.session.bed, studio.design());
     let mut next = session.clone();
-    let header = egui::CollapsingHeader::new("Fit a bed").id_salt("bed").open(Some(session.open));
+    let title = RichText::new("Fit a bed").font(FontId::new(13.0, bold_family()));
+    let header = egui::CollapsingHeader::new(title).id_salt("bed").open(Some(session.open));
     let shown = header.show(ui, |ui| {
         bed_ui(ui, tokens, design.units(), &mut next);
         wishes_ui(ui, design, &mut next);

@@ -8,13 +8,15 @@ use super::widgets::heading;
 use crate::window::action::Action;
 use crate::window::command::Command;
 use crate::window::studio::Studio;
-use crate::window::theme::Tokens;
+use crate::window::theme::{SMALL_GAP, Tokens};
 
 /// Draws the panel.
 pub(crate) fn set_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>) {
     let design = studio.design();
     ui.heading("Set");
     egui::ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        // Fields end before the scroll bar.
+        ui.set_max_width(ui.available_width() - SMALL_GAP);
         variants_ui(ui, studio, out);
         section(ui, "Setting", |ui| setting_ui(ui, tokens, design, out));
         section(ui, "Pairings of dark and light", |ui| {
