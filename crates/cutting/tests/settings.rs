@@ -136,17 +136,16 @@ fn pieces_round_hexagons_are_cut_and_counted() {
             // Two ends of the middle row; three gaps above and three below, and the four corners.
             [
                 vec![(2, "half hexagon")],
-                vec![
-                    (6, "edge triangle"),
-                    (2, "corner triangle, leaning left"),
-                    (2, "corner triangle, leaning right"),
-                ],
+                vec![(6, "edge triangle"), (2, "corner triangle, leaning left"), (2, "corner triangle, leaning right")],
             ],
         ),
         (
             Setting::StarRows { rows: 2, columns: 3, between: THIRD, ends: FOURTH },
             // Two in each of the two gaps of both rows; four at the ends of both, half of them of either hand.
-            [vec![(8, "setting triangle")], vec![(4, "end triangle, leaning left"), (4, "end triangle, leaning right")]],
+            [
+                vec![(8, "setting triangle")],
+                vec![(4, "end triangle, leaning left"), (4, "end triangle, leaning right")],
+            ],
         ),
     ];
     for (setting, [third, fourth]) in rows {

@@ -322,11 +322,7 @@ pub(crate) fn resettle(design: &Design, parts: DesignParts) -> Applied {
 }
 
 /// The same, where places may have been others: the paint of a place was that of `was`, or goes without one.
-pub(crate) fn resettle_from(
-    design: &Design,
-    parts: DesignParts,
-    was: impl Fn(&PlaceId) -> Option<PlaceId>,
-) -> Applied {
+pub(crate) fn resettle_from(design: &Design, parts: DesignParts, was: impl Fn(&PlaceId) -> Option<PlaceId>) -> Applied {
     settle(design, parts, |new, place| was(place).is_some_and(|old| stays_alike((design, old), (new, *place))))
 }
 

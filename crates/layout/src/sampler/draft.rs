@@ -92,8 +92,9 @@ pub(crate) fn set_sampler(design: &Design, draft: &SamplerDraft) -> Applied {
     let roles = std::mem::take(&mut parts.place_roles);
     parts.place_roles =
         roles.into_iter().flat_map(|((p, role), f)| now(p).into_iter().map(move |p| ((p, role.clone()), f))).collect();
-    let (next, mut delta) =
-        settle(design, parts, |new, place| matches!(place, PlaceId::Cell { .. }) || stays_alike((design, *place), (new, *place)))?;
+    let (next, mut delta) = settle(design, parts, |new, place| {
+        matches!(place, PlaceId::Cell { .. }) || stays_alike((design, *place), (new, *place))
+    })?;
     lost.append(&mut delta.lost);
     Ok((next, crate::Delta { lost, ..delta }))
 }

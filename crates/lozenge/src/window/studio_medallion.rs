@@ -1,7 +1,9 @@
 //! A medallion as a starting point: one block in the middle, rounds of blocks about it, plain borders where they need one
 //! to fit.
 
-use layout::{BlockId, Design, Edit, EditError, Halves, PiecedBorder, Place, PlaceId, Round, Setting, apply, medallion};
+use layout::{
+    BlockId, Design, Edit, EditError, Halves, PiecedBorder, Place, PlaceId, Round, Setting, apply, medallion,
+};
 
 use super::paint::fabrics_by_value;
 use super::studio::Studio;

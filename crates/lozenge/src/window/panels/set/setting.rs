@@ -8,8 +8,11 @@ use super::fields::{count, length, line, tick};
 use super::kinds::{KINDS, Kind, kind_of};
 use crate::window::action::Action;
 use crate::window::panels::widgets::quiet;
-use crate::window::theme::{SMALL, Tokens};
+use crate::window::theme::{GAP, SMALL, Tokens};
 use crate::words::finished;
+
+/// As high as all kinds of setting with their reasons.
+const KINDS_HEIGHT: f32 = 420.0;
 
 /// Draws the section.
 pub(crate) fn setting_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mut Vec<Action>) {
@@ -36,7 +39,11 @@ pub(crate) fn setting_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, out: &mu
 /// The kinds of setting. One that the blocks cannot stand in says why.
 fn kind_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, setting: &mut Setting) {
     let now = kind_of(*setting);
-    let combo = ComboBox::from_id_salt("setting").width(ui.available_width()).truncate().selected_text(now.name);
+    let combo = ComboBox::from_id_salt("setting")
+        .height(KINDS_HEIGHT)
+        .width(ui.available_width())
+        .truncate()
+        .selected_text(now.name);
     let combo = combo.show_ui(ui, |ui| {
         for kind in &KINDS {
             let next = (kind.of_size)(design, setting.size());
@@ -47,7 +54,10 @@ fn kind_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, setting: &mut Setting)
                 *setting = next;
             }
             if let Some(why) = refused {
-                ui.label(RichText::new(why).size(SMALL).color(tokens.quiet));
+                ui.horizontal(|ui| {
+                    ui.add_space(GAP);
+                    ui.label(RichText::new(why).size(SMALL).color(tokens.quiet));
+                });
             }
         }
     });
