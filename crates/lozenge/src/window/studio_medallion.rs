@@ -67,7 +67,7 @@ pub fn square_blocks(design: &Design) -> Vec<BlockId> {
 }
 
 fn medallion_edits(design: &Design, choice: &MedallionChoice) -> Result<Vec<Edit>, EditError> {
-    let lightest = fabrics_by_value(design).first().copied().unwrap_or(design.binding().fabric);
+    let lightest = fabrics_by_value(design).last().copied().unwrap_or(design.binding().fabric);
     let setting = if choice.on_point {
         Setting::OnPoint { rows: 1, columns: 1, sides: lightest, corners: lightest }
     } else {

@@ -87,7 +87,7 @@ impl Studio {
         };
         let other = || fitting.iter().copied().find(|id| *id != first).map(Second::Block);
         let plain = || {
-            let lightest = fabrics_by_value(design).first().copied()?;
+            let lightest = fabrics_by_value(design).last().copied()?;
             plain_block(design).map(|_| Second::Plain(lightest))
         };
         let second = chosen.map(|c| c.second).filter(still).or_else(other).or_else(plain)?;

@@ -73,7 +73,7 @@ pub(super) fn choice<T: PartialEq>(
     response
 }
 
-/// A choice among the fabrics of the quilt, from light to dark.
+/// A choice among the fabrics of the quilt, from dark to light.
 pub(super) fn fabric(ui: &mut Ui, design: &Design, fabric: &mut FabricId, name: &str) -> Response {
     let named = |id: FabricId| design.fabric(id).map_or(String::new(), |f| f.name.clone());
     choice(ui, name, fabric, fabrics_by_value(design).into_iter().map(|id| (id, named(id))))

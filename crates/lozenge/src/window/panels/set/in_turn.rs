@@ -26,7 +26,7 @@ pub(crate) fn in_turn_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mu
     });
     let plain = plain_block(design).and_then(|_| match now.second {
         Second::Plain(id) => Some(id),
-        Second::Block(_) => crate::window::paint::fabrics_by_value(design).first().copied(),
+        Second::Block(_) => crate::window::paint::fabrics_by_value(design).last().copied(),
     });
     line(ui, "Second block", |ui| {
         let told = |id: FabricId| (Second::Plain(id), "Plain block of…".to_owned());

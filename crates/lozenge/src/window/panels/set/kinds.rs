@@ -104,5 +104,5 @@ pub(super) fn kind_of(setting: Setting) -> &'static Kind {
 }
 
 fn lightest(design: &Design) -> FabricId {
-    fabrics_by_value(design).first().copied().unwrap_or(design.binding().fabric)
+    fabrics_by_value(design).last().copied().unwrap_or(design.binding().fabric)
 }
