@@ -46,7 +46,7 @@ impl Corners {
     }
 }
 
-/// A plain border to begin with: 4 in or 10 cm of the lightest fabric (common practice, no source).
+/// A plain border to begin with: 4 in or 10 cm of the darkest fabric (common practice, no source).
 #[must_use]
 pub fn another(design: &Design) -> Option<Border> {
     let fabric = fabrics_by_value(design).first().copied()?;
