@@ -35,7 +35,7 @@ pub fn medallion(design: &Design, rounds: &[Round]) -> Result<Vec<Border>, EditE
         if !(fit.level.fits() && fit.upright.fits() && round.least.is_none()) {
             let [across, up] = [&fit.level, &fit.upright].map(|fit| {
                 let whole = if fit.fits() { Exact::ZERO } else { fit.spacer.clone() };
-                widened(whole, &along.half(), round.least.as_ref())
+                widened(&whole, &along.half(), round.least.as_ref())
             });
             let spacer = spacer(&across, &up, round.spacer)?;
             (width, height) = (&width + &across.scale_int(2), &height + &up.scale_int(2));
@@ -54,10 +54,10 @@ pub fn medallion(design: &Design, rounds: &[Round]) -> Result<Vec<Border>, EditE
 }
 
 /// The least of `width`, `width` + `step`, `width` + 2 `step` and so on that is a width of a border and not below `least`.
-fn widened(width: Exact, step: &Exact, least: Option<&Length>) -> Exact {
-    let short = least.map_or(Exact::ZERO, |least| least.inches() - &width);
+fn widened(width: &Exact, step: &Exact, least: Option<&Length>) -> Exact {
+    let short = least.map_or(Exact::ZERO, |least| least.inches() - width);
     let steps = short.floor_div(step).and_then(|n| i64::try_from(n).ok()).unwrap_or(0).max(0);
-    let mut width = &width + &step.scale_int(steps);
+    let mut width = width + &step.scale_int(steps);
     let serves =
         |width: &Exact| Length::new(width.clone()).is_ok() && least.is_none_or(|least| width >= least.inches());
     // Half a block is at least 1/128 in, so that a border too narrow to be one is a few steps away from one that is.

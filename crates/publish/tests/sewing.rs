@@ -252,14 +252,14 @@ fn a_sampler_in_rows_is_put_together_unit_by_unit() {
     let told = [
         "Lay out 3 blocks and 3 fillers as in the picture of the quilt, and turn every block as it is shown. Fillers count \
          from the top, those at one height from the left.",
-        "Unit 1: sew together, from the top: filler 2 (6½″ × 6½″) and Small (row 1, column 2). It measures 6½″ × 12½″.",
-        "Unit 2: sew together, from the left: Block (row 1, column 1), filler 1 (2½″ × 12½″) and unit 1. It measures 20½″ \
-         × 12½″.",
-        "Unit 3: sew together, from the left: Block (row 2, column 1) and filler 3 (8½″ × 12½″). It measures 20½″ × 12½″.",
-        "Last of all, sew together, from the top: unit 2 and unit 3. The top measures 20½″ × 24½″ now.",
+        "Unit 1: sew together, from the left: filler 2 (2½″ × 6½″) and Small (row 1, column 2). It measures 8½″ × 6½″.",
+        "Unit 2: sew together, from the top: filler 1 (8½″ × 6½″) and unit 1. It measures 8½″ × 12½″.",
+        "Unit 3: sew together, from the left: Block (row 1, column 1) and unit 2. It measures 20½″ × 12½″.",
+        "Unit 4: sew together, from the left: Block (row 2, column 1) and filler 3 (8½″ × 12½″). It measures 20½″ × 12½″.",
+        "Last of all, sew together, from the top: unit 3 and unit 4. The top measures 20½″ × 24½″ now.",
     ];
-    assert_eq!(lines[..5], told);
-    assert!(lines[5].contains("not planned for a sampler") && lines.len() == 6, "{lines:?}");
+    assert_eq!(lines[..6], told);
+    assert!(lines[6].contains("not planned for a sampler") && lines.len() == 7, "{lines:?}");
 }
 
 /// Where blocks touch and fill the top there are no fillers; the arms of a pinwheel of fillers and blocks are set in.

@@ -24,24 +24,8 @@ pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
             fabric(format!("{path}.blocks[{i}].painted[{k}].fabric"), painted.fabric)?;
         }
     }
-    match file.setting {
-        v1::Setting::Straight { .. } => {}
-        v1::Setting::Sampler { filler, .. } | v1::Setting::FreeSampler { filler, .. } => {
-            fabric(format!("{path}.setting.filler"), filler)?;
-        }
-        v1::Setting::TriangleRows { ends, .. } => fabric(format!("{path}.setting.ends"), ends)?,
-        v1::Setting::OnPoint { sides, corners, .. } => {
-            fabric(format!("{path}.setting.sides"), sides)?;
-            fabric(format!("{path}.setting.corners"), corners)?;
-        }
-        v1::Setting::HexagonRows { halves, edges, .. } => {
-            fabric(format!("{path}.setting.halves"), halves)?;
-            fabric(format!("{path}.setting.edges"), edges)?;
-        }
-        v1::Setting::StarRows { between, ends, .. } => {
-            fabric(format!("{path}.setting.between"), between)?;
-            fabric(format!("{path}.setting.ends"), ends)?;
-        }
+    for (name, id) in setting_fabrics(&file.setting) {
+        fabric(format!("{path}.setting.{name}"), id)?;
     }
     if let Some(sashing) = &file.sashing {
         fabric(format!("{path}.sashing.fabric"), sashing.fabric)?;
@@ -71,6 +55,18 @@ pub(super) fn check(path: &str, file: &v1::Variant) -> Result<(), FileError> {
             Err(content(&format!("{path}.places[{i}].block"), EditError::NoBlock(BlockId(place.block))))
         }
         None => Ok(()),
+    }
+}
+
+/// The fabrics that a setting names, with the names of their fields.
+fn setting_fabrics(setting: &v1::Setting) -> Vec<(&'static str, u32)> {
+    match *setting {
+        v1::Setting::Straight { .. } => Vec::new(),
+        v1::Setting::Sampler { filler, .. } | v1::Setting::FreeSampler { filler, .. } => vec![("filler", filler)],
+        v1::Setting::TriangleRows { ends, .. } => vec![("ends", ends)],
+        v1::Setting::OnPoint { sides, corners, .. } => vec![("sides", sides), ("corners", corners)],
+        v1::Setting::HexagonRows { halves, edges, .. } => vec![("halves", halves), ("edges", edges)],
+        v1::Setting::StarRows { between, ends, .. } => vec![("between", between), ("ends", ends)],
     }
 }
 

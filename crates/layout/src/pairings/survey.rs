@@ -163,7 +163,7 @@ impl Survey {
         let mut shown = BTreeSet::new();
         let mut left_out = !all;
         // Finding them is the one half of the work, measuring them the other.
-        watch.begin(u128::from(looks) * 2);
+        watch.begin(looks * 2);
         for look in 0..looks {
             if shown.len() >= most {
                 left_out = true;
@@ -181,7 +181,7 @@ impl Survey {
         for (number, raw) in (1_u128..).zip(shown) {
             let measured = measures.of(&browser.arrangement(raw))?;
             survey.keep(measured);
-            watch.reach(u128::from(looks) + u128::from(looks) * number / found);
+            watch.reach(looks + looks * number / found);
             watch.go_on(0)?;
         }
         Ok(survey)
