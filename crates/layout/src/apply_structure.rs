@@ -29,15 +29,15 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
             Ok((Design { name, ..design.clone() }, Delta::of(Touched::Nothing)))
         }
         Edit::SetUnits(units) => Ok((Design { units: *units, ..design.clone() }, Delta::of(Touched::Nothing))),
-        Edit::SetSeam(seam) => everything(Design { seam: seam.clone(), ..design.clone() }),
+        Edit::SetSeam(seam) => plans(Design { seam: seam.clone(), ..design.clone() }),
         Edit::SetRulerStep(step) => {
             check_ruler_step(step)?;
-            everything(Design { ruler_step: step.clone(), ..design.clone() })
+            plans(Design { ruler_step: step.clone(), ..design.clone() })
         }
-        Edit::SetBuying(buying) => everything(Design { buying: buying.clone(), ..design.clone() }),
+        Edit::SetBuying(buying) => plans(Design { buying: buying.clone(), ..design.clone() }),
         Edit::SetCutting(wishes) => {
             wishes.check()?;
-            everything(Design { cutting: wishes.clone(), ..design.clone() })
+            plans(Design { cutting: wishes.clone(), ..design.clone() })
         }
         Edit::AddFabric(fabric) => add_fabric(design, fabric),
         Edit::ChangeFabric { id, fabric } => change_fabric(design, *id, fabric),
@@ -66,20 +66,25 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         Edit::SetBorders(borders) => set_borders(design, borders),
         Edit::SetBinding(binding) => {
             design.fabric(binding.fabric)?;
-            everything(Design { binding: binding.clone(), ..design.clone() })
+            plans(Design { binding: binding.clone(), ..design.clone() })
         }
-        Edit::SetBacking(backing) => everything(Design { backing: backing.clone(), ..design.clone() }),
+        Edit::SetBacking(backing) => plans(Design { backing: backing.clone(), ..design.clone() }),
         Edit::PaintPatch { .. }
         | Edit::PaintRoleHere { .. }
         | Edit::PaintPatchEverywhere { .. }
         | Edit::PaintRole { .. }
         | Edit::ClearPaint(_)
-        | Edit::Arrange(_) => crate::edit::apply(design, edit),
+        | Edit::Arrange(_)
+        | Edit::Repaint(_) => crate::edit::apply(design, edit),
     }
 }
 
 fn everything(design: Design) -> Applied {
     Ok((design, Delta::of(Touched::Everything)))
+}
+
+fn plans(design: Design) -> Applied {
+    Ok((design, Delta::of(Touched::Plans)))
 }
 
 fn swapped(id: FabricId, a: FabricId, b: FabricId) -> FabricId {
@@ -112,7 +117,7 @@ fn add_fabric(design: &Design, fabric: &Fabric) -> Applied {
     let id = FabricId(next_id(design.fabrics.keys().map(|id| id.0)));
     let mut next = design.clone();
     next.fabrics.insert_mut(id, Arc::new(fabric.checked()?));
-    everything(next)
+    plans(next)
 }
 
 fn change_fabric(design: &Design, id: FabricId, fabric: &Fabric) -> Applied {
@@ -120,7 +125,7 @@ fn change_fabric(design: &Design, id: FabricId, fabric: &Fabric) -> Applied {
     let fabric = fabric.checked()?;
     // All but these has to do with what is cut or bought.
     let renamed = Fabric { name: fabric.name.clone(), look: fabric.look, value: fabric.value, ..old.clone() };
-    let touched = if renamed == fabric { Touched::Nothing } else { Touched::Everything };
+    let touched = if renamed == fabric { Touched::Nothing } else { Touched::Plans };
     let mut next = design.clone();
     next.fabrics.insert_mut(id, Arc::new(fabric));
     Ok((next, Delta::of(touched)))
@@ -133,7 +138,7 @@ fn remove_fabric(design: &Design, id: FabricId) -> Applied {
     }
     let mut next = design.clone();
     next.fabrics.remove_mut(&id);
-    everything(next)
+    plans(next)
 }
 
 /// Sends every reference to a fabric through `map`; all of `needed` must be there.
@@ -190,7 +195,7 @@ fn set_trimmed_units(design: &Design, id: BlockId, units: &UnitKeys) -> Applied 
     let def = design.block(id)?.clone().with_trimmed(units.clone())?;
     let mut next = design.clone();
     next.blocks.insert_mut(id, Arc::new(def));
-    everything(next)
+    plans(next)
 }
 
 fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
@@ -199,7 +204,9 @@ fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
     for fabric in table.values() {
         design.fabric(*fabric)?;
     }
-    everything(with_block(design, id, |def| def.table.clone_from(table))?)
+    let keys = def.block().patches().iter().map(|patch| patch.key).collect();
+    let next = with_block(design, id, |def| def.table.clone_from(table))?;
+    Ok((next, Delta::of(Touched::Source(Source::Block(id), keys))))
 }
 
 fn remove_block(design: &Design, id: BlockId) -> Applied {
@@ -223,7 +230,7 @@ fn change_place(
     let place = change(*design.place(id)?)?;
     design.check_place(id, &place)?;
     let mut next = design.clone();
-    next.places.insert_mut(id, place);
+    next.places.put(&id, place);
     Ok((next, Delta::of(touched)))
 }
 

@@ -28,6 +28,7 @@ mod history;
 mod ids;
 pub mod pairings;
 mod pieces;
+mod places;
 mod recolour;
 mod sashing;
 mod save;
@@ -39,6 +40,7 @@ mod top;
 mod trim;
 mod wishes;
 
+pub use apply_arrange::PlacePaint;
 pub use assemble::DesignParts;
 pub use block_def::{BlockDef, RoleTable, needed_roles};
 pub use border::{Border, BorderFit, BorderKind, BorderMisfit, MAX_BORDER_BLOCKS, PiecedBorder};

@@ -12,7 +12,7 @@ use geometry::{
 };
 use layout::{
     Backing, Binding, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric, FabricId,
-    Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Sashing, Setting, Side,
+    Halves, InHand, Join, MethodKind, Place, PlaceId, PlacePaint, Precut, Price, Print, RulerRounding, Sashing, Setting, Side,
     Sold, Source, Starter, UnitKeys, Units, apply,
 };
 
@@ -351,7 +351,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
-    match kind % 37 {
+    match kind % 38 {
         0 => Edit::Rename(quilt_name(a)),
         1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
         2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
@@ -433,6 +433,16 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             };
             let dice = (0..a % 12).map(|i| (b.wrapping_mul(i + 1), c.rotate_left(u32::from(i))));
             Edit::Arrange(dice.map(|(where_, what)| (place(where_), place_of(what))).collect())
+        }
+        37 => {
+            let paint_of = |place: PlaceId, die: u16| {
+                let source = design.source(place).unwrap_or(Source::Block(BlockId(1)));
+                let role = (die & 1 == 1).then(|| (role_in(source, die / 2), fabric(die / 3)));
+                let patch = (die & 2 == 2).then(|| (key_in(source, die / 5), fabric(die / 7)));
+                PlacePaint { roles: role.into_iter().collect(), patches: patch.into_iter().collect() }
+            };
+            let dice = (0..a % 7).map(|i| (place(b.wrapping_mul(2 * i + 1)), c.rotate_left(u32::from(i))));
+            Edit::Repaint(dice.map(|(place, die)| (place, paint_of(place, die))).collect())
         }
         34 => Edit::SetFloat((a % 3 > 0).then(|| Length::inch_fraction(i64::from(b % 80) + 1, 8).unwrap())),
         35 => Edit::SetSashing((a % 4 > 0).then(|| Sashing {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use geometry::Value;
 use layout::file::Document;
-use layout::{Design, Edit, PlaceId, Setting};
+use layout::{Design, Edit, PlaceId};
 use lozenge::window::blocks::BlockChange;
 use lozenge::window::paint::shown_fabric;
 use lozenge::window::studio::Studio;
@@ -21,13 +21,13 @@ pub fn cells(at: &[(u16, u16)]) -> BTreeSet<PlaceId> {
     at.iter().map(|(row, column)| cell(*row, *column)).collect()
 }
 
-/// A straight setting of diagonal half blocks, stars or triangles, with this many rows and columns.
+/// A sample in its own setting with this many rows and columns, without a border of blocks, which would no longer fit.
 pub fn sized(name: &str, rows: u16, columns: u16) -> Studio {
     let mut studio = studio(name);
-    let setting = match studio.design().setting() {
-        Setting::TriangleRows { ends, .. } => Setting::TriangleRows { rows, columns, ends },
-        _ => Setting::Straight { rows, columns },
-    };
+    if studio.design().borders().iter().any(|border| border.pieced().is_some()) {
+        studio.edit(&Edit::SetBorders(Vec::new()));
+    }
+    let setting = studio.design().setting().with_size(rows, columns);
     let fill = studio.design().places().next().unwrap().1.block;
     studio.edit(&Edit::SetSetting { setting, fill });
     assert_eq!(studio.design().setting(), setting, "{:?}", studio.notices());

@@ -13,7 +13,7 @@ use layout::{BlockDef, BlockId, Design, Halves, Place, PlaceId};
 use super::laid::{Change, Laid};
 use super::selection;
 use crate::window::session::Spot;
-use crate::window::wall::Scene;
+use crate::window::wall::{Scene, Standing};
 
 /// In which images the same is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -75,6 +75,14 @@ impl Stance {
         let x = motion.vector(&Vector::unit15(0));
         let turn15 = (0..24).find(|steps| Vector::unit15(*steps) == x).unwrap_or(0);
         Self { turn15, mirrored: motion.is_mirrored() }
+    }
+
+    /// That of something on the wall: turns are whole steps of 15°, so the nearest is the one.
+    #[expect(clippy::cast_possible_truncation, reason = "at most 12 steps")]
+    fn on_wall(stands: &Standing) -> Self {
+        let [x, y, _] = stands.map;
+        let steps = x[1].atan2(x[0]).to_degrees() / 15.0;
+        Self { turn15: (steps.round() as i32).rem_euclid(24), mirrored: x[0] * y[1] < x[1] * y[0] }
     }
 
     /// That of a block in its cell: left for right, then turned by steps of `unit` × 15°.
@@ -234,7 +242,7 @@ impl<'a> Images<'a> {
     /// How a cell itself is turned: what its motion adds to the block's own turn and mirror.
     fn cell(&self, id: PlaceId) -> Option<Stance> {
         let own = Stance::of_place(*self.design.place(id).ok()?, self.unit);
-        Some(own.undone().then(Stance::of(&self.design.motion(id).ok()?)))
+        Some(own.undone().then(Stance::on_wall(self.scene.at(id)?)))
     }
 
     /// The same picture without a mirror image, where the block is its own mirror image: a diagonal half block turned by

@@ -130,14 +130,17 @@ fn draw_selection(input: &WallInput<'_>, frame: &Frame, painter: &egui::Painter)
     let (low, high) = frame.seen();
     let selected: Vec<&Standing> =
         input.scene.within(low, high).filter(|stands| input.session.selection.contains(&stands.place)).collect();
-    for stands in &selected {
-        if selected.len() <= MAX_DRAWN {
-            outline_place(input, frame, stands.place, painter);
-        } else {
-            let [low, high] = stands.bounds.map(|p| frame.screen(p));
-            painter.rect_filled(Rect::from_two_pos(low, high), 0.0, input.tokens.band);
-        }
+    if selected.len() <= MAX_DRAWN {
+        selected.iter().for_each(|stands| outline_place(input, frame, stands.place, painter));
+        return;
     }
+    // One mesh: as shapes of their own, thousands would cost more than all the rest of a frame.
+    let mut tint = Mesh::default();
+    for stands in selected {
+        let [low, high] = stands.bounds.map(|p| frame.screen(p));
+        tint.add_colored_rect(Rect::from_two_pos(low, high), input.tokens.band);
+    }
+    painter.add(Shape::mesh(tint));
 }
 
 /// What a click is about: the whole block where blocks are selected, else the patch.
