@@ -79,10 +79,6 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
     }
 }
 
-fn everything(design: Design) -> Applied {
-    Ok((design, Delta::of(Touched::Everything)))
-}
-
 fn plans(design: Design) -> Applied {
     Ok((design, Delta::of(Touched::Plans)))
 }
@@ -167,7 +163,7 @@ fn map_fabrics(design: &Design, map: impl Fn(FabricId) -> FabricId, needed: &[Fa
     if let Some(sashing) = &mut next.sashing {
         sashing.map_fabrics(&map);
     }
-    everything(next)
+    Ok((next, Delta::of(Touched::Paint)))
 }
 
 fn add_block(design: &Design, name: &str, recipe: &Recipe, table: &RoleTable) -> Applied {

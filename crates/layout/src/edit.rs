@@ -189,6 +189,8 @@ pub enum Touched {
     Source(Source, Vec<PatchKey>),
     /// No patch, but what is cut for them and bought: seams, fabrics, wishes.
     Plans,
+    /// The paint of any patch; everything stands where it stood.
+    Paint,
     /// Anything.
     Everything,
 }
@@ -198,7 +200,7 @@ impl Touched {
     pub(crate) fn by_all(all: &[Self]) -> Self {
         let mut places = BTreeSet::new();
         let mut source: Option<(Source, BTreeSet<PatchKey>)> = None;
-        let mut plans = false;
+        let (mut plans, mut paint) = (false, false);
         for touched in all {
             match touched {
                 Self::Nothing => {}
@@ -208,14 +210,16 @@ impl Touched {
                     source.get_or_insert_with(|| (*id, BTreeSet::new())).1.extend(keys);
                 }
                 Self::Plans => plans = true,
+                Self::Paint => paint = true,
                 Self::Source(..) | Self::Everything => return Self::Everything,
             }
         }
-        match (places.is_empty(), source, plans) {
-            (true, None, false) => Self::Nothing,
-            (false, None, false) => Self::Places(places.into_iter().collect()),
-            (true, Some((source, keys)), false) => Self::Source(source, keys.into_iter().collect()),
-            (true, None, true) => Self::Plans,
+        match (places.is_empty(), source, plans, paint) {
+            (true, None, false, false) => Self::Nothing,
+            (false, None, false, false) => Self::Places(places.into_iter().collect()),
+            (true, Some((source, keys)), false, false) => Self::Source(source, keys.into_iter().collect()),
+            (true, None, true, false) => Self::Plans,
+            (true, None, false, true) => Self::Paint,
             _ => Self::Everything,
         }
     }

@@ -121,7 +121,7 @@ impl Tally {
             Touched::Source(source, patches) => self.source_moves(after, *source, patches, &mut work)?,
             // The counts stay, but not what is made of them.
             Touched::Plans => return Ok((TallyChange::Recounted, work)),
-            Touched::Everything => {
+            Touched::Paint | Touched::Everything => {
                 *self = Self::count(after)?;
                 return Ok((TallyChange::Recounted, work));
             }

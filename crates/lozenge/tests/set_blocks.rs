@@ -12,10 +12,13 @@ use common::desk::{Desk, choose, click, click_patch, desk, drag_over, drag_with,
 use eframe::egui::accesskit::Role;
 use eframe::egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
+use geometry::Value;
 use layout::{Design, PlaceId, Setting};
+use lozenge::window::derived::Derived;
 use lozenge::window::blocks::selection::{place_seen, rectangle, seen_at, spread, step};
 use lozenge::window::blocks::{BlockChange, Spread, Way};
 use lozenge::window::session::Spot;
+use lozenge::window::studio::Studio;
 
 /// Six rows of five blocks on point and the rows between, with sashing; and rows of triangles.
 const SET: [&str; 2] = ["king-lantern-orchard", "full-six-winds"];
@@ -162,5 +165,59 @@ fn a_border_of_blocks_that_no_longer_fits_is_told_when_rows_grow() {
     } else {
         press(&mut desk, Modifiers::COMMAND, Key::Z);
         assert_eq!(design(&desk), before);
+    }
+}
+
+/// The top that was followed step by step is the one that is worked out anew.
+fn check_top(studio: &Studio) {
+    let fresh = Derived::new(studio.design()).unwrap();
+    assert_eq!(studio.derived().tally(), fresh.tally());
+    for (followed, anew) in studio.derived().scene().standing().iter().zip(fresh.scene().standing()) {
+        assert_eq!((followed.place, followed.source, &followed.fabrics), (anew.place, anew.source, &anew.fabrics));
+        let off = followed.map.iter().zip(anew.map).flat_map(|(a, b)| [(a[0] - b[0]).abs(), (a[1] - b[1]).abs()]);
+        assert!(off.fold(0.0, f64::max) < 1e-9, "{}: {:?}, not {:?}", followed.place, followed.map, anew.map);
+    }
+}
+
+/// Counting follows the kinds of blocks, not their number, and nothing is worked out anew; the same for undo and redo.
+#[test]
+fn all_blocks_at_once_cost_what_differs_among_them() {
+
+    for (name, sizes) in
+        [("lap-owl-lane", [(4, 5), (24, 25)]), ("king-lantern-orchard", [(3, 4), (12, 13)]), (SET[1], [(3, 6), (12, 25)])]
+    {
+        let scanned = sizes.map(|(rows, columns)| {
+            let mut studio = sized(name, rows, columns);
+            studio.session.selection = studio.all_blocks();
+            let first = studio.design().places().next().unwrap().1.block;
+            studio.change_blocks(BlockChange::ClearPaint);
+            studio.change_blocks(BlockChange::Put(first));
+            studio.change_blocks(BlockChange::AllHalves(Value::Dark));
+            let rebuilds = studio.derived().work().rebuilds;
+            let mut scanned = 0;
+            for change in [
+                BlockChange::TurnLeft,
+                BlockChange::Mirror,
+                BlockChange::FlipHalves,
+                BlockChange::TurnRight,
+                BlockChange::Mirror,
+                BlockChange::Mirror,
+            ] {
+                let steps = studio.history().steps();
+                studio.change_blocks(change);
+                if studio.history().steps() > steps {
+                    scanned += studio.derived().work().tally.patches_scanned;
+                    check_top(&studio);
+                    studio.undo();
+                    scanned += studio.derived().work().tally.patches_scanned;
+                    check_top(&studio);
+                    studio.redo();
+                }
+            }
+            check_top(&studio);
+            assert_eq!(studio.derived().work().rebuilds, rebuilds, "{name}");
+            scanned
+        });
+        assert_eq!(scanned[0], scanned[1], "{name}");
     }
 }

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod borders;
+mod recuts;
 mod tops;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -17,6 +18,7 @@ use layout::{
 };
 
 use borders::some_border;
+use recuts::{drafted, recut_or_back};
 pub(crate) use borders::{FIT_WIDTH, pieced};
 use tops::set_quilts;
 #[allow(unused_imports, reason = "each test file uses some of it")]
@@ -262,24 +264,6 @@ pub(crate) fn wished() -> Design {
     Design::assemble(parts).unwrap()
 }
 
-/// The block with up to three of its patches cut in two, or the block before it was.
-fn recut_or_back(recipe: &Recipe, [a, b, c]: [u16; 3]) -> Recipe {
-    if let Recipe::Recut { of, .. } = recipe {
-        return (**of).clone();
-    }
-    let block = recipe.draft().unwrap();
-    let count = u32::try_from(block.patches().len()).unwrap();
-    let axes = u8::try_from(block.base().symmetry_lines().len()).unwrap();
-    let cuts = |seam: &(u32, u8)| recut(recipe.clone(), &[*seam]).draft().is_ok();
-    let seam = |die: u16| {
-        let patch = u32::from(die) % count;
-        (0..axes).map(|axis| (patch, axis)).find(cuts).unwrap_or((patch, 9))
-    };
-    let dice = [a, b, c].into_iter().take(usize::from(a % 3) + 1);
-    let seams: BTreeSet<(u32, u8)> = dice.map(seam).collect();
-    recut(recipe.clone(), &seams.into_iter().collect::<Vec<_>>())
-}
-
 /// The trimmed units with one more, grown from a patch over its seams, or without any; now and then with a patch that
 /// is not there.
 fn some_units(units: &UnitKeys, block: &Block, [a, b, c]: [u16; 3]) -> UnitKeys {
@@ -364,7 +348,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         9 => Edit::SwapFabrics(fabric(a), fabric(b)),
         10 => {
             let recipe = design.block(block(a)).map_or(Recipe::FourPatch(block_of(12)), |def| def.recipe().clone());
-            let mut table = layout::colour_table(&recipe.draft().unwrap(), scheme(4));
+            let mut table = layout::colour_table(&drafted(&recipe).unwrap(), scheme(4));
             if b.is_multiple_of(5) {
                 table.pop_first();
             }

@@ -50,7 +50,7 @@ pub struct Window {
     /// Size of the fabric's view in Cut, in points.
     pub(crate) lay_view: [f64; 2],
     wall: WallState,
-    pub(super) overview: Overview,
+    overview: Overview,
     cut: CutState,
     sew: SewState,
     pub(crate) recovery: Recovery,

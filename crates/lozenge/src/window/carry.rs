@@ -48,10 +48,7 @@ impl Window {
             Action::SaveSewingTo(what, path, overwrite) => self.save_sewing(ctx, what, path, overwrite),
             Action::Sew(action) => self.sew_action(ctx, action),
             Action::Begin(choice) => self.leave(ctx, Leave::Begin(choice)),
-            Action::Variant(number) => {
-                self.studio.show_variant(number);
-                self.overview.forget();
-            }
+            Action::Variant(number) => self.studio.show_variant(number),
             Action::Dismiss(number) => self.studio.dismiss(number),
             Action::LeaveAnyway(leave) => self.leave_now(ctx, leave),
             Action::SaveThenLeave(leave) => match self.studio.path().map(Path::to_path_buf) {
@@ -68,7 +65,7 @@ impl Window {
             },
             Action::Recover => {
                 if let Some(document) = self.dialogs.left.take() {
-                    self.open_document(&document, None);
+                    self.studio.open(&document, None);
                     self.studio.mark_recovered();
                     self.studio.say("This is what was not saved; save it where it belongs");
                 }
@@ -220,16 +217,10 @@ impl Window {
         format!("{}.{ending}", safe_name(self.studio.design().name()))
     }
 
-    /// Opens a document, of which the pictures of the one before show nothing.
-    fn open_document(&mut self, document: &Document, path: Option<PathBuf>) {
-        self.studio.open(document, path);
-        self.overview.forget();
-    }
-
     pub(crate) fn open_file(&mut self, path: &Path) {
         match Document::open(path) {
             Ok(document) => {
-                self.open_document(&document, Some(path.to_path_buf()));
+                self.studio.open(&document, Some(path.to_path_buf()));
                 self.save_settings();
             }
             Err(error) => self.studio.complain(format!("{}: {error}", path.display())),
@@ -253,7 +244,7 @@ impl Window {
 
     fn begin(&mut self, choice: Choice) {
         match choice.design() {
-            Ok(design) => self.open_document(&Document::new(design), None),
+            Ok(design) => self.studio.open(&Document::new(design), None),
             Err(error) => self.studio.complain(error.to_string()),
         }
     }

@@ -43,6 +43,8 @@ pub struct Overview {
     fine: Option<Picture>,
     job: Option<Receiver<(Slot, Drawn)>>,
     uploads: Uploads,
+    /// Which quilt they are of.
+    quilt: u64,
 }
 
 /// How much was drawn and sent to the screen; for tests.
@@ -114,6 +116,10 @@ impl Overview {
     /// Brings the pictures up to date for this view, or begins to.
     pub(crate) fn refresh(&mut self, ctx: &Context, scene: &Arc<Scene>, palette: &Palette, view: &View) {
         self.take_drawn(ctx);
+        if self.quilt != scene.quilt() {
+            // Pictures of another quilt show nothing of this one.
+            *self = Self { uploads: self.uploads, quilt: scene.quilt(), ..Self::default() };
+        }
         for picture in [&mut self.coarse, &mut self.fine].into_iter().flatten() {
             if picture.shows.palette == *palette {
                 follow(picture, scene, &mut self.uploads);
@@ -128,11 +134,6 @@ impl Overview {
         if self.job.is_none() {
             self.begin(ctx, scene, palette, view);
         }
-    }
-
-    /// Lets go of the pictures: what is shown next is another quilt.
-    pub(crate) fn forget(&mut self) {
-        *self = Self { uploads: self.uploads, ..Self::default() };
     }
 
     fn take_drawn(&mut self, ctx: &Context) {

@@ -43,9 +43,12 @@ pub fn bytes(design: &Design) -> Vec<u8> {
     Document::new(design.clone()).to_bytes().unwrap()
 }
 
-/// Every change, from a number.
+/// Every change, from a number; a block that is put has the size of the others.
 pub fn change(die: u8, studio: &Studio) -> BlockChange {
-    let blocks: Vec<_> = studio.design().blocks().map(|(id, _)| id).collect();
+    let design = studio.design();
+    let size = |id| design.block(id).unwrap().block().base().extent();
+    let first = design.places().next().unwrap().1.block;
+    let blocks: Vec<_> = design.blocks().map(|(id, _)| id).filter(|id| size(*id) == size(first)).collect();
     match die % 10 {
         0 => BlockChange::TurnLeft,
         1 => BlockChange::TurnRight,

@@ -126,6 +126,8 @@ pub struct Images<'a> {
     motions: Vec<Motion>,
     /// Steps of 15° in one turn of a block.
     unit: i32,
+    /// The middle of each block in its own frame.
+    middles: BTreeMap<BlockId, Point>,
     own: BTreeMap<BlockId, Option<OwnImage>>,
     fit: bool,
 }
@@ -140,7 +142,8 @@ impl<'a> Images<'a> {
         let corners = design.places().next().and_then(|(_, p)| design.block(p.block).ok());
         let is_triangle = corners.is_some_and(|def| def.block().base().corners().len() == 3);
         let unit = if is_triangle { 8 } else { 6 };
-        let mut images = Self { design, scene, motions, unit, own: BTreeMap::new(), fit: true };
+        let middles = design.blocks().map(|(id, def)| (id, middle(def.block()))).collect();
+        let mut images = Self { design, scene, motions, unit, middles, own: BTreeMap::new(), fit: true };
         images.fit = selection::first(design)
             .is_none_or(|corner| images.motions.iter().all(|motion| images.place_of(corner, motion).is_some()));
         if !images.fit {
@@ -226,8 +229,8 @@ impl<'a> Images<'a> {
 
     /// The mean of the corners of what stands in a place: any motion carries it along.
     fn middle(&self, place: PlaceId) -> Option<Point> {
-        let block = self.design.block(self.design.place(place).ok()?.block).ok()?.block();
-        Some(self.design.motion(place).ok()?.point(&middle(block)))
+        let own = self.middles.get(&self.design.place(place).ok()?.block)?;
+        Some(self.design.motion(place).ok()?.point(own))
     }
 
     /// How a block lies in the place `to` so that it is the image of how it lies at `from`.

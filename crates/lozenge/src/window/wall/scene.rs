@@ -4,6 +4,7 @@
 //! quilt of a hundred thousand patches is a few small meshes and a list of places.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::sync::Arc;
 
 use geometry::{Block, Motion, Point};
@@ -42,6 +43,8 @@ pub struct Scene {
     patches: usize,
     blocks: usize,
     changes: Changes,
+    /// The stamp of the first scene of this quilt.
+    quilt: u64,
 }
 
 impl Standing {
@@ -88,7 +91,7 @@ impl Scene {
                 source: placed.source,
                 map,
                 bounds: [[0.0; 2]; 2],
-                fabrics: looks.of(placed.place, placed.source, &placed.block)?,
+                fabrics: looks.of(placed.place, placed.source)?,
                 stance: stance_of(design, placed.place),
             };
             stands.bounds = bounds_of(mesh.outline().iter().map(|p| stands.apply(*p)));
@@ -99,13 +102,16 @@ impl Scene {
         let grid = Arc::new(Grid::new(size, reaches));
         let patches = standing.iter().map(|s| s.fabrics.len()).sum();
         let blocks = standing.iter().filter(|s| matches!(s.place, PlaceId::Cell { .. })).count();
-        Ok(Self { size, standing, by_place, meshes, grid, patches, blocks, changes: Changes::everything() })
+        let changes = Changes::everything();
+        let quilt = changes.now();
+        Ok(Self { size, standing, by_place, meshes, grid, patches, blocks, changes, quilt })
     }
 
     /// This scene as the one that comes after `before`: what is the same as there does not count as changed.
     #[must_use]
     #[expect(clippy::float_cmp, reason = "the same size gives the same floats; anything else counts as changed")]
     pub(crate) fn after(mut self, before: &Self) -> Self {
+        self.quilt = before.quilt;
         let same = |(source, mesh): (&Source, &Arc<SourceMesh>)| before.meshes.get(source).is_none_or(|m| m == mesh);
         let alike = self.size == before.size && self.by_place == before.by_place && self.meshes.iter().all(same);
         if alike {
@@ -125,23 +131,26 @@ impl Scene {
             Touched::Nothing | Touched::Plans => Ok(()),
             Touched::Patch(place, _) | Touched::Place(place) => self.refresh(design, &[*place]),
             Touched::Places(places) => self.refresh(design, places),
-            Touched::Source(source, _) => {
-                let block = design.source_block(*source)?;
-                let mut looks = Looks::new(design);
-                for (number, stands) in self.standing.iter_mut().enumerate().filter(|(_, s)| s.source == *source) {
-                    let fabrics = looks.of(stands.place, *source, &block)?;
-                    if stands.fabrics != fabrics {
-                        stands.fabrics = fabrics;
-                        self.changes.note(number);
-                    }
-                }
-                Ok(())
-            }
+            Touched::Source(source, _) => self.recolour(design, |own| own == *source),
+            Touched::Paint => self.recolour(design, |_| true),
             Touched::Everything => {
                 *self = Self::new(design)?.after(self);
                 Ok(())
             }
         }
+    }
+
+    /// Looks up the paint of everything that shows one of these sources.
+    fn recolour(&mut self, design: &Design, shows: impl Fn(Source) -> bool) -> Result<(), EditError> {
+        let mut looks = Looks::new(design);
+        for (number, stands) in self.standing.iter_mut().enumerate().filter(|(_, s)| shows(s.source)) {
+            let fabrics = looks.of(stands.place, stands.source)?;
+            if stands.fabrics != fabrics {
+                stands.fabrics = fabrics;
+                self.changes.note(number);
+            }
+        }
+        Ok(())
     }
 
     fn refresh(&mut self, design: &Design, places: &[PlaceId]) -> Result<(), EditError> {
@@ -150,9 +159,10 @@ impl Scene {
         for place in places {
             let Some(&number) = self.by_place.get(place) else { continue };
             let source = design.source(*place)?;
-            let block = design.source_block(source)?;
-            self.meshes.entry(source).or_insert_with(|| Arc::new(SourceMesh::new(&block)));
-            let fabrics = looks.of(*place, source, &block)?;
+            if let Entry::Vacant(free) = self.meshes.entry(source) {
+                free.insert(Arc::new(SourceMesh::new(design.source_block(source)?.as_ref())));
+            }
+            let fabrics = looks.of(*place, source)?;
             let stands = &mut self.standing[number];
             let stance = stance_of(design, *place);
             let map = turns.map(design, stands, (source, stance))?;
@@ -205,6 +215,12 @@ impl Scene {
         self.changes.now()
     }
 
+    /// A number that stays the same as long as the same quilt is worked on.
+    #[must_use]
+    pub(crate) const fn quilt(&self) -> u64 {
+        self.quilt
+    }
+
     /// The numbers, in [`Scene::standing`], of what changed after a stamp; none when it may be anything.
     #[must_use]
     pub fn changed_since(&self, stamp: u64) -> Option<Vec<usize>> {
@@ -252,22 +268,27 @@ fn stance_of(design: &Design, place: PlaceId) -> (u8, bool) {
 /// The fabrics of all patches of a place; places without paint of their own share them.
 struct Looks<'a> {
     design: &'a Design,
+    blocks: BTreeMap<Source, Arc<Block>>,
     plain: BTreeMap<(Source, Halves), Arc<[FabricId]>>,
 }
 
 impl<'a> Looks<'a> {
     const fn new(design: &'a Design) -> Self {
-        Self { design, plain: BTreeMap::new() }
+        Self { design, blocks: BTreeMap::new(), plain: BTreeMap::new() }
     }
 
-    fn of(&mut self, place: PlaceId, source: Source, block: &Block) -> Result<Arc<[FabricId]>, EditError> {
-        let patches = 0..block.patches().len();
-        if self.design.is_painted(place) {
-            return patches.map(|i| self.design.paint(place, source, block, i)).collect();
-        }
-        let halves = self.design.halves(place);
-        if let Some(plain) = self.plain.get(&(source, halves)) {
+    fn of(&mut self, place: PlaceId, source: Source) -> Result<Arc<[FabricId]>, EditError> {
+        let (painted, halves) = (self.design.is_painted(place), self.design.halves(place));
+        if let Some(plain) = self.plain.get(&(source, halves)).filter(|_| !painted) {
             return Ok(Arc::clone(plain));
+        }
+        let block = match self.blocks.entry(source) {
+            Entry::Occupied(held) => held.into_mut(),
+            Entry::Vacant(free) => free.insert(self.design.source_block(source)?),
+        };
+        let patches = 0..block.patches().len();
+        if painted {
+            return patches.map(|i| self.design.paint(place, source, block, i)).collect();
         }
         let found: Result<Arc<[FabricId]>, EditError> =
             patches.map(|i| self.design.base_paint(source, block, i, halves.values())).collect();

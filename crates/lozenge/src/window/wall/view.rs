@@ -190,7 +190,7 @@ pub(super) fn triangles(
         let (a, b) = ((x[0] * scale) as f32, (y[0] * scale) as f32);
         let (c, d) = ((-x[1] * scale) as f32, (-y[1] * scale) as f32);
         let place = |p: [f32; 2]| Pos2::new(origin.x + a * p[0] + b * p[1], origin.y + c * p[0] + d * p[1]);
-        for (patch, fabric) in source.patches().iter().zip(&stands.fabrics) {
+        for (patch, fabric) in source.patches().iter().zip(stands.fabrics.iter()) {
             let color = palette.colour(*fabric);
             let base = mesh.vertices.len() as u32;
             mesh.vertices.extend(patch.points.iter().map(|p| Vertex { pos: place(*p), uv: WHITE_UV, color }));
