@@ -149,16 +149,11 @@ pub(crate) fn clear(design: &Design, place: PlaceId) -> Applied {
 
 /// Takes all paint of a place off; how many entries there were.
 pub(crate) fn remove_place_paint(next: &mut Design, place: PlaceId) -> usize {
-    let patches: Vec<PatchKey> = next
-        .place_patches
-        .range((place, PatchKey(0))..=(place, PatchKey(u32::MAX)))
-        .map(|((_, key), _)| *key)
-        .collect();
+    let patches: Vec<PatchKey> = next.painted_patches(place).map(|(key, _)| key).collect();
     for key in &patches {
         next.place_patches.remove_mut(&(place, *key));
     }
-    let roles: Vec<Role> =
-        next.place_roles.keys().filter(|(at, _)| *at == place).map(|(_, role)| role.clone()).collect();
+    let roles: Vec<Role> = next.painted_roles(place).map(|(role, _)| role.clone()).collect();
     for role in &roles {
         next.place_roles.remove_mut(&(place, role.clone()));
     }

@@ -31,15 +31,15 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
             Ok((Design { name, ..design.clone() }, Delta::of(Touched::Nothing)))
         }
         Edit::SetUnits(units) => Ok((Design { units: *units, ..design.clone() }, Delta::of(Touched::Nothing))),
-        Edit::SetSeam(seam) => everything(Design { seam: seam.clone(), ..design.clone() }),
+        Edit::SetSeam(seam) => plans(Design { seam: seam.clone(), ..design.clone() }),
         Edit::SetRulerStep(step) => {
             check_ruler_step(step)?;
-            everything(Design { ruler_step: step.clone(), ..design.clone() })
+            plans(Design { ruler_step: step.clone(), ..design.clone() })
         }
-        Edit::SetBuying(buying) => everything(Design { buying: buying.clone(), ..design.clone() }),
+        Edit::SetBuying(buying) => plans(Design { buying: buying.clone(), ..design.clone() }),
         Edit::SetCutting(wishes) => {
             wishes.check()?;
-            everything(Design { cutting: wishes.clone(), ..design.clone() })
+            plans(Design { cutting: wishes.clone(), ..design.clone() })
         }
         Edit::AddFabric(fabric) => add_fabric(design, fabric),
         Edit::ChangeFabric { id, fabric } => change_fabric(design, *id, fabric),
@@ -68,20 +68,21 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
         Edit::SetBorders(borders) => set_borders(design, borders),
         Edit::SetBinding(binding) => {
             design.fabric(binding.fabric)?;
-            everything(Design { binding: binding.clone(), ..design.clone() })
+            plans(Design { binding: binding.clone(), ..design.clone() })
         }
-        Edit::SetBacking(backing) => everything(Design { backing: backing.clone(), ..design.clone() }),
+        Edit::SetBacking(backing) => plans(Design { backing: backing.clone(), ..design.clone() }),
         Edit::PaintPatch { .. }
         | Edit::PaintRoleHere { .. }
         | Edit::PaintPatchEverywhere { .. }
         | Edit::PaintRole { .. }
         | Edit::ClearPaint(_)
-        | Edit::Arrange(_) => crate::edit::apply(design, edit),
+        | Edit::Arrange(_)
+        | Edit::Repaint(_) => crate::edit::apply(design, edit),
     }
 }
 
-fn everything(design: Design) -> Applied {
-    Ok((design, Delta::of(Touched::Everything)))
+fn plans(design: Design) -> Applied {
+    Ok((design, Delta::of(Touched::Plans)))
 }
 
 fn swapped(id: FabricId, a: FabricId, b: FabricId) -> FabricId {
@@ -114,7 +115,7 @@ fn add_fabric(design: &Design, fabric: &Fabric) -> Applied {
     let id = FabricId(next_id(design.fabrics.keys().map(|id| id.0)));
     let mut next = design.clone();
     next.fabrics.insert_mut(id, Arc::new(fabric.checked()?));
-    everything(next)
+    plans(next)
 }
 
 fn change_fabric(design: &Design, id: FabricId, fabric: &Fabric) -> Applied {
@@ -122,7 +123,7 @@ fn change_fabric(design: &Design, id: FabricId, fabric: &Fabric) -> Applied {
     let fabric = fabric.checked()?;
     // All but these has to do with what is cut or bought.
     let renamed = Fabric { name: fabric.name.clone(), look: fabric.look, value: fabric.value, ..old.clone() };
-    let touched = if renamed == fabric { Touched::Nothing } else { Touched::Everything };
+    let touched = if renamed == fabric { Touched::Nothing } else { Touched::Plans };
     let mut next = design.clone();
     next.fabrics.insert_mut(id, Arc::new(fabric));
     Ok((next, Delta::of(touched)))
@@ -135,7 +136,7 @@ fn remove_fabric(design: &Design, id: FabricId) -> Applied {
     }
     let mut next = design.clone();
     next.fabrics.remove_mut(&id);
-    everything(next)
+    plans(next)
 }
 
 /// Sends every reference to a fabric through `map`; all of `needed` must be there.
@@ -164,7 +165,7 @@ fn map_fabrics(design: &Design, map: impl Fn(FabricId) -> FabricId, needed: &[Fa
     if let Some(sashing) = &mut next.sashing {
         sashing.map_fabrics(&map);
     }
-    everything(next)
+    Ok((next, Delta::of(Touched::Paint)))
 }
 
 fn add_block(design: &Design, name: &str, recipe: &Recipe, table: &RoleTable) -> Applied {
@@ -192,7 +193,7 @@ fn set_trimmed_units(design: &Design, id: BlockId, units: &UnitKeys) -> Applied 
     let def = design.block(id)?.clone().with_trimmed(units.clone())?;
     let mut next = design.clone();
     next.blocks.insert_mut(id, Arc::new(def));
-    everything(next)
+    plans(next)
 }
 
 fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
@@ -201,7 +202,9 @@ fn set_role_table(design: &Design, id: BlockId, table: &RoleTable) -> Applied {
     for fabric in table.values() {
         design.fabric(*fabric)?;
     }
-    everything(with_block(design, id, |def| def.table.clone_from(table))?)
+    let keys = def.block().patches().iter().map(|patch| patch.key).collect();
+    let next = with_block(design, id, |def| def.table.clone_from(table))?;
+    Ok((next, Delta::of(Touched::Source(Source::Block(id), keys))))
 }
 
 fn remove_block(design: &Design, id: BlockId) -> Applied {
@@ -230,7 +233,7 @@ fn change_place(
         return resettle(design, parts);
     }
     let mut next = design.clone();
-    next.places.insert_mut(id, place);
+    next.places.put(&id, place);
     Ok((next, Delta::of(touched)))
 }
 
@@ -303,7 +306,7 @@ fn set_setting(design: &Design, setting: Setting, fill: BlockId) -> Applied {
 /// Carries the paint of single cells to where their blocks go; what has no place any more is told.
 fn carry_paint(design: &Design, parts: &mut DesignParts, was: impl Fn(&PlaceId) -> Option<PlaceId>) -> Vec<String> {
     let moved: BTreeMap<PlaceId, PlaceId> = parts.places.keys().filter_map(|id| Some((was(id)?, *id))).collect();
-    let gone = |place: &PlaceId| design.places.contains_key(place) && !moved.contains_key(place);
+    let gone = |place: &PlaceId| design.places.get(place).is_some() && !moved.contains_key(place);
     let lost = drop_paint(parts, |(place, _)| !gone(place), |(place, _)| !gone(place));
     let to = |place: PlaceId| moved.get(&place).copied().unwrap_or(place);
     parts.place_patches =

@@ -13,7 +13,7 @@ use crate::design::{Design, MAX_BLOCKS, MAX_BORDERS, MAX_FABRICS, MAX_TOP_PATCHE
 use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::{Backing, Binding, Buying, Units, check_ruler_step};
-use crate::ids::{BlockId, FabricId, PlaceId, Source};
+use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
 use crate::sampler::{Sampler, SamplerPlan, check_block};
 use crate::sashing::Sashing;
 use crate::setting::{Cell, MAX_CELLS, MAX_TURNS, Setting};
@@ -96,7 +96,7 @@ impl Design {
             sashing: parts.sashing,
             sampler: laid,
             cell,
-            places: parts.places.into_iter().collect(),
+            places: parts.places.into(),
             place_roles: parts.place_roles.into_iter().collect(),
             place_patches: parts.place_patches.into_iter().collect(),
             borders: Arc::new(parts.borders),
@@ -169,9 +169,10 @@ impl Design {
         if let Some((id, _)) = self.places().find(|(id, _)| !self.centre().has_cell(*id)) {
             return Err(EditError::NoPlace(id));
         }
+        let mut fitting = Fitting::default();
         for id in self.centre().cells() {
             let place = self.places.get(&id).ok_or(EditError::EmptyCell(id))?;
-            self.check_place(id, place)?;
+            fitting.check(self, id, place)?;
         }
         Ok(())
     }
@@ -288,6 +289,23 @@ impl Design {
                 format!("border {}, {}", u32::from(border) + 1, if level { "top and bottom" } else { "sides" })
             }
         }
+    }
+}
+
+/// Which blocks were found to fit, turned how and with which halves: all cells have one outline, and of thousands of
+/// blocks most stand alike.
+#[derive(Default)]
+pub(crate) struct Fitting(BTreeSet<(BlockId, u8, Halves)>);
+
+impl Fitting {
+    /// As [`Design::check_place`].
+    pub(crate) fn check(&mut self, design: &Design, id: PlaceId, place: &Place) -> Result<(), EditError> {
+        let stands = (place.block, place.turn, place.halves);
+        if !self.0.contains(&stands) {
+            design.check_place(id, place)?;
+            self.0.insert(stands);
+        }
+        Ok(())
     }
 }
 

@@ -17,6 +17,7 @@ use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::frame::BorderCounts;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
+use crate::places::Places;
 use crate::sampler::Sampler;
 use crate::sashing::Sashing;
 use crate::setting::{Cell, Setting};
@@ -64,7 +65,7 @@ pub struct Design {
     pub(crate) sashing: Option<Sashing>,
     pub(crate) sampler: Option<Arc<Sampler>>,
     pub(crate) cell: Cell,
-    pub(crate) places: RedBlackTreeMapSync<PlaceId, Place>,
+    pub(crate) places: Places,
     pub(crate) place_roles: RedBlackTreeMapSync<(PlaceId, Role), FabricId>,
     pub(crate) place_patches: RedBlackTreeMapSync<(PlaceId, PatchKey), FabricId>,
     pub(crate) borders: Arc<Vec<Border>>,
@@ -220,6 +221,28 @@ impl Design {
     /// Paint of roles in single places.
     pub fn place_roles(&self) -> impl Iterator<Item = (PlaceId, &Role, FabricId)> {
         self.place_roles.iter().map(|((place, role), fabric)| (*place, role, *fabric))
+    }
+
+    /// Paint of single patches in this place.
+    pub fn painted_patches(&self, place: PlaceId) -> impl Iterator<Item = (PatchKey, FabricId)> {
+        let all = (place, PatchKey(0))..=(place, PatchKey(u32::MAX));
+        self.place_patches.range(all).map(|((_, patch), fabric)| (*patch, *fabric))
+    }
+
+    /// Paint of roles in this place.
+    pub fn painted_roles(&self, place: PlaceId) -> impl Iterator<Item = (&Role, FabricId)> {
+        // A role has no space or control character at its beginning, so none comes before this one.
+        let first = Role::new("!").ok().filter(|_| !self.place_roles.is_empty());
+        let from = first.map(|first| self.place_roles.range((place, first)..));
+        let here = from.into_iter().flatten().take_while(move |((at, _), _)| *at == place);
+        here.map(|((_, role), fabric)| (role, *fabric))
+    }
+
+    /// Whether a place has paint of its own.
+    #[must_use]
+    pub fn is_painted(&self, place: PlaceId) -> bool {
+        (!self.place_patches.is_empty() && self.painted_patches(place).next().is_some())
+            || self.painted_roles(place).next().is_some()
     }
 
     /// What stands in a place.

@@ -3,8 +3,11 @@
 //! [`apply`] makes a new design and leaves the old one as it is, so a refused edit changes nothing and undo is
 //! the old value. The [`Delta`] says what was touched, so that totals need not look at the rest.
 
+use std::collections::BTreeSet;
+
 use geometry::{Length, PatchKey, Recipe, Role, Value};
 
+use crate::apply_arrange::PlacePaint;
 use crate::block_def::RoleTable;
 use crate::border::Border;
 use crate::design::{Design, Place};
@@ -163,6 +166,8 @@ pub enum Edit {
     },
     /// Puts blocks in many cells at once, each with its turn, mirror and halves.
     Arrange(Vec<(PlaceId, Place)>),
+    /// Gives places all of their paint; what they had before goes.
+    Repaint(Vec<(PlaceId, PlacePaint)>),
     /// Changes the setting; new cells are filled with `fill`. A float or sashing that another kind of setting cannot
     /// have is taken away. A sampler is made with its blocks in rows; where it is one, only its filler and the numbers of
     /// its rows and columns change.
@@ -201,8 +206,42 @@ pub enum Touched {
     Places(Vec<PlaceId>),
     /// The paint of these patches of a source, in every place where it stands.
     Source(Source, Vec<PatchKey>),
+    /// No patch, but what is cut for them and bought: seams, fabrics, wishes.
+    Plans,
+    /// The paint of any patch; everything stands where it stood.
+    Paint,
     /// Anything.
     Everything,
+}
+
+impl Touched {
+    /// What several edits touched, one after the other.
+    pub(crate) fn by_all(all: &[Self]) -> Self {
+        let mut places = BTreeSet::new();
+        let mut source: Option<(Source, BTreeSet<PatchKey>)> = None;
+        let (mut plans, mut paint) = (false, false);
+        for touched in all {
+            match touched {
+                Self::Nothing => {}
+                Self::Patch(place, _) | Self::Place(place) => drop(places.insert(*place)),
+                Self::Places(more) => places.extend(more),
+                Self::Source(id, keys) if source.as_ref().is_none_or(|(other, _)| other == id) => {
+                    source.get_or_insert_with(|| (*id, BTreeSet::new())).1.extend(keys);
+                }
+                Self::Plans => plans = true,
+                Self::Paint => paint = true,
+                Self::Source(..) | Self::Everything => return Self::Everything,
+            }
+        }
+        match (places.is_empty(), source, plans, paint) {
+            (true, None, false, false) => Self::Nothing,
+            (false, None, false, false) => Self::Places(places.into_iter().collect()),
+            (true, Some((source, keys)), false, false) => Self::Source(source, keys.into_iter().collect()),
+            (true, None, true, false) => Self::Plans,
+            (true, None, false, true) => Self::Paint,
+            _ => Self::Everything,
+        }
+    }
 }
 
 /// What an edit did.
@@ -234,6 +273,7 @@ pub fn apply(design: &Design, edit: &Edit) -> Result<(Design, Delta), EditError>
         Edit::PaintRole { block, role, value, fabric } => apply_paint::role(design, *block, role, *value, *fabric),
         Edit::ClearPaint(place) => apply_paint::clear(design, *place),
         Edit::Arrange(places) => apply_arrange::arrange(design, places),
+        Edit::Repaint(paints) => apply_arrange::repaint(design, paints),
         other => apply_structure::apply(design, other),
     }
 }
@@ -268,6 +308,7 @@ impl Edit {
             Self::Mirror { .. } => "Mirror block",
             Self::SetHalf { .. } => "Change half",
             Self::Arrange(_) => "Arrange blocks",
+            Self::Repaint(_) => "Repaint blocks",
             Self::SetSetting { .. } => "Change setting",
             Self::Resize(_) => "Change size",
             Self::SetSampler(_) => "Change sampler",

@@ -10,11 +10,12 @@ use crate::error::EditError;
 /// The most steps that are kept.
 pub const MAX_STEPS: usize = 10_000;
 
-/// A step of the past or future: its name and the design on its other side.
+/// A step of the past or future: its name, the design on its other side, and where the two may differ.
 #[derive(Debug, Clone)]
 struct Step {
     label: String,
     design: Design,
+    touched: Touched,
 }
 
 /// The present design with its past and future.
@@ -56,8 +57,8 @@ impl History {
         let before = std::mem::replace(&mut self.present, next);
         if self.gesture.is_some() {
             self.touched.push(delta.touched.clone());
-        } else if !same_where_touched(&before, &self.present, &delta.touched) {
-            self.push(Step { label: edit.label().to_owned(), design: before });
+        } else if !same_where_touched(&before, &self.present, std::slice::from_ref(&delta.touched)) {
+            self.push(Step { label: edit.label().to_owned(), design: before, touched: delta.touched.clone() });
         }
         Ok(delta)
     }
@@ -66,15 +67,22 @@ impl History {
     pub fn begin(&mut self, label: &str) {
         self.commit();
         self.touched.clear();
-        self.gesture = Some(Step { label: label.to_owned(), design: self.present.clone() });
+        let (label, design) = (label.to_owned(), self.present.clone());
+        self.gesture = Some(Step { label, design, touched: Touched::Nothing });
+    }
+
+    /// The design before the gesture that is under way, and what its edits have touched so far; none when there is none.
+    #[must_use]
+    pub fn gesture(&self) -> Option<(&Design, Touched)> {
+        self.gesture.as_ref().map(|step| (&step.design, Touched::by_all(&self.touched)))
     }
 
     /// Ends the gesture as one step.
     pub fn commit(&mut self) {
         if let Some(step) = self.gesture.take()
-            && !self.touched.iter().all(|touched| same_where_touched(&step.design, &self.present, touched))
+            && !same_where_touched(&step.design, &self.present, &self.touched)
         {
-            self.push(step);
+            self.push(Step { touched: Touched::by_all(&self.touched), ..step });
         }
     }
 
@@ -114,31 +122,42 @@ impl History {
 
     /// Takes the last step back; false when there is none. A gesture under way is committed first.
     pub fn undo(&mut self) -> bool {
-        self.commit();
-        let Some(step) = self.past.pop_back() else { return false };
-        let design = std::mem::replace(&mut self.present, step.design);
-        self.future.push(Step { label: step.label, design });
-        true
+        self.back().is_some()
     }
 
     /// Does the last step that was taken back again; false when there is none.
     pub fn redo(&mut self) -> bool {
+        self.forth().is_some()
+    }
+
+    /// As [`History::undo`]; where the design may differ from what it was.
+    pub fn back(&mut self) -> Option<Touched> {
         self.commit();
-        let Some(step) = self.future.pop() else { return false };
+        let step = self.past.pop_back()?;
         let design = std::mem::replace(&mut self.present, step.design);
-        self.past.push_back(Step { label: step.label, design });
-        true
+        self.future.push(Step { design, touched: step.touched.clone(), label: step.label });
+        Some(step.touched)
+    }
+
+    /// As [`History::redo`]; where the design may differ from what it was.
+    pub fn forth(&mut self) -> Option<Touched> {
+        self.commit();
+        let step = self.future.pop()?;
+        let design = std::mem::replace(&mut self.present, step.design);
+        self.past.push_back(Step { design, touched: step.touched.clone(), label: step.label });
+        Some(step.touched)
     }
 }
 
-/// Whether two designs, one edit apart, are equal, looking no farther than the edit reached: a repaint of one
-/// patch must not compare a hundred thousand others.
-fn same_where_touched(before: &Design, after: &Design, touched: &Touched) -> bool {
-    match touched {
-        Touched::Patch(place, patch) => {
-            let key = (*place, *patch);
-            before.place_patches.get(&key) == after.place_patches.get(&key)
-        }
-        _ => before == after,
+/// Whether two designs, some edits apart, are equal, looking no farther than these reached: a repaint of one patch must
+/// not compare a hundred thousand others.
+fn same_where_touched(before: &Design, after: &Design, touched: &[Touched]) -> bool {
+    let painted = |touched: &Touched| match touched {
+        Touched::Patch(place, patch) => Some((*place, *patch)),
+        _ => None,
+    };
+    if touched.iter().any(|touched| painted(touched).is_none()) {
+        return before == after;
     }
+    touched.iter().filter_map(painted).all(|key| before.place_patches.get(&key) == after.place_patches.get(&key))
 }

@@ -33,6 +33,7 @@ mod medallion;
 mod motif;
 pub mod pairings;
 mod pieces;
+mod places;
 mod recolour;
 mod sampler;
 mod sashing;
@@ -45,6 +46,7 @@ mod top;
 mod trim;
 mod wishes;
 
+pub use apply_arrange::PlacePaint;
 pub use assemble::DesignParts;
 pub use block_def::{BlockDef, RoleTable, needed_roles};
 pub use border::{Border, BorderFit, BorderKind, BorderMisfit, MAX_BORDER_BLOCKS, PiecedBorder};

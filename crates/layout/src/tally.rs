@@ -34,9 +34,12 @@ pub struct Move {
 pub enum TallyChange {
     /// These counts; nothing else.
     Moves(Vec<Move>),
-    /// It was counted anew.
+    /// Any of them, or what a patch is cut as.
     Recounted,
 }
+
+/// What stands somewhere: source, whether it is mirrored, and the values of its halves.
+type Kind = (Source, bool, Halves);
 
 type Counts = BTreeMap<(Source, PatchKey, bool), BTreeMap<FabricId, u64>>;
 
@@ -44,7 +47,7 @@ type Counts = BTreeMap<(Source, PatchKey, bool), BTreeMap<FabricId, u64>>;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tally {
     counts: Counts,
-    usage: BTreeMap<(Source, bool, Halves), u64>,
+    usage: BTreeMap<Kind, u64>,
 }
 
 /// How much work an update was; for tests and benches.
@@ -116,7 +119,9 @@ impl Tally {
             Touched::Place(place) => self.place_moves(before, after, &[*place], &mut work)?,
             Touched::Places(places) => self.place_moves(before, after, places, &mut work)?,
             Touched::Source(source, patches) => self.source_moves(after, *source, patches, &mut work)?,
-            Touched::Everything => {
+            // The counts stay, but not what is made of them.
+            Touched::Plans => return Ok((TallyChange::Recounted, work)),
+            Touched::Paint | Touched::Everything => {
                 *self = Self::count(after)?;
                 return Ok((TallyChange::Recounted, work));
             }
@@ -157,14 +162,28 @@ impl Tally {
         work: &mut TallyWork,
     ) -> Result<Vec<Move>, EditError> {
         let mut moves = Vec::new();
+        // Places without paint of their own are all alike where the same stands in them in the same way.
+        let mut kinds: BTreeMap<Kind, i64> = BTreeMap::new();
         for (place, (design, change)) in places.iter().flat_map(|p| [(*p, (before, -1)), (*p, (after, 1))]) {
-            let source = design.source(place)?;
-            let block = design.source_block(source)?;
-            let mirrored = design.is_mirrored(place);
-            change_count(&mut self.usage, (source, mirrored, design.halves(place)), change);
+            let kind = standing(design, place)?;
+            change_count(&mut self.usage, kind, change);
+            if design.is_painted(place) {
+                let (source, mirrored, _) = kind;
+                let block = design.source_block(source)?;
+                for (index, patch) in block.patches().iter().enumerate() {
+                    work.patches_scanned += 1;
+                    let fabric = design.paint(place, source, &block, index)?;
+                    moves.push(Move { source, patch: patch.key, mirrored, fabric, change });
+                }
+            } else {
+                *kinds.entry(kind).or_insert(0) += change;
+            }
+        }
+        for ((source, mirrored, halves), change) in kinds.into_iter().filter(|(_, change)| *change != 0) {
+            let block = after.source_block(source)?;
             for (index, patch) in block.patches().iter().enumerate() {
                 work.patches_scanned += 1;
-                let fabric = design.paint(place, source, &block, index)?;
+                let fabric = after.base_paint(source, &block, index, halves.values())?;
                 moves.push(Move { source, patch: patch.key, mirrored, fabric, change });
             }
         }
@@ -252,7 +271,10 @@ impl Tally {
 }
 
 /// What stands in a place and how.
-fn standing(design: &Design, place: PlaceId) -> Result<(Source, bool, Halves), EditError> {
+fn standing(design: &Design, place: PlaceId) -> Result<Kind, EditError> {
+    if let Some(held) = design.places.get(&place) {
+        return Ok((Source::Block(held.block), held.mirrored, held.halves));
+    }
     Ok((design.source(place)?, design.is_mirrored(place), design.halves(place)))
 }
 

@@ -4,8 +4,12 @@
 
 mod common;
 
+use std::collections::BTreeSet;
+
 use common::{Dice, QUILTS, cell, edit_from, file_text, inches, quilts};
-use layout::{Design, DesignParts, Edit, EditError, Fabric, FabricId, History, apply};
+use layout::{
+    BorderKind, Design, DesignParts, Edit, EditError, Fabric, FabricId, History, MAX_STEPS, Setting, Tally, Touched, apply,
+};
 use proptest::prelude::*;
 
 fn dice() -> impl Strategy<Value = Vec<Dice>> {
@@ -88,31 +92,126 @@ fn stream(seed: u64) -> impl FnMut() -> u16 {
     }
 }
 
+/// What 10,000 edits must have done: every label, and settings and borders of every kind.
+const WANTED: &[&str] = &[
+    "Rename quilt",
+    "Change units",
+    "Change seam allowance",
+    "Change ruler step",
+    "Change what is bought",
+    "Change cutting wishes",
+    "Add fabric",
+    "Change fabric",
+    "Remove fabric",
+    "Replace fabric",
+    "Swap fabrics",
+    "Add block",
+    "Rename block",
+    "Redraft block",
+    "Change fabrics of a block",
+    "Change trimmed units",
+    "Remove block",
+    "Paint patch",
+    "Paint role",
+    "Clear paint",
+    "Place block",
+    "Turn block",
+    "Mirror block",
+    "Change half",
+    "Arrange blocks",
+    "Repaint blocks",
+    "Change setting",
+    "Change float",
+    "Change sashing",
+    "Change borders",
+    "Change binding",
+    "Change backing",
+    "to on point",
+    "from on point",
+    "size on point",
+    "butted border",
+    "mitred border",
+    "corner squares",
+    "pieced border",
+];
+
+/// The label of an edit, and of a setting or borders which.
+fn kinds_of(edit: &Edit, before: &Design) -> Vec<&'static str> {
+    let mut kinds = vec![edit.label()];
+    let on_point = |setting| matches!(setting, Setting::OnPoint { .. });
+    match edit {
+        Edit::SetSetting { setting, .. } => match (on_point(before.setting()), on_point(*setting)) {
+            (false, true) => kinds.push("to on point"),
+            (true, false) => kinds.push("from on point"),
+            (true, true) => kinds.push("size on point"),
+            (false, false) => {}
+        },
+        Edit::SetBorders(borders) => kinds.extend(borders.iter().map(|border| match border.kind {
+            BorderKind::Butted => "butted border",
+            BorderKind::Mitred => "mitred border",
+            BorderKind::CornerSquares(_) => "corner squares",
+            BorderKind::Pieced(_) => "pieced border",
+        })),
+        _ => {}
+    }
+    kinds
+}
+
 /// 10,000 edits of a sashed quilt on point, which becomes quilts of every setting on the way; then all undone and redone.
 #[test]
 fn ten_thousand_edits_and_as_many_undos_give_the_same_bytes() {
     let start = quilts().swap_remove(6);
     let mut history = History::new(start.clone());
     let mut next = stream(6);
-    let mut changed = 0;
-    let mut kinds = std::collections::BTreeSet::new();
-    for _ in 0..10_000 {
+    let mut kinds = BTreeSet::new();
+    while history.steps() < MAX_STEPS {
         let before = history.design().clone();
         let edit = edit_from(&before, [next(), next(), next(), next(), next()]);
         if history.apply(&edit).is_ok() && *history.design() != before {
-            changed += 1;
-            kinds.insert(edit.label());
+            kinds.extend(kinds_of(&edit, &before));
         }
     }
     let end = file_text(history.design());
-    assert!(changed > 4_000 && kinds.len() > 25, "{changed} edits of {} kinds changed something", kinds.len());
-    for _ in 0..changed {
+    for kind in WANTED {
+        assert!(kinds.contains(*kind), "no edit of this kind changed anything: {kind}");
+    }
+    for _ in 0..MAX_STEPS {
         assert!(history.undo());
     }
     assert!(!history.undo());
     assert_eq!(file_text(history.design()), file_text(&start));
     while history.redo() {}
     assert_eq!(file_text(history.design()), end);
+}
+
+/// Going back and forth tells no less than where the two designs differ, so that counts can follow instead of being
+/// made anew.
+#[test]
+fn undo_and_redo_tell_where_the_designs_differ() {
+    let mut history = History::new(quilts().swap_remove(6));
+    let mut next = stream(11);
+    for round in 0..300 {
+        let gesture = round % 3 == 0;
+        if gesture {
+            history.begin("Several");
+        }
+        for _ in 0..if gesture { 4 } else { 1 } {
+            let _ = history.apply(&edit_from(history.design(), [next(), next(), next(), next(), next()]));
+        }
+        history.commit();
+    }
+    let mut tally = Tally::count(history.design()).unwrap();
+    let mut by_difference = 0;
+    for back in [true, false] {
+        loop {
+            let left = history.design().clone();
+            let Some(touched) = (if back { history.back() } else { history.forth() }) else { break };
+            tally.follow(&left, history.design(), &touched).unwrap();
+            assert_eq!(tally, Tally::count(history.design()).unwrap(), "{touched:?}");
+            by_difference += usize::from(touched != Touched::Everything);
+        }
+    }
+    assert!(by_difference > 100, "{by_difference} steps without a recount");
 }
 
 #[test]

@@ -68,7 +68,7 @@ proptest! {
 
     #[test]
     fn what_is_done_is_done_in_the_mirror_image(
-        quilt in 0_usize..5,
+        quilt in 0_usize..7,
         symmetry in 1_usize..5,
         die in any::<[u8; 3]>(),
         dice in prop::collection::vec(any::<u8>(), 1..4),
@@ -80,6 +80,8 @@ proptest! {
             ("crib-night-ferry", 4, 4),
             ("full-six-winds", 4, 7),
             ("full-six-winds", 3, 6),
+            ("king-lantern-orchard", 4, 4),
+            ("king-lantern-orchard", 3, 4),
         ][quilt];
         let mut studio = sized(name, rows, columns);
         let symmetry = Symmetry::ALL[symmetry];
@@ -104,9 +106,7 @@ proptest! {
             prop_assert_eq!(studio.history().steps(), at + changed, "one step, or none");
             steps += changed;
             check_picture(&studio, &places, symmetry);
-            let (rows, columns) = studio.design().setting().size();
-            let all: BTreeSet<PlaceId> = studio.all_blocks();
-            prop_assert_eq!(all.len(), usize::from(rows) * usize::from(columns));
+            prop_assert!(studio.all_blocks().into_iter().eq(studio.design().setting().cells()));
         }
         let fresh = Derived::new(studio.design()).unwrap();
         prop_assert_eq!(common::totals(studio.derived()), common::totals(&fresh));

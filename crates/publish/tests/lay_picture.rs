@@ -16,10 +16,11 @@ use publish::{
 };
 use resvg::tiny_skia::Pixmap;
 
-const SAMPLES: [&str; 8] = [
+const SAMPLES: [&str; 9] = [
     "crib-night-ferry",
     "full-six-winds",
     "king-ember-tide",
+    "king-lantern-orchard",
     "lap-owl-lane",
     "queen-weathervane",
     "single-birch-and-slate",

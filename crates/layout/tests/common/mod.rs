@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod borders;
+mod recuts;
 pub(crate) mod samplers;
 mod tops;
 
@@ -13,11 +14,12 @@ use geometry::{
 };
 use layout::{
     Backing, Binding, BindingGrain, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit,
-    Fabric, FabricId, Halves, InHand, Join, MethodKind, Place, PlaceId, Precut, Price, Print, RulerRounding, Sashing,
-    Setting, Side, Sold, Source, Starter, UnitKeys, Units, apply,
+    Fabric, FabricId, Halves, InHand, Join, MethodKind, Place, PlaceId, PlacePaint, Precut, Price, Print, RulerRounding,
+    Sashing, Setting, Side, Sold, Source, Starter, UnitKeys, Units, apply,
 };
 
 use borders::some_border;
+use recuts::{drafted, recut_or_back};
 pub(crate) use borders::{FIT_WIDTH, pieced};
 #[allow(unused_imports, reason = "each test file uses some of it")]
 pub(crate) use tops::{QUILTS, check_top, halves, hexagon_rows, jumbled, star_rows};
@@ -267,24 +269,6 @@ pub(crate) fn wished() -> Design {
     Design::assemble(parts).unwrap()
 }
 
-/// The block with up to three of its patches cut in two, or the block before it was.
-fn recut_or_back(recipe: &Recipe, [a, b, c]: [u16; 3]) -> Recipe {
-    if let Recipe::Recut { of, .. } = recipe {
-        return (**of).clone();
-    }
-    let block = recipe.draft().unwrap();
-    let count = u32::try_from(block.patches().len()).unwrap();
-    let axes = u8::try_from(block.base().symmetry_lines().len()).unwrap();
-    let cuts = |seam: &(u32, u8)| recut(recipe.clone(), &[*seam]).draft().is_ok();
-    let seam = |die: u16| {
-        let patch = u32::from(die) % count;
-        (0..axes).map(|axis| (patch, axis)).find(cuts).unwrap_or((patch, 9))
-    };
-    let dice = [a, b, c].into_iter().take(usize::from(a % 3) + 1);
-    let seams: BTreeSet<(u32, u8)> = dice.map(seam).collect();
-    recut(recipe.clone(), &seams.into_iter().collect::<Vec<_>>())
-}
-
 /// The trimmed units with one more, grown from a patch over its seams, or without any; now and then with a patch that
 /// is not there.
 fn some_units(units: &UnitKeys, block: &Block, [a, b, c]: [u16; 3]) -> UnitKeys {
@@ -369,7 +353,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         9 => Edit::SwapFabrics(fabric(a), fabric(b)),
         10 => {
             let recipe = design.block(block(a)).map_or(Recipe::FourPatch(block_of(12)), |def| def.recipe().clone());
-            let mut table = layout::colour_table(&recipe.draft().unwrap(), scheme(4));
+            let mut table = layout::colour_table(&drafted(&recipe).unwrap(), scheme(4));
             if b.is_multiple_of(5) {
                 table.pop_first();
             }
@@ -429,6 +413,16 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             };
             let dice = (0..a % 12).map(|i| (b.wrapping_mul(i + 1), c.rotate_left(u32::from(i))));
             Edit::Arrange(dice.map(|(where_, what)| (place(where_), place_of(what))).collect())
+        }
+        37 => {
+            let paint_of = |place: PlaceId, die: u16| {
+                let source = design.source(place).unwrap_or(Source::Block(BlockId(1)));
+                let role = (die & 1 == 1).then(|| (role_in(source, die / 2), fabric(die / 3)));
+                let patch = (die & 2 == 2).then(|| (key_in(source, die / 5), fabric(die / 7)));
+                PlacePaint { roles: role.into_iter().collect(), patches: patch.into_iter().collect() }
+            };
+            let dice = (0..a % 7).map(|i| (place(b.wrapping_mul(2 * i + 1)), c.rotate_left(u32::from(i))));
+            Edit::Repaint(dice.map(|(place, die)| (place, paint_of(place, die))).collect())
         }
         34 => Edit::SetFloat((a % 3 > 0).then(|| Length::inch_fraction(i64::from(b % 80) + 1, 8).unwrap())),
         35 => Edit::SetSashing((a % 4 > 0).then(|| Sashing {

@@ -1,7 +1,8 @@
 //! Pictures that stand in for the top's triangles from far away.
 //!
-//! There are two: the whole top, coarse, and what is in view with some room round it, as fine as the screen. The fine
-//! one is drawn off the window's thread; until it is there the coarse one shows. When a few places change, only their
+//! There are two: the whole top, coarse, and what is in view with some room round it, as fine as the screen. Both are
+//! drawn off the window's thread, but for the first coarse one, which there must be to show anything: until the fine
+//! one is there the coarse one shows, and until either is there the one before. When a few places change, only their
 //! pixels are drawn and sent, within the same frame.
 
 use std::sync::Arc;
@@ -40,8 +41,10 @@ pub(crate) struct View {
 pub struct Overview {
     coarse: Option<Picture>,
     fine: Option<Picture>,
-    job: Option<Receiver<Drawn>>,
+    job: Option<Receiver<(Slot, Drawn)>>,
     uploads: Uploads,
+    /// Which quilt they are of.
+    quilt: u64,
 }
 
 /// How much was drawn and sent to the screen; for tests.
@@ -63,6 +66,13 @@ struct Subject {
     seams: Option<Color32>,
     /// The scene's stamp.
     stamp: u64,
+}
+
+/// One of the two pictures.
+#[derive(Debug, Clone, Copy)]
+enum Slot {
+    Coarse,
+    Fine,
 }
 
 struct Picture {
@@ -106,49 +116,80 @@ impl Overview {
     /// Brings the pictures up to date for this view, or begins to.
     pub(crate) fn refresh(&mut self, ctx: &Context, scene: &Arc<Scene>, palette: &Palette, view: &View) {
         self.take_drawn(ctx);
+        if self.quilt != scene.quilt() {
+            // Pictures of another quilt show nothing of this one.
+            *self = Self { uploads: self.uploads, quilt: scene.quilt(), ..Self::default() };
+        }
         for picture in [&mut self.coarse, &mut self.fine].into_iter().flatten() {
             if picture.shows.palette == *palette {
                 follow(picture, scene, &mut self.uploads);
             }
         }
-        if self.coarse.as_ref().is_none_or(|p| !p.shows.is_current(scene, palette)) {
-            let size = scene.size();
-            let scale = COARSE / size[0].max(size[1]).max(1e-6);
-            if let Some(part) = Part::covering(size, [0.0; 2], size, scale) {
-                let shows = Subject { part, palette: palette.clone(), seams: None, stamp: scene.stamp() };
-                let image = shows.draw(scene);
-                show(ctx, &mut self.coarse, "quilt, coarse", Drawn { shows, image }, &mut self.uploads);
-            }
+        if self.coarse.is_none()
+            && let Some(shows) = coarse_subject(scene, palette)
+        {
+            let image = shows.draw(scene);
+            self.show(ctx, Slot::Coarse, Drawn { shows, image });
         }
-        let size = scene.size();
-        let good = |p: &Picture| p.shows.is_current(scene, palette) && p.shows.serves(size, view, LEAST_ROOM);
-        if self.job.is_none() && !self.fine.as_ref().is_some_and(good) {
-            self.begin_fine(ctx, scene, palette, view);
+        if self.job.is_none() {
+            self.begin(ctx, scene, palette, view);
         }
     }
 
     fn take_drawn(&mut self, ctx: &Context) {
-        match self.job.as_ref().map(Receiver::try_recv) {
-            None | Some(Err(TryRecvError::Empty)) => {}
-            Some(Ok(drawn)) => {
-                self.job = None;
-                show(ctx, &mut self.fine, "quilt, fine", drawn, &mut self.uploads);
+        while let Some(job) = &self.job {
+            match job.try_recv() {
+                Err(TryRecvError::Empty) => return,
+                Ok((slot, drawn)) => self.show(ctx, slot, drawn),
+                Err(TryRecvError::Disconnected) => self.job = None,
             }
-            Some(Err(TryRecvError::Disconnected)) => self.job = None,
         }
     }
 
-    /// Draws the fine picture on a thread of its own.
-    fn begin_fine(&mut self, ctx: &Context, scene: &Arc<Scene>, palette: &Palette, view: &View) {
-        let Some(part) = fine_part(scene.size(), view, ctx.input(|i| i.max_texture_side)) else { return };
-        let shows = Subject { part, palette: palette.clone(), seams: view.seams, stamp: scene.stamp() };
+    /// Sends a picture to the screen.
+    fn show(&mut self, ctx: &Context, slot: Slot, drawn: Drawn) {
+        self.uploads.whole += 1;
+        let (held, name) = match slot {
+            Slot::Coarse => (&mut self.coarse, "quilt, coarse"),
+            Slot::Fine => (&mut self.fine, "quilt, fine"),
+        };
+        let Drawn { shows, image } = drawn;
+        match held {
+            Some(picture) => {
+                picture.texture.set(image, OPTIONS);
+                picture.shows = shows;
+            }
+            None => *held = Some(Picture { texture: ctx.load_texture(name, image, OPTIONS), shows }),
+        }
+    }
+
+    /// Draws what is no longer good on a thread of its own, the coarse picture first.
+    fn begin(&mut self, ctx: &Context, scene: &Arc<Scene>, palette: &Palette, view: &View) {
+        let size = scene.size();
+        let coarse = self.coarse.as_ref().is_some_and(|p| p.shows.is_current(scene, palette));
+        let fine = |p: &Picture| p.shows.is_current(scene, palette) && p.shows.serves(size, view, LEAST_ROOM);
+        let mut wanted = Vec::new();
+        if !coarse {
+            wanted.extend(coarse_subject(scene, palette).map(|shows| (Slot::Coarse, shows)));
+        }
+        if !self.fine.as_ref().is_some_and(fine) {
+            let part = fine_part(size, view, ctx.input(|i| i.max_texture_side));
+            let subject = |part| Subject { part, palette: palette.clone(), seams: view.seams, stamp: scene.stamp() };
+            wanted.extend(part.map(|part| (Slot::Fine, subject(part))));
+        }
+        if wanted.is_empty() {
+            return;
+        }
         let (send, receive) = channel();
         let (scene, ctx) = (Arc::clone(scene), ctx.clone());
         std::thread::spawn(move || {
-            let image = shows.draw(&scene);
-            drop(scene);
-            // The quilt may have been closed by now; then nobody waits for the picture.
-            let _ = send.send(Drawn { shows, image });
+            for (slot, shows) in wanted {
+                let image = shows.draw(&scene);
+                // The quilt may have been closed by now; then nobody waits for the picture.
+                let _ = send.send((slot, Drawn { shows, image }));
+                ctx.request_repaint();
+            }
+            drop((scene, send));
             ctx.request_repaint();
         });
         self.job = Some(receive);
@@ -198,6 +239,14 @@ fn on_pixels(painter: &Painter, rect: Rect) -> Rect {
     rect.translate(Vec2::new(least.x - rect.min.x, least.y - rect.min.y))
 }
 
+/// The whole top.
+fn coarse_subject(scene: &Scene, palette: &Palette) -> Option<Subject> {
+    let size = scene.size();
+    let scale = COARSE / size[0].max(size[1]).max(1e-6);
+    let part = Part::covering(size, [0.0; 2], size, scale)?;
+    Some(Subject { part, palette: palette.clone(), seams: None, stamp: scene.stamp() })
+}
+
 /// What a new fine picture covers.
 fn fine_part(size: [f64; 2], view: &View, most_pixels: usize) -> Option<Part> {
     let most = u32::try_from(most_pixels).unwrap_or(u32::MAX);
@@ -226,19 +275,6 @@ fn follow(picture: &mut Picture, scene: &Scene, uploads: &mut Uploads) {
 }
 
 const OPTIONS: TextureOptions = TextureOptions::LINEAR;
-
-/// Sends a picture to the screen.
-fn show(ctx: &Context, slot: &mut Option<Picture>, name: &str, drawn: Drawn, uploads: &mut Uploads) {
-    uploads.whole += 1;
-    let Drawn { shows, image } = drawn;
-    match slot {
-        Some(picture) => {
-            picture.texture.set(image, OPTIONS);
-            picture.shows = shows;
-        }
-        None => *slot = Some(Picture { texture: ctx.load_texture(name, image, OPTIONS), shows }),
-    }
-}
 
 #[cfg(test)]
 mod tests {

@@ -265,9 +265,7 @@ impl Studio {
     }
 
     fn follow(&mut self, before: &Design, delta: Delta) {
-        self.revision += 1;
-        let result = self.derived.follow(before, self.history.design(), &delta);
-        self.told(result);
+        self.work_out(before, &delta);
         for lost in delta.lost {
             self.say(format!("Could not be kept: {lost}"));
         }
@@ -276,6 +274,13 @@ impl Studio {
             Touched::Patch(..) | Touched::Place(_) | Touched::Source(..) if self.unsaved => {}
             _ => self.mark(),
         }
+    }
+
+    /// Brings what follows from the design up to date, looking no farther than where it may differ from `before`.
+    fn work_out(&mut self, before: &Design, delta: &Delta) {
+        self.revision += 1;
+        let result = self.derived.follow(before, self.history.design(), delta);
+        self.told(result);
     }
 
     fn told(&mut self, result: Result<(), DerivedError>) {
@@ -313,22 +318,33 @@ impl Studio {
 
     /// Takes the gesture back.
     pub fn cancel_gesture(&mut self) {
-        self.history.cancel();
-        self.rebuild();
+        let left = self.history.design().clone();
+        if let Some((_, touched)) = self.history.gesture() {
+            self.history.cancel();
+            self.moved(&left, touched);
+        }
     }
 
     /// Takes the last step back.
     pub fn undo(&mut self) {
-        if self.history.undo() {
-            self.rebuild();
+        let left = self.history.design().clone();
+        if let Some(touched) = self.history.back() {
+            self.moved(&left, touched);
         }
     }
 
     /// Does the last step again.
     pub fn redo(&mut self) {
-        if self.history.redo() {
-            self.rebuild();
+        let left = self.history.design().clone();
+        if let Some(touched) = self.history.forth() {
+            self.moved(&left, touched);
         }
+    }
+
+    /// Follows a move from the design that was left to another one of the history.
+    fn moved(&mut self, left: &Design, touched: Touched) {
+        self.work_out(left, &Delta { touched, lost: Vec::new() });
+        self.mark();
     }
 
     fn rebuild(&mut self) {
@@ -361,25 +377,22 @@ impl Studio {
 
     /// Applies several edits as one step, all or none; false when one of them was refused, which is told.
     pub fn edit_all(&mut self, label: &str, edits: &[Edit]) -> bool {
-        // Following an edit costs at most what working five hundred patches out anew does, whatever the quilt's size.
-        let one_by_one = edits.len() <= (self.derived.scene().patches() / 500).max(8);
         self.begin_gesture(label);
         let mut lost = Vec::new();
         for edit in edits {
-            let before = self.history.design().clone();
             match self.history.apply(edit) {
-                Ok(delta) if one_by_one => self.follow(&before, delta),
                 Ok(delta) => lost.extend(delta.lost),
                 Err(error) => {
-                    self.cancel_gesture();
+                    // Nothing was worked out yet that had to be taken back.
+                    self.history.cancel();
                     self.complain(error.to_string());
                     return false;
                 }
             }
         }
-        if !one_by_one {
-            self.rebuild();
-            lost.into_iter().for_each(|lost| self.say(format!("Could not be kept: {lost}")));
+        if let Some((before, touched)) = self.history.gesture() {
+            let before = before.clone();
+            self.follow(&before, Delta { touched, lost });
         }
         self.end_gesture();
         true

@@ -100,6 +100,10 @@ impl Studio {
             self.say("Copy a motif first: select blocks and press Ctrl+C");
             return None;
         };
+        if !motif.suits(self.design()) {
+            self.say("The motif was copied from another kind of setting; copy one here first");
+            return None;
+        }
         let at = self.session.focused().or_else(|| self.session.selection.first().copied());
         Some((motif, at.or_else(|| selection::first(self.design()))?))
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use geometry::Value;
 use layout::file::Document;
-use layout::{Design, Edit, PlaceId, Setting};
+use layout::{Design, Edit, PlaceId};
 use lozenge::window::blocks::BlockChange;
 use lozenge::window::paint::shown_fabric;
 use lozenge::window::studio::Studio;
@@ -21,13 +21,13 @@ pub fn cells(at: &[(u16, u16)]) -> BTreeSet<PlaceId> {
     at.iter().map(|(row, column)| cell(*row, *column)).collect()
 }
 
-/// A straight setting of diagonal half blocks, stars or triangles, with this many rows and columns.
+/// A sample in its own setting with this many rows and columns, without a border of blocks, which would no longer fit.
 pub fn sized(name: &str, rows: u16, columns: u16) -> Studio {
     let mut studio = studio(name);
-    let setting = match studio.design().setting() {
-        Setting::TriangleRows { ends, .. } => Setting::TriangleRows { rows, columns, ends },
-        _ => Setting::Straight { rows, columns },
-    };
+    if studio.design().borders().iter().any(|border| border.pieced().is_some()) {
+        studio.edit(&Edit::SetBorders(Vec::new()));
+    }
+    let setting = studio.design().setting().with_size(rows, columns);
     let fill = studio.design().places().next().unwrap().1.block;
     studio.edit(&Edit::SetSetting { setting, fill });
     assert_eq!(studio.design().setting(), setting, "{:?}", studio.notices());
@@ -43,9 +43,12 @@ pub fn bytes(design: &Design) -> Vec<u8> {
     Document::new(design.clone()).to_bytes().unwrap()
 }
 
-/// Every change, from a number.
+/// Every change, from a number; a block that is put has the size of the others.
 pub fn change(die: u8, studio: &Studio) -> BlockChange {
-    let blocks: Vec<_> = studio.design().blocks().map(|(id, _)| id).collect();
+    let design = studio.design();
+    let size = |id| design.block(id).unwrap().block().base().extent();
+    let first = design.places().next().unwrap().1.block;
+    let blocks: Vec<_> = design.blocks().map(|(id, _)| id).filter(|id| size(*id) == size(first)).collect();
     match die % 10 {
         0 => BlockChange::TurnLeft,
         1 => BlockChange::TurnRight,

@@ -13,10 +13,11 @@ use lozenge::window::settings::Settings;
 use lozenge::window::studio::Studio;
 
 /// All sample quilts.
-pub const SAMPLES: [&str; 8] = [
+pub const SAMPLES: [&str; 9] = [
     "crib-night-ferry",
     "full-six-winds",
     "king-ember-tide",
+    "king-lantern-orchard",
     "lap-owl-lane",
     "queen-weathervane",
     "single-birch-and-slate",

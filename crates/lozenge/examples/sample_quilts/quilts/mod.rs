@@ -5,6 +5,7 @@ mod full;
 mod king;
 mod lap;
 mod making;
+mod orchard;
 mod queen;
 mod single;
 mod throw;
@@ -27,7 +28,7 @@ type Maker = fn() -> Made<Document>;
 
 /// All samples, from crib to king.
 pub(crate) fn samples() -> Made<Vec<Sample>> {
-    let rows: [(&str, Maker); 8] = [
+    let rows: [(&str, Maker); 9] = [
         ("crib-night-ferry.json", crib::night_ferry),
         ("lap-owl-lane.json", lap::owl_lane),
         ("throw-two-windows.json", throw::two_windows),
@@ -36,6 +37,7 @@ pub(crate) fn samples() -> Made<Vec<Sample>> {
         ("full-six-winds.json", full::six_winds),
         ("queen-weathervane.json", queen::weathervane),
         ("king-ember-tide.json", king::ember_tide),
+        ("king-lantern-orchard.json", orchard::lantern_orchard),
     ];
     rows.into_iter().map(|(file, make)| Ok(Sample { file, document: make()? })).collect()
 }

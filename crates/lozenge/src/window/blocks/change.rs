@@ -100,7 +100,7 @@ fn put(design: &Design, block: BlockId, laid: &mut Laid) {
     let halves = design.block(block).map_or(Halves::NONE, |def| Halves::alternating(def.block().halves()));
     let kept = laid.place.halves;
     let halves = if kept.values().len() == halves.values().len() { kept } else { halves };
-    *laid = Laid { place: Place { block, halves, ..laid.place }, roles: [].into(), patches: [].into() };
+    *laid = Laid::bare(Place { block, halves, ..laid.place });
 }
 
 /// Two places with what lies in them exchanged, paint and all; empty unless both hold blocks.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use geometry::{PatchKey, Role};
-use layout::{Design, Edit, FabricId, Halves, Place, PlaceId};
+use layout::{Design, Edit, FabricId, Place, PlaceId, PlacePaint};
 
 /// What lies in one place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -23,19 +23,24 @@ impl Laid {
     /// What lies in each of these places; places that hold no block are left out.
     #[must_use]
     pub fn of(design: &Design, places: impl IntoIterator<Item = PlaceId>) -> Change {
-        let lay = |id| Some((id, Self { place: *design.place(id).ok()?, roles: [].into(), patches: [].into() }));
-        let mut laid: Change = places.into_iter().filter_map(lay).collect();
-        for (place, role, fabric) in design.place_roles() {
-            if let Some(laid) = laid.get_mut(&place) {
-                laid.roles.insert(role.clone(), fabric);
-            }
+        places.into_iter().filter_map(|id| Some((id, Self::at(design, id)?))).collect()
+    }
+
+    /// What lies in a place; none where no block does.
+    #[must_use]
+    pub fn at(design: &Design, id: PlaceId) -> Option<Self> {
+        let place = *design.place(id).ok()?;
+        if !design.is_painted(id) {
+            return Some(Self::bare(place));
         }
-        for (place, patch, fabric) in design.place_patches() {
-            if let Some(laid) = laid.get_mut(&place) {
-                laid.patches.insert(patch, fabric);
-            }
-        }
-        laid
+        let roles = design.painted_roles(id).map(|(role, fabric)| (role.clone(), fabric)).collect();
+        Some(Self { place, roles, patches: design.painted_patches(id).collect() })
+    }
+
+    /// A block without paint.
+    #[must_use]
+    pub const fn bare(place: Place) -> Self {
+        Self { place, roles: BTreeMap::new(), patches: BTreeMap::new() }
     }
 
     /// Whether the place has paint of its own.
@@ -45,52 +50,28 @@ impl Laid {
     }
 }
 
-/// The edits after which the places hold what `change` says; none for what they hold already.
+/// The edits after which the places hold what `change` says, a handful whatever their number; none when they hold it
+/// already.
 #[must_use]
 pub fn edits_for(design: &Design, change: &Change) -> Vec<Edit> {
-    let now = Laid::of(design, change.keys().copied());
-    let mut edits = Vec::new();
+    let (mut cleared, mut places, mut paints) = (Vec::new(), Vec::new(), Vec::new());
     for (id, next) in change {
-        if let Some(now) = now.get(id)
-            && now != next
-        {
-            lay(design, *id, now, next, &mut edits);
+        let Some(mut now) = Laid::at(design, *id) else { continue };
+        if now.place != next.place {
+            places.push((*id, next.place));
+        }
+        if now.place.block != next.place.block && now.is_painted() {
+            // Taken off first: paint of another block's patches would be told as lost.
+            cleared.push((*id, PlacePaint::default()));
+            now = Laid::bare(now.place);
+        }
+        if (&now.roles, &now.patches) != (&next.roles, &next.patches) {
+            paints.push((*id, PlacePaint { roles: next.roles.clone(), patches: next.patches.clone() }));
         }
     }
+    let mut edits = Vec::new();
+    edits.extend((!cleared.is_empty()).then_some(Edit::Repaint(cleared)));
+    edits.extend((!places.is_empty()).then_some(Edit::Arrange(places)));
+    edits.extend((!paints.is_empty()).then_some(Edit::Repaint(paints)));
     edits
-}
-
-fn lay(design: &Design, id: PlaceId, now: &Laid, next: &Laid, edits: &mut Vec<Edit>) {
-    let (from, to) = (now.place, next.place);
-    let repaint = from.block != to.block || now.roles != next.roles || now.patches != next.patches;
-    if repaint && now.is_painted() {
-        edits.push(Edit::ClearPaint(id));
-    }
-    let mut halves = from.halves;
-    if from.block != to.block {
-        edits.push(Edit::SetBlock { place: id, block: to.block });
-        // A block with another number of halves comes with its usual ones.
-        let count = design.block(to.block).map_or(0, |def| def.block().halves());
-        if usize::from(count) != halves.values().len() {
-            halves = Halves::alternating(count);
-        }
-    }
-    if from.turn != to.turn {
-        edits.push(Edit::Turn { place: id, turn: to.turn });
-    }
-    if from.mirrored != to.mirrored {
-        edits.push(Edit::Mirror { place: id, mirrored: to.mirrored });
-    }
-    for (half, value) in (0..).zip(to.halves.values()) {
-        if halves.values().get(usize::from(half)) != Some(value) {
-            edits.push(Edit::SetHalf { place: id, half, value: *value });
-        }
-    }
-    if repaint {
-        let roles =
-            next.roles.iter().map(|(role, f)| Edit::PaintRoleHere { place: id, role: role.clone(), fabric: *f });
-        let patches = next.patches.iter().map(|(patch, f)| Edit::PaintPatch { place: id, patch: *patch, fabric: *f });
-        // A role's paint takes that of its patches away, so it comes first.
-        edits.extend(roles.chain(patches));
-    }
 }

@@ -1,17 +1,18 @@
 //! Which blocks go together: a row, a column, a ring, the same kind, a rectangle.
 //!
-//! Rows may differ in length, so everything is asked of the places that are there and not of the kind of setting.
+//! Rows and columns are those that are seen: on point, a column is the blocks that stand straight above each other.
+//! Rows may differ in length, so everything is asked of the places that are there.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use layout::{BlockId, Design, Halves, PlaceId};
+use layout::{BlockId, Design, Halves, PlaceId, Setting};
 
 /// What a selection is spread to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Spread {
     /// Whole rows.
     Rows,
-    /// Whole columns.
+    /// Whole columns; on point, the blocks straight above and below.
     Columns,
     /// Rings: all places at one distance from the outside.
     Rings,
@@ -47,12 +48,34 @@ enum Shared {
     Look(BlockId, u8, bool, Halves),
 }
 
+/// Row and column as they are seen, in steps from one place to the next: on point these are half blocks, and a row of
+/// blocks between two others begins one step farther in. None for what is no cell.
+#[must_use]
+pub const fn seen_at(design: &Design, id: PlaceId) -> Option<(u16, u16)> {
+    match (id, design.setting()) {
+        (PlaceId::Cell { row, column }, Setting::OnPoint { .. }) => Some((row, 2 * column + row % 2)),
+        (PlaceId::Cell { row, column }, _) => Some((row, column)),
+        _ => None,
+    }
+}
+
+/// The place that is seen at a row and column; none where none stands.
+#[must_use]
+pub fn place_seen(design: &Design, row: u16, column: u16) -> Option<PlaceId> {
+    let id = match design.setting() {
+        Setting::OnPoint { .. } if row % 2 != column % 2 => return None,
+        Setting::OnPoint { .. } => PlaceId::Cell { row, column: column / 2 },
+        _ => PlaceId::Cell { row, column },
+    };
+    design.place(id).is_ok().then_some(id)
+}
+
 /// Every place that shares with one of `from` what `how` says.
 #[must_use]
 pub fn spread(design: &Design, from: &BTreeSet<PlaceId>, how: Spread) -> BTreeSet<PlaceId> {
     let rings = if how == Spread::Rings { rings(design) } else { BTreeMap::new() };
     let shared = |id: PlaceId| -> Option<Shared> {
-        let PlaceId::Cell { row, column } = id else { return None };
+        let (row, column) = seen_at(design, id)?;
         let place = design.place(id).ok()?;
         Some(match how {
             Spread::Rows => Shared::Line(row),
@@ -89,14 +112,12 @@ fn rings(design: &Design) -> BTreeMap<PlaceId, u16> {
     rings
 }
 
-/// All places in the rectangle that has these two at its corners.
+/// All places in the rectangle, as it is seen, that has these two at its corners.
 #[must_use]
 pub fn rectangle(design: &Design, a: PlaceId, b: PlaceId) -> BTreeSet<PlaceId> {
-    let (PlaceId::Cell { row: r, column: c }, PlaceId::Cell { row: s, column: d }) = (a, b) else {
-        return BTreeSet::new();
-    };
+    let (Some((r, c)), Some((s, d))) = (seen_at(design, a), seen_at(design, b)) else { return BTreeSet::new() };
     let cells = (r.min(s)..=r.max(s)).flat_map(|row| (c.min(d)..=c.max(d)).map(move |column| (row, column)));
-    cells.map(|(row, column)| PlaceId::Cell { row, column }).filter(|id| design.place(*id).is_ok()).collect()
+    cells.filter_map(|(row, column)| place_seen(design, row, column)).collect()
 }
 
 /// The place that comes next in a direction; none at the edge of the quilt.

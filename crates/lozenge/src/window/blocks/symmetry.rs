@@ -13,7 +13,7 @@ use layout::{BlockDef, BlockId, Design, Halves, Place, PlaceId};
 use super::laid::{Change, Laid};
 use super::selection;
 use crate::window::session::Spot;
-use crate::window::wall::Scene;
+use crate::window::wall::{Scene, Standing};
 
 /// In which images the same is done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -77,6 +77,14 @@ impl Stance {
         Self { turn15, mirrored: motion.is_mirrored() }
     }
 
+    /// That of something on the wall: turns are whole steps of 15°, so the nearest is the one.
+    #[expect(clippy::cast_possible_truncation, reason = "at most 12 steps")]
+    fn on_wall(stands: &Standing) -> Self {
+        let [x, y, _] = stands.map;
+        let steps = x[1].atan2(x[0]).to_degrees() / 15.0;
+        Self { turn15: (steps.round() as i32).rem_euclid(24), mirrored: x[0] * y[1] < x[1] * y[0] }
+    }
+
     /// That of a block in its cell: left for right, then turned by steps of `unit` × 15°.
     fn of_place(place: Place, unit: i32) -> Self {
         let turn15 = unit * i32::from(place.turn) + if place.mirrored { 12 } else { 0 };
@@ -118,6 +126,8 @@ pub struct Images<'a> {
     motions: Vec<Motion>,
     /// Steps of 15° in one turn of a block.
     unit: i32,
+    /// The middle of each block in its own frame.
+    middles: BTreeMap<BlockId, Point>,
     own: BTreeMap<BlockId, Option<OwnImage>>,
     fit: bool,
 }
@@ -135,7 +145,8 @@ impl<'a> Images<'a> {
             Some(6) => 4,
             _ => 6,
         };
-        let mut images = Self { design, scene, motions, unit, own: BTreeMap::new(), fit: true };
+        let middles = design.blocks().map(|(id, def)| (id, middle(def.block()))).collect();
+        let mut images = Self { design, scene, motions, unit, middles, own: BTreeMap::new(), fit: true };
         images.fit = selection::first(design)
             .is_none_or(|corner| images.motions.iter().all(|motion| images.place_of(corner, motion).is_some()));
         if !images.fit {
@@ -221,8 +232,8 @@ impl<'a> Images<'a> {
 
     /// The mean of the corners of what stands in a place: any motion carries it along.
     fn middle(&self, place: PlaceId) -> Option<Point> {
-        let block = self.design.block(self.design.place(place).ok()?.block).ok()?.block();
-        Some(self.design.motion(place).ok()?.point(&middle(block)))
+        let own = self.middles.get(&self.design.place(place).ok()?.block)?;
+        Some(self.design.motion(place).ok()?.point(own))
     }
 
     /// How a block lies in the place `to` so that it is the image of how it lies at `from`.
@@ -237,7 +248,7 @@ impl<'a> Images<'a> {
     /// How a cell itself is turned: what its motion adds to the block's own turn and mirror.
     fn cell(&self, id: PlaceId) -> Option<Stance> {
         let own = Stance::of_place(*self.design.place(id).ok()?, self.unit);
-        Some(own.undone().then(Stance::of(&self.design.motion(id).ok()?)))
+        Some(own.undone().then(Stance::on_wall(self.scene.at(id)?)))
     }
 
     /// The same picture without a mirror image, where the block is its own mirror image: a diagonal half block turned by

@@ -103,7 +103,7 @@ pub(crate) fn raster(scene: &Scene, palette: &Palette, seams: Option<Color32>, p
     let mut outlines = PathBuilder::new();
     for stands in scene.within(low, high) {
         let Some(mesh) = scene.mesh(stands.source) else { continue };
-        for (patch, fabric) in mesh.patches().iter().zip(&stands.fabrics) {
+        for (patch, fabric) in mesh.patches().iter().zip(stands.fabrics.iter()) {
             let Some(number) = palette.position(*fabric) else { continue };
             add(&mut by_fabric[number], scene.size(), stands, part, &patch.outline);
             if seams.is_some() {

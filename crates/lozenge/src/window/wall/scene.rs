@@ -4,10 +4,11 @@
 //! quilt of a hundred thousand patches is a few small meshes and a list of places.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 use std::sync::Arc;
 
 use geometry::{Block, Motion, Point};
-use layout::{Design, EditError, FabricId, PlaceId, Source, Touched};
+use layout::{Design, EditError, FabricId, Halves, PlaceId, Source, Touched};
 
 use super::changes::Changes;
 use super::grid::{Grid, Reach};
@@ -26,7 +27,9 @@ pub struct Standing {
     /// Lower left and upper right corner on the wall.
     pub bounds: [[f64; 2]; 2],
     /// The fabric of each patch.
-    pub fabrics: Vec<FabricId>,
+    pub fabrics: Arc<[FabricId]>,
+    /// The turn and mirror of a block in its cell.
+    stance: (u8, bool),
 }
 
 /// The whole top.
@@ -40,9 +43,20 @@ pub struct Scene {
     patches: usize,
     blocks: usize,
     changes: Changes,
+    /// The stamp of the first scene of this quilt.
+    quilt: u64,
 }
 
 impl Standing {
+    /// Whether another stands in the same place and looks the same. Where it stands may be worked out in two ways, which
+    /// differ in the last bits.
+    fn looks_like(&self, other: &Self) -> bool {
+        let near = |a: [f64; 2], b: [f64; 2]| (0..2).all(|k| (a[k] - b[k]).abs() < 1e-6);
+        (self.place, self.source, &self.fabrics) == (other.place, other.source, &other.fabrics)
+            && self.map.into_iter().zip(other.map).all(|(a, b)| near(a, b))
+            && self.bounds.into_iter().zip(other.bounds).all(|(a, b)| near(a, b))
+    }
+
     /// A point of the block on the wall.
     #[must_use]
     pub fn apply(&self, p: [f64; 2]) -> [f64; 2] {
@@ -67,6 +81,7 @@ impl Scene {
         let top = design.top()?;
         let size = [top.width.to_f64(), top.height.to_f64()];
         let mut meshes: BTreeMap<Source, Arc<SourceMesh>> = BTreeMap::new();
+        let mut looks = Looks::new(design);
         let mut standing = Vec::with_capacity(top.placed.len());
         for placed in &top.placed {
             let mesh = meshes.entry(placed.source).or_insert_with(|| Arc::new(SourceMesh::new(&placed.block)));
@@ -76,7 +91,8 @@ impl Scene {
                 source: placed.source,
                 map,
                 bounds: [[0.0; 2]; 2],
-                fabrics: fabrics_of(design, placed.place, placed.source, &placed.block)?,
+                fabrics: looks.of(placed.place, placed.source)?,
+                stance: stance_of(design, placed.place),
             };
             stands.bounds = bounds_of(mesh.outline().iter().map(|p| stands.apply(*p)));
             standing.push(stands);
@@ -86,18 +102,22 @@ impl Scene {
         let grid = Arc::new(Grid::new(size, reaches));
         let patches = standing.iter().map(|s| s.fabrics.len()).sum();
         let blocks = standing.iter().filter(|s| matches!(s.place, PlaceId::Cell { .. })).count();
-        Ok(Self { size, standing, by_place, meshes, grid, patches, blocks, changes: Changes::everything() })
+        let changes = Changes::everything();
+        let quilt = changes.now();
+        Ok(Self { size, standing, by_place, meshes, grid, patches, blocks, changes, quilt })
     }
 
     /// This scene as the one that comes after `before`: what is the same as there does not count as changed.
     #[must_use]
-    #[expect(clippy::float_cmp, reason = "the same design gives the same floats; anything else counts as changed")]
+    #[expect(clippy::float_cmp, reason = "the same size gives the same floats; anything else counts as changed")]
     pub(crate) fn after(mut self, before: &Self) -> Self {
-        let alike = self.size == before.size && self.meshes == before.meshes && self.by_place == before.by_place;
+        self.quilt = before.quilt;
+        let same = |(source, mesh): (&Source, &Arc<SourceMesh>)| before.meshes.get(source).is_none_or(|m| m == mesh);
+        let alike = self.size == before.size && self.by_place == before.by_place && self.meshes.iter().all(same);
         if alike {
             self.changes = before.changes.clone();
             for (number, (new, old)) in self.standing.iter().zip(&before.standing).enumerate() {
-                if new != old {
+                if !new.looks_like(old) {
                     self.changes.note(number);
                 }
             }
@@ -108,20 +128,11 @@ impl Scene {
     /// Follows an edit that changed no more than paint.
     pub(crate) fn follow(&mut self, design: &Design, touched: &Touched) -> Result<(), EditError> {
         match touched {
-            Touched::Nothing => Ok(()),
-            Touched::Patch(place, _) | Touched::Place(place) => self.refresh(design, *place),
-            Touched::Places(places) => places.iter().try_for_each(|place| self.refresh(design, *place)),
-            Touched::Source(source, _) => {
-                let block = design.source_block(*source)?;
-                for (number, stands) in self.standing.iter_mut().enumerate().filter(|(_, s)| s.source == *source) {
-                    let fabrics = fabrics_of(design, stands.place, *source, &block)?;
-                    if stands.fabrics != fabrics {
-                        stands.fabrics = fabrics;
-                        self.changes.note(number);
-                    }
-                }
-                Ok(())
-            }
+            Touched::Nothing | Touched::Plans => Ok(()),
+            Touched::Patch(place, _) | Touched::Place(place) => self.refresh(design, &[*place]),
+            Touched::Places(places) => self.refresh(design, places),
+            Touched::Source(source, _) => self.recolour(design, |own| own == *source),
+            Touched::Paint => self.recolour(design, |_| true),
             Touched::Everything => {
                 *self = Self::new(design)?.after(self);
                 Ok(())
@@ -129,17 +140,36 @@ impl Scene {
         }
     }
 
-    fn refresh(&mut self, design: &Design, place: PlaceId) -> Result<(), EditError> {
-        let Some(&number) = self.by_place.get(&place) else { return Ok(()) };
-        let source = design.source(place)?;
-        let block = design.source_block(source)?;
-        self.meshes.entry(source).or_insert_with(|| Arc::new(SourceMesh::new(&block)));
-        let fabrics = fabrics_of(design, place, source, &block)?;
-        let map = map_of(&design.motion(place)?);
-        let stands = &mut self.standing[number];
-        self.patches = self.patches - stands.fabrics.len() + fabrics.len();
-        *stands = Standing { source, fabrics, map, ..*stands };
-        self.changes.note(number);
+    /// Looks up the paint of everything that shows one of these sources.
+    fn recolour(&mut self, design: &Design, shows: impl Fn(Source) -> bool) -> Result<(), EditError> {
+        let mut looks = Looks::new(design);
+        for (number, stands) in self.standing.iter_mut().enumerate().filter(|(_, s)| shows(s.source)) {
+            let fabrics = looks.of(stands.place, stands.source)?;
+            if stands.fabrics != fabrics {
+                stands.fabrics = fabrics;
+                self.changes.note(number);
+            }
+        }
+        Ok(())
+    }
+
+    fn refresh(&mut self, design: &Design, places: &[PlaceId]) -> Result<(), EditError> {
+        let mut looks = Looks::new(design);
+        let mut turns = Turns::default();
+        for place in places {
+            let Some(&number) = self.by_place.get(place) else { continue };
+            let source = design.source(*place)?;
+            if let Entry::Vacant(free) = self.meshes.entry(source) {
+                free.insert(Arc::new(SourceMesh::new(design.source_block(source)?.as_ref())));
+            }
+            let fabrics = looks.of(*place, source)?;
+            let stands = &mut self.standing[number];
+            let stance = stance_of(design, *place);
+            let map = turns.map(design, stands, (source, stance))?;
+            self.patches = self.patches - stands.fabrics.len() + fabrics.len();
+            *stands = Standing { source, fabrics, map, stance, ..*stands };
+            self.changes.note(number);
+        }
         Ok(())
     }
 
@@ -185,6 +215,12 @@ impl Scene {
         self.changes.now()
     }
 
+    /// A number that stays the same as long as the same quilt is worked on.
+    #[must_use]
+    pub(crate) const fn quilt(&self) -> u64 {
+        self.quilt
+    }
+
     /// The numbers, in [`Scene::standing`], of what changed after a stamp; none when it may be anything.
     #[must_use]
     pub fn changed_since(&self, stamp: u64) -> Option<Vec<usize>> {
@@ -224,8 +260,84 @@ impl Scene {
     }
 }
 
-fn fabrics_of(design: &Design, place: PlaceId, source: Source, block: &Block) -> Result<Vec<FabricId>, EditError> {
-    (0..block.patches().len()).map(|i| design.paint(place, source, block, i)).collect()
+/// The turn and mirror of the block in a cell; of other pieces none.
+fn stance_of(design: &Design, place: PlaceId) -> (u8, bool) {
+    design.place(place).map_or((0, false), |held| (held.turn, held.mirrored))
+}
+
+/// The fabrics of all patches of a place; places without paint of their own share them.
+struct Looks<'a> {
+    design: &'a Design,
+    blocks: BTreeMap<Source, Arc<Block>>,
+    plain: BTreeMap<(Source, Halves), Arc<[FabricId]>>,
+}
+
+impl<'a> Looks<'a> {
+    const fn new(design: &'a Design) -> Self {
+        Self { design, blocks: BTreeMap::new(), plain: BTreeMap::new() }
+    }
+
+    fn of(&mut self, place: PlaceId, source: Source) -> Result<Arc<[FabricId]>, EditError> {
+        let (painted, halves) = (self.design.is_painted(place), self.design.halves(place));
+        if let Some(plain) = self.plain.get(&(source, halves)).filter(|_| !painted) {
+            return Ok(Arc::clone(plain));
+        }
+        let block = match self.blocks.entry(source) {
+            Entry::Occupied(held) => held.into_mut(),
+            Entry::Vacant(free) => free.insert(self.design.source_block(source)?),
+        };
+        let patches = 0..block.patches().len();
+        if painted {
+            return patches.map(|i| self.design.paint(place, source, block, i)).collect();
+        }
+        let found: Result<Arc<[FabricId]>, EditError> =
+            patches.map(|i| self.design.base_paint(source, block, i, halves.values())).collect();
+        let found = found?;
+        self.plain.insert((source, halves), Arc::clone(&found));
+        Ok(found)
+    }
+}
+
+/// What stands in a cell, with its turn and mirror.
+type Stance = (Source, (u8, bool));
+
+/// What it does to the map of a cell when another block stands in it, or the same in another way. That is the same in
+/// every cell, because all have one outline, so it is worked out exactly only the first time.
+#[derive(Default)]
+struct Turns(BTreeMap<(Stance, Stance), Map>);
+
+/// A motion column by column: x, y, shift.
+type Map = [[f64; 2]; 3];
+
+impl Turns {
+    /// The map of what stands in a place now that was `from` there before.
+    fn map(&mut self, design: &Design, from: &Standing, to: Stance) -> Result<Map, EditError> {
+        let was = (from.source, from.stance);
+        if was == to {
+            return Ok(from.map);
+        }
+        if let Some(turn) = self.0.get(&(was, to)) {
+            return Ok(composed(from.map, *turn));
+        }
+        let map = map_of(&design.motion(from.place)?);
+        self.0.insert((was, to), composed(undone(from.map), map));
+        Ok(map)
+    }
+}
+
+/// The map that does `inner` first.
+fn composed(outer: Map, inner: Map) -> Map {
+    let [x, y, shift] = outer;
+    let turned = |v: [f64; 2]| [v[0] * x[0] + v[1] * y[0], v[0] * x[1] + v[1] * y[1]];
+    let [u, v, s] = inner.map(turned);
+    [u, v, [s[0] + shift[0], s[1] + shift[1]]]
+}
+
+/// The map back: a turn or a mirror image is undone by its transpose.
+fn undone([x, y, shift]: Map) -> Map {
+    let back = |d: [f64; 2]| [d[0] * x[0] + d[1] * x[1], d[0] * y[0] + d[1] * y[1]];
+    let moved = back(shift);
+    [[x[0], y[0]], [x[1], y[1]], [-moved[0], -moved[1]]]
 }
 
 /// A motion as a matrix, from where it sends the origin and the unit points.

@@ -132,14 +132,17 @@ fn draw_selection(input: &WallInput<'_>, frame: &Frame, painter: &egui::Painter)
     let (low, high) = frame.seen();
     let selected: Vec<&Standing> =
         input.scene.within(low, high).filter(|stands| input.session.selection.contains(&stands.place)).collect();
-    for stands in &selected {
-        if selected.len() <= MAX_DRAWN {
-            outline_place(input, frame, stands.place, painter);
-        } else {
-            let [low, high] = stands.bounds.map(|p| frame.screen(p));
-            painter.rect_filled(Rect::from_two_pos(low, high), 0.0, input.tokens.band);
-        }
+    if selected.len() <= MAX_DRAWN {
+        selected.iter().for_each(|stands| outline_place(input, frame, stands.place, painter));
+        return;
     }
+    // One mesh: as shapes of their own, thousands would cost more than all the rest of a frame.
+    let mut tint = Mesh::default();
+    for stands in selected {
+        let [low, high] = stands.bounds.map(|p| frame.screen(p));
+        tint.add_colored_rect(Rect::from_two_pos(low, high), input.tokens.band);
+    }
+    painter.add(Shape::mesh(tint));
 }
 
 /// What a click is about: the whole block where blocks are selected, else the patch.
@@ -189,7 +192,7 @@ pub(super) fn triangles(
         let (a, b) = ((x[0] * scale) as f32, (y[0] * scale) as f32);
         let (c, d) = ((-x[1] * scale) as f32, (-y[1] * scale) as f32);
         let place = |p: [f32; 2]| Pos2::new(origin.x + a * p[0] + b * p[1], origin.y + c * p[0] + d * p[1]);
-        for (patch, fabric) in source.patches().iter().zip(&stands.fabrics) {
+        for (patch, fabric) in source.patches().iter().zip(stands.fabrics.iter()) {
             let color = palette.colour(*fabric);
             let base = mesh.vertices.len() as u32;
             mesh.vertices.extend(patch.points.iter().map(|p| Vertex { pos: place(*p), uv: WHITE_UV, color }));
