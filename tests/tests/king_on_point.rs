@@ -3,11 +3,12 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 #![allow(unreachable_pub, dead_code, reason = "a module shared by several tests; none uses all of it")]
 
-mod program;
 mod pictured;
+mod program;
 
 use std::collections::BTreeMap;
 
+use geometry::Exact;
 use layout::file::Document;
 use pictured::{Pictured, pictured};
 use program::{good, on, sample_folder};
@@ -158,12 +159,83 @@ fn the_sums_fill_a_king_quilt() {
 #[test]
 fn totals_are_the_sums() {
     let totals = json("totals", &["--json"]);
-    let told = by_fabric(&totals["fabrics"], |f| (f["patches"].as_u64().unwrap(), f["finished_area"].as_f64().unwrap()));
+    let told =
+        by_fabric(&totals["fabrics"], |f| (f["patches"].as_u64().unwrap(), f["finished_area"].as_f64().unwrap()));
     agree(&told, &sums(), "totals");
     let (width, height) = finished();
     near(totals["finished_width"].as_f64().unwrap(), width, "width");
     near(totals["finished_height"].as_f64().unwrap(), height, "height");
     assert_eq!(totals["patches"].as_u64().unwrap(), sums().values().map(|(patches, _)| patches).sum::<u64>());
+}
+
+/// Square inches and number of the plain border strips of a fabric, which are cut as sections of their own number.
+fn strips(fabric: u32) -> (u64, f64) {
+    let (width, height) = centre();
+    let (inner_width, inner_height) = (TEETH * count(TEETH_ACROSS), TEETH * count(TEETH_DOWN));
+    match fabric {
+        OATMEAL => (4, inner_width * inner_height - width * height),
+        NIGHT => {
+            let (width, height) = finished();
+            (4, width * height - (width - 2.0 * EDGE) * (height - 2.0 * EDGE))
+        }
+        _ => (0, 0.0),
+    }
+}
+
+#[test]
+fn what_is_cut_is_the_sums() {
+    for options in [&["--json"][..], &["--json", "--quick"]] {
+        let cut = json("cut", options);
+        let of_patches = |piece: &&Json| {
+            let label = piece["label"].as_str().unwrap();
+            !label.contains("section") && !label.contains("binding")
+        };
+        let told = by_fabric(&cut["fabrics"], |fabric| {
+            let pieces = fabric["pieces"].as_array().unwrap().iter().filter(of_patches);
+            pieces.fold((0, 0.0), |(patches, area), piece| {
+                let n = piece["count"].as_u64().unwrap();
+                (patches + n, area + count(n) * outline_area(&piece["finished"]))
+            })
+        });
+        let wanted: Sums = sums()
+            .into_iter()
+            .map(|(fabric, (patches, area))| {
+                let (strips, of_strips) = strips(fabric);
+                (fabric, (patches - strips, area - of_strips))
+            })
+            .collect();
+        agree(&told, &wanted, "cut");
+        for fabric in cut["fabrics"].as_array().unwrap() {
+            let wanted: u64 = fabric["pieces"].as_array().unwrap().iter().map(|p| p["count"].as_u64().unwrap()).sum();
+            let lays = fabric["lays"].as_array().unwrap();
+            let laid: usize = lays.iter().map(|lay| lay["placements"].as_array().unwrap().len()).sum();
+            assert_eq!(laid as u64, wanted, "every piece is laid");
+        }
+    }
+}
+
+fn outline_area(corners: &Json) -> f64 {
+    let corners: Vec<[f64; 2]> =
+        corners.as_array().unwrap().iter().map(|p| [0, 1].map(|k| p[k].as_f64().unwrap())).collect();
+    let next = corners.iter().cycle().skip(1);
+    corners.iter().zip(next).map(|(p, q)| (p[0] * q[1] - p[1] * q[0]) / 2.0).sum::<f64>().abs()
+}
+
+#[test]
+fn the_proof_is_exact_and_the_areas_fill_the_rectangle_exactly() {
+    let report = json("check", &["--json"]);
+    assert_eq!(report["variants"][0]["proved"], true);
+    assert_eq!(report["variants"][0]["patches"].as_u64().unwrap(), sums().values().map(|(n, _)| n).sum::<u64>());
+    let design =
+        Document::open(&sample_folder().join("king-lantern-orchard.json")).unwrap().variants()[0].design.clone();
+    let mut area = Exact::ZERO;
+    for placed in design.top().unwrap().placed {
+        for patch in placed.block.patches() {
+            area = &area + &patch.outline.area();
+        }
+    }
+    // 14 + 2 blocks of 6 in and 3 in on both sides, by 16 + 2 of them: whole numbers, though the centre has none.
+    assert_eq!(area, Exact::int(102 * 114));
 }
 
 #[test]

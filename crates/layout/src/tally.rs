@@ -164,9 +164,10 @@ impl Tally {
         let mut moves = Vec::new();
         // Places without paint of their own are all alike where the same stands in them in the same way.
         let mut kinds: BTreeMap<Kind, i64> = BTreeMap::new();
+        let mut usage: BTreeMap<Kind, i64> = BTreeMap::new();
         for (place, (design, change)) in places.iter().flat_map(|p| [(*p, (before, -1)), (*p, (after, 1))]) {
             let kind = standing(design, place)?;
-            change_count(&mut self.usage, kind, change);
+            *usage.entry(kind).or_insert(0) += change;
             if design.is_painted(place) {
                 let (source, mirrored, _) = kind;
                 let block = design.source_block(source)?;
@@ -179,6 +180,7 @@ impl Tally {
                 *kinds.entry(kind).or_insert(0) += change;
             }
         }
+        usage.into_iter().for_each(|(kind, change)| change_count(&mut self.usage, kind, change));
         for ((source, mirrored, halves), change) in kinds.into_iter().filter(|(_, change)| *change != 0) {
             let block = after.source_block(source)?;
             for (index, patch) in block.patches().iter().enumerate() {

@@ -8,7 +8,8 @@ use std::collections::BTreeSet;
 
 use common::{Dice, QUILTS, cell, edit_from, file_text, inches, quilts};
 use layout::{
-    BorderKind, Design, DesignParts, Edit, EditError, Fabric, FabricId, History, MAX_STEPS, Setting, Tally, Touched, apply,
+    BorderKind, Design, DesignParts, Edit, EditError, Fabric, FabricId, History, MAX_STEPS, Setting, Tally, Touched,
+    apply,
 };
 use proptest::prelude::*;
 

@@ -56,7 +56,9 @@ const ROWS: [Row; 20] = [
     row("size of a fabric", none, |s| s.edit(&narrower(s))),
     row("one row less", no_frame, |s| s.edit(&resize(s, -1))),
     row("sashing", no_frame, |s| s.edit(&sashing(s))),
-    row("borders", none, |s| s.edit(&Edit::SetBorders(vec![Border::plain(Length::whole_inches(2).unwrap(), FabricId(1))]))),
+    row("borders", none, |s| {
+        s.edit(&Edit::SetBorders(vec![Border::plain(Length::whole_inches(2).unwrap(), FabricId(1))]))
+    }),
     row("draft a block anew", none, |s| s.edit(&redraft(s))),
     row("rename", none, |s| s.edit(&Edit::Rename("Other".into()))),
 ];
@@ -143,7 +145,12 @@ fn resize(studio: &Studio, by: i16) -> Edit {
 fn sashing(studio: &Studio) -> Edit {
     let width = Length::whole_inches(2).unwrap();
     let held = studio.design().sashing().is_some();
-    Edit::SetSashing((!held).then_some(Sashing { width, fabric: FabricId(1), cornerstones: Some(FabricId(2)), outer: true }))
+    Edit::SetSashing((!held).then_some(Sashing {
+        width,
+        fabric: FabricId(1),
+        cornerstones: Some(FabricId(2)),
+        outer: true,
+    }))
 }
 
 /// A diagonal half block with a wider or narrower band.
@@ -166,7 +173,8 @@ fn large() -> Design {
     let design = choice.design().unwrap();
     let fill = design.blocks().next().unwrap().0;
     let (rows, columns) = LARGE;
-    let design = layout::apply(&design, &Edit::SetSetting { setting: Setting::Straight { rows, columns }, fill }).unwrap().0;
+    let design =
+        layout::apply(&design, &Edit::SetSetting { setting: Setting::Straight { rows, columns }, fill }).unwrap().0;
     // A second block, so that there is something to put.
     let def = design.block(fill).unwrap();
     let add = Edit::AddBlock { name: "Other".into(), recipe: def.recipe().clone(), table: def.table().clone() };

@@ -10,6 +10,7 @@ use common::blocks::{bytes, cell, cells, change, picture, picture_mirrored, size
 use common::studio;
 use geometry::Value;
 use layout::{FabricId, PlaceId};
+use lozenge::window::blocks::selection::seen_at;
 use lozenge::window::blocks::{BlockChange, Images, Symmetry};
 use lozenge::window::derived::Derived;
 use lozenge::window::paint::shown_fabric;
@@ -58,9 +59,13 @@ fn check_picture(studio: &Studio, places: &BTreeSet<PlaceId>, symmetry: Symmetry
 
 /// Where the places to change lie: one side of every mirror, so that none of them is the image of another.
 fn one_side(studio: &Studio, dice: &[u8]) -> BTreeSet<PlaceId> {
-    let (rows, columns) = studio.design().setting().size();
-    let pick = |die: &u8| cell(u16::from(die / 16) % (rows / 2).max(1), u16::from(die % 16) % (columns / 2).max(1));
-    dice.iter().map(pick).collect()
+    let design = studio.design();
+    let seen: Vec<_> = design.places().map(|(id, _)| (id, seen_at(design, id).unwrap())).collect();
+    let last = |along: fn(&(u16, u16)) -> u16| seen.iter().map(|(_, at)| along(at)).max().unwrap();
+    let (rows, columns) = (last(|at| at.0), last(|at| at.1));
+    let before_middle = |(_, (row, column)): &&(PlaceId, (u16, u16))| 2 * row < rows && 2 * column < columns;
+    let aside: Vec<PlaceId> = seen.iter().filter(before_middle).map(|(id, _)| *id).collect();
+    dice.iter().map(|die| aside[usize::from(*die) % aside.len()]).collect()
 }
 
 proptest! {

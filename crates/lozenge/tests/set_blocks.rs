@@ -14,9 +14,9 @@ use eframe::egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
 use geometry::Value;
 use layout::{Design, PlaceId, Setting};
-use lozenge::window::derived::Derived;
 use lozenge::window::blocks::selection::{place_seen, rectangle, seen_at, spread, step};
 use lozenge::window::blocks::{BlockChange, Spread, Way};
+use lozenge::window::derived::Derived;
 use lozenge::window::session::Spot;
 use lozenge::window::studio::Studio;
 
@@ -182,10 +182,11 @@ fn check_top(studio: &Studio) {
 /// Counting follows the kinds of blocks, not their number, and nothing is worked out anew; the same for undo and redo.
 #[test]
 fn all_blocks_at_once_cost_what_differs_among_them() {
-
-    for (name, sizes) in
-        [("lap-owl-lane", [(4, 5), (24, 25)]), ("king-lantern-orchard", [(3, 4), (12, 13)]), (SET[1], [(3, 6), (12, 25)])]
-    {
+    for (name, sizes) in [
+        ("lap-owl-lane", [(4, 5), (24, 25)]),
+        ("king-lantern-orchard", [(3, 4), (12, 13)]),
+        (SET[1], [(3, 6), (12, 25)]),
+    ] {
         let scanned = sizes.map(|(rows, columns)| {
             let mut studio = sized(name, rows, columns);
             studio.session.selection = studio.all_blocks();

@@ -13,13 +13,13 @@ use geometry::{
 };
 use layout::{
     Backing, Binding, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit, Fabric, FabricId,
-    Halves, InHand, Join, MethodKind, Place, PlaceId, PlacePaint, Precut, Price, Print, RulerRounding, Sashing, Setting, Side,
-    Sold, Source, Starter, UnitKeys, Units, apply,
+    Halves, InHand, Join, MethodKind, Place, PlaceId, PlacePaint, Precut, Price, Print, RulerRounding, Sashing,
+    Setting, Side, Sold, Source, Starter, UnitKeys, Units, apply,
 };
 
 use borders::some_border;
-use recuts::{drafted, recut_or_back};
 pub(crate) use borders::{FIT_WIDTH, pieced};
+use recuts::{drafted, recut_or_back};
 use tops::set_quilts;
 #[allow(unused_imports, reason = "each test file uses some of it")]
 pub(crate) use tops::{QUILTS, check_top, halves, jumbled};
@@ -307,6 +307,9 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         2 => PlaceId::Border { border: u16::MAX, side: Side::Left },
         _ => places[pick(places.len(), die)],
     };
+    // Mostly a cell, for edits of blocks: there may be many more places that hold none.
+    let cells: Vec<PlaceId> = design.places().map(|(id, _)| id).collect();
+    let block_place = |die: u16| if die.is_multiple_of(4) { place(die / 4) } else { cells[pick(cells.len(), die)] };
     let role_in = |source: Source, die: u16| {
         let Ok(block) = design.source_block(source) else { return Role::new("nothing").unwrap() };
         let patches = block.patches();
@@ -331,7 +334,16 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         stocked(Fabric { print: Print::ALL[pick(3, die)], ..plain }, die / 4)
     };
     let resized = |id: BlockId| {
-        let factor = Exact::ratio(i64::from(c % 3) + 1, 2).unwrap();
+        // Thousands of edits must not shrink a quilt to dust, in which hardly any other edit means anything.
+        let wide = design.block(id).map_or(12.0, |def| def.block().base().extent().0.to_f64());
+        let halves = if wide < 4.0 {
+            4
+        } else if wide > 16.0 {
+            1
+        } else {
+            i64::from(c % 3) + 1
+        };
+        let factor = Exact::ratio(halves, 2).unwrap();
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
@@ -349,6 +361,9 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         10 => {
             let recipe = design.block(block(a)).map_or(Recipe::FourPatch(block_of(12)), |def| def.recipe().clone());
             let mut table = layout::colour_table(&drafted(&recipe).unwrap(), scheme(4));
+            // Of the fabrics of the scheme some may be gone by now.
+            let (held, _) = design.fabrics().next().unwrap();
+            table.values_mut().filter(|id| design.fabric(**id).is_err()).for_each(|id| *id = held);
             if b.is_multiple_of(5) {
                 table.pop_first();
             }
@@ -378,10 +393,10 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             Edit::PaintRole { block: id, role: role_in(Source::Block(id), b), value, fabric: fabric(c) }
         }
         21 => Edit::ClearPaint(place(a)),
-        22 => Edit::SetBlock { place: place(a), block: block(b) },
-        23 => Edit::Turn { place: place(a), turn: b.to_le_bytes()[0] % 5 },
-        24 => Edit::Mirror { place: place(a), mirrored: b.is_multiple_of(2) },
-        25 => Edit::SetHalf { place: place(a), half: b.to_le_bytes()[0] % 3, value: value(c) },
+        22 => Edit::SetBlock { place: block_place(a), block: block(b) },
+        23 => Edit::Turn { place: block_place(a), turn: b.to_le_bytes()[0] % 5 },
+        24 => Edit::Mirror { place: block_place(a), mirrored: b.is_multiple_of(2) },
+        25 => Edit::SetHalf { place: block_place(a), half: b.to_le_bytes()[0] % 3, value: value(c) },
         26 => {
             let (rows, columns) = (a % 5, b % 5 + 1);
             let setting = match (design.setting(), d % 11) {
@@ -416,7 +431,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
                 Place { block: id, turn, mirrored: die & 8 == 0, halves: Halves::new(&values) }
             };
             let dice = (0..a % 12).map(|i| (b.wrapping_mul(i + 1), c.rotate_left(u32::from(i))));
-            Edit::Arrange(dice.map(|(where_, what)| (place(where_), place_of(what))).collect())
+            Edit::Arrange(dice.map(|(where_, what)| (block_place(where_ | 1), place_of(what))).collect())
         }
         37 => {
             let paint_of = |place: PlaceId, die: u16| {

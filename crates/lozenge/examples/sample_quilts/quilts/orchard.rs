@@ -56,7 +56,8 @@ pub(super) fn lantern_orchard() -> Made<Document> {
         binding: BARK,
     })?;
     let star = [("background square", Value::Light, OATMEAL), ("background triangle", Value::Light, OATMEAL)];
-    quilt.table(STAR, &[&[("diamond", Value::Dark, NIGHT), ("diamond", Value::Medium, APRICOT)], &star[..]].concat())?;
+    quilt
+        .table(STAR, &[&[("diamond", Value::Dark, NIGHT), ("diamond", Value::Medium, APRICOT)], &star[..]].concat())?;
     quilt.table(NINE, &[("square", Value::Dark, BARK), ("square", Value::Light, LANTERN)])?;
     quilt.table(CORNER, &[("square", Value::Dark, BARK), ("square", Value::Light, LANTERN)])?;
     for at in cells(setting.cell_rows(), columns).filter(|(row, column)| setting.has_cell(*row, *column)) {

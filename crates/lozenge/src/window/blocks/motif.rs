@@ -23,7 +23,8 @@ impl Motif {
     #[must_use]
     pub fn copy(design: &Design, places: &BTreeSet<PlaceId>) -> Option<Self> {
         let laid = Laid::of(design, places.iter().copied());
-        let at: Vec<((i32, i32), Laid)> = laid.into_iter().filter_map(|(id, laid)| Some((seen(design, id)?, laid))).collect();
+        let at: Vec<((i32, i32), Laid)> =
+            laid.into_iter().filter_map(|(id, laid)| Some((seen(design, id)?, laid))).collect();
         let top = at.iter().map(|((row, _), _)| *row).min()?;
         let left = at.iter().map(|((_, column), _)| *column).min()?;
         // On point no block stands at every other corner; the rectangle then begins half a block farther out.

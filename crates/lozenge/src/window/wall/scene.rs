@@ -156,8 +156,16 @@ impl Scene {
     fn refresh(&mut self, design: &Design, places: &[PlaceId]) -> Result<(), EditError> {
         let mut looks = Looks::new(design);
         let mut turns = Turns::default();
+        let mut next = 0;
         for place in places {
-            let Some(&number) = self.by_place.get(place) else { continue };
+            // Places come in order, so the next one mostly stands next.
+            let number = if self.standing.get(next).is_some_and(|stands| stands.place == *place) {
+                next
+            } else {
+                let Some(&number) = self.by_place.get(place) else { continue };
+                number
+            };
+            next = number + 1;
             let source = design.source(*place)?;
             if let Entry::Vacant(free) = self.meshes.entry(source) {
                 free.insert(Arc::new(SourceMesh::new(design.source_block(source)?.as_ref())));
