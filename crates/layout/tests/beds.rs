@@ -74,8 +74,10 @@ fn every_sample_is_proposed_for_every_bed_and_comes_out_as_said() {
                 let got = carried_out(&design, &target, proposal);
                 got.top().unwrap().prove().unwrap();
             }
-            // Borders are as wide all round, so that half a block is the most that must be missed; the largest are 12 in.
-            assert!(proposals[0].error() <= Exact::int(6), "{name} for {}: {:?}", bed.name, proposals[0]);
+            // Borders are as wide all round, so that half a block is the most that must be missed; the largest are 12 in. A
+            // single row or column cannot be less, whatever its borders take.
+            let is_least = proposals[0].rows == 1 || proposals[0].columns == 1;
+            assert!(is_least || proposals[0].error() <= Exact::int(6), "{name} for {}: {:?}", bed.name, proposals[0]);
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Samplers: blocks of different sizes in rows and freely placed, and fillers that make a rectangle of them, exactly.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+#![allow(clippy::panic, clippy::float_cmp, clippy::type_complexity, reason = "exact figures and tables in a test")]
 
 mod common;
 
@@ -316,7 +317,7 @@ proptest! {
         for (die, x, y, d) in throws {
             let block = standing(&design, count, die);
             let (width, height) = design.block(block.place.block).unwrap().block().base().extent();
-            let (width, height) = if block.place.turn % 2 == 0 { (width, height) } else { (height, width) };
+            let (width, height) = if block.place.turn.is_multiple_of(2) { (width, height) } else { (height, width) };
             let own = [Exact::ratio(x, d).unwrap(), Exact::ratio(y, d).unwrap(), width, height];
             let apart = |a: &[Exact; 4], b: &[Exact; 4], k: usize| &a[k] + &a[k + 2] <= b[k] || &b[k] + &b[k + 2] <= a[k];
             if kept.iter().all(|(other, _)| apart(&own, other, 0) || apart(&own, other, 1)) {

@@ -242,13 +242,12 @@ pub(crate) fn edit_from(design: &Design, [kind, a, b, c, d, e]: Dice) -> Edit {
     let patch_of = |source| pick(design.source_block(source).unwrap().patches(), b);
     let (here, anywhere) = (patch_of(design.source(place).unwrap()), patch_of(Source::Block(block)));
     let dark_or_light = pick(&[Value::Dark, Value::Light], d);
+    let any_value = d.is_multiple_of(2).then_some(dark_or_light);
     match kind % 32 {
         0..=3 => Edit::PaintPatch { place, patch: here.key, fabric },
         4 => Edit::PaintRoleHere { place, role: here.role, fabric },
         5 => Edit::PaintPatchEverywhere { block, patch: anywhere.key, fabric },
-        6 => {
-            Edit::PaintRole { block, role: anywhere.role, value: d.is_multiple_of(2).then_some(dark_or_light), fabric }
-        }
+        6 => Edit::PaintRole { block, role: anywhere.role, value: any_value, fabric },
         7 => Edit::ClearPaint(place),
         8 | 9 => Edit::SetBlock { place, block: pick(&blocks, b) },
         10 | 11 => Edit::Turn { place, turn: b.to_le_bytes()[0] % 4 },

@@ -14,8 +14,8 @@ use geometry::{
 };
 use layout::{
     Backing, Binding, BindingGrain, BlockId, Buying, BuyingStep, Colour, ColourScheme, CuttingWishes, Design, Edit,
-    Fabric, FabricId, Halves, InHand, Join, MethodKind, Place, PlaceId, PlacePaint, Precut, Price, Print, RulerRounding,
-    Sashing, Setting, Side, Sold, Source, Starter, UnitKeys, Units, apply,
+    Fabric, FabricId, Halves, InHand, Join, MethodKind, Place, PlaceId, PlacePaint, Precut, Price, Print,
+    RulerRounding, Sashing, Setting, Side, Sold, Source, Starter, UnitKeys, Units, apply,
 };
 
 use borders::some_border;
@@ -352,7 +352,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
-    match kind % 38 {
+    match kind % 39 {
         0 => Edit::Rename(quilt_name(a)),
         1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
         2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
@@ -458,45 +458,9 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
     }
 }
 
-fn scaled_length(length: &Length, factor: &Exact) -> Length {
-    Length::new(length.inches() * factor).unwrap_or_else(|_| length.clone())
-}
-
-/// The recipe of the same block, larger or smaller.
+/// The recipe of the same block, larger or smaller where it may be.
 pub(crate) fn scaled(recipe: &Recipe, factor: &Exact) -> Recipe {
-    let length = |length: &Length| scaled_length(length, factor);
-    let size = |size: &Size| Size { by: size.by, length: scaled_length(&size.length, factor) };
-    match recipe {
-        Recipe::TiltedStar(s) => Recipe::TiltedStar(size(s)),
-        Recipe::OnAxisStar { size: s, split } => Recipe::OnAxisStar { size: size(s), split: *split },
-        Recipe::DiagonalHalf { size: s, band } => {
-            Recipe::DiagonalHalf { size: size(s), band: band.as_ref().map(length) }
-        }
-        Recipe::SixtyUnit(s) => Recipe::SixtyUnit(size(s)),
-        Recipe::SixtyTriangle(s) => Recipe::SixtyTriangle(size(s)),
-        Recipe::SixtyDiamond(s) => Recipe::SixtyDiamond(size(s)),
-        Recipe::Hexagon(s) => Recipe::Hexagon(size(s)),
-        Recipe::HalfHexagon(s) => Recipe::HalfHexagon(size(s)),
-        Recipe::HexagonStar { size: s, split } => Recipe::HexagonStar { size: size(s), split: *split },
-        Recipe::Plain { width, height } => Recipe::Plain { width: length(width), height: length(height) },
-        Recipe::FourPatch(s) => Recipe::FourPatch(size(s)),
-        Recipe::NinePatch(s) => Recipe::NinePatch(size(s)),
-        Recipe::HalfSquare(s) => Recipe::HalfSquare(size(s)),
-        Recipe::QuarterSquare(s) => Recipe::QuarterSquare(size(s)),
-        Recipe::FlyingGoose(s) => Recipe::FlyingGoose(size(s)),
-        Recipe::SquareInSquare(s) => Recipe::SquareInSquare(size(s)),
-        Recipe::Stripes { width, height, count } => {
-            Recipe::Stripes { width: length(width), height: length(height), count: *count }
-        }
-        Recipe::Own { base, patches } => Recipe::Own {
-            base: base.scaled(factor).unwrap(),
-            patches: patches
-                .iter()
-                .map(|p| Patch { outline: p.outline.scaled(factor).unwrap(), ..p.clone() })
-                .collect(),
-        },
-        Recipe::Recut { of, seams } => Recipe::Recut { of: Box::new(scaled(of, factor)), seams: seams.clone() },
-    }
+    recipe.scaled(factor).unwrap_or_else(|_| recipe.clone())
 }
 
 /// The bytes of a file that holds `design` alone.

@@ -64,7 +64,7 @@ struct ProposalRow {
 pub(super) fn run(args: &Beds, out: &mut dyn Write) -> Result<(), CommandError> {
     let Some((path, bed)) = args.file.as_deref().zip(args.bed) else {
         let beds = BEDS.iter().filter(|bed| args.bed.is_none_or(|asked| asked.id == bed.id));
-        return table(beds.copied().collect(), args, out);
+        return table(&beds.copied().collect::<Vec<_>>(), args, out);
     };
     let document = open(path)?;
     let design = &chosen(&document, args.variant.as_deref())?.design;
@@ -107,7 +107,7 @@ fn row(bed: &Bed, args_target: &Target) -> BedRow {
     }
 }
 
-fn table(beds: Vec<Bed>, args: &Beds, out: &mut dyn Write) -> Result<(), CommandError> {
+fn table(beds: &[Bed], args: &Beds, out: &mut dyn Write) -> Result<(), CommandError> {
     if args.json {
         let beds = beds.iter().map(|bed| row(bed, &target(bed, args))).collect();
         return print_json(&Table { beds }, out);

@@ -34,10 +34,7 @@ impl Window {
             Action::PaintEnd => self.end_stroke(),
             Action::Pick(spot) => self.studio.pick(spot),
             Action::Select { places, extend } => self.studio.session.select(places, extend),
-            Action::Camera(camera) => {
-                let size = self.studio.derived().scene().size();
-                self.studio.session.camera = Some(camera.held_on(size));
-            }
+            Action::Camera(camera) => self.look_through(camera),
             Action::OpenFile(path) => self.leave(ctx, Leave::Open(path)),
             Action::SaveTo(path, overwrite) => self.save_to(&path, overwrite),
             Action::SavePictureTo(path, overwrite) => {
@@ -81,6 +78,12 @@ impl Window {
             Action::Stop => self.jobs.stop(),
             Action::TotalsWidth(width) => self.studio.settings.totals_width = width,
         }
+    }
+
+    /// Looks at the quilt through a camera, as far as it keeps the quilt in view.
+    fn look_through(&mut self, camera: Camera) {
+        let size = self.studio.derived().scene().size();
+        self.studio.session.camera = Some(camera.held_on(size));
     }
 
     /// Leaves the quilt that is open, after asking if that would lose work.

@@ -50,10 +50,13 @@ struct Running {
     answer: Receiver<Answer>,
 }
 
+/// A survey, and what it is of.
+type Surveyed = ((u64, Option<Kept>), Arc<Survey>);
+
 /// The survey and the work on it.
 #[derive(Debug, Default)]
 pub(super) struct Sifting {
-    survey: Option<((u64, Option<Kept>), Arc<Survey>)>,
+    survey: Option<Surveyed>,
     sifted: Option<(Key, Result<Sifted, PairingError>)>,
     running: Option<Running>,
     /// What the user stopped; it is not begun again by itself.
