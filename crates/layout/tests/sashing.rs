@@ -169,7 +169,8 @@ fn an_edit_in_one_place_looks_at_that_place() {
             let cell = PlaceId::Cell { row: 1, column: 1 };
             let edits = [
                 (Edit::PaintPatch { place: sash, patch: PatchKey(0), fabric: LIGHT }, 1),
-                (Edit::ClearPaint(sash), 2),
+                // It has no paint of its own.
+                (Edit::ClearPaint(sash), 0),
                 (Edit::Turn { place: cell, turn: 2 }, 16),
             ];
             for (edit, patches) in edits {

@@ -44,7 +44,7 @@ fn redraft(design: &Design, recipe: Recipe) -> (Design, Vec<String>) {
 fn a_sector_is_oversize_all_round_and_exact_inside() {
     let design = design_of(on_axis());
     let (trimmed, delta) = apply(&design, &set(sectors())).unwrap();
-    assert_eq!(delta.touched, Touched::Everything);
+    assert_eq!(delta.touched, Touched::Plans);
     let oversize = |design: &Design| -> Vec<usize> {
         let def = def(design);
         let count = |i| def.oversize_edges(i).iter().filter(|o| **o).count();

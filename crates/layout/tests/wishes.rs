@@ -210,12 +210,12 @@ fn changes_of_stock_touch_the_plan() {
     let look = Look::Plain(Colour::rgb(1, 2, 3));
     for (fabric, touched) in [
         (Fabric { name: "Sloe".into(), look, ..old.clone() }, Touched::Nothing),
-        (Fabric { sold: Sold::Precut(precut()), ..old.clone() }, Touched::Everything),
-        (Fabric { price: Some(Price::new(1250).unwrap()), ..old.clone() }, Touched::Everything),
-        (Fabric { mixed_from: 2, ..old.clone() }, Touched::Everything),
+        (Fabric { sold: Sold::Precut(precut()), ..old.clone() }, Touched::Plans),
+        (Fabric { price: Some(Price::new(1250).unwrap()), ..old.clone() }, Touched::Plans),
+        (Fabric { mixed_from: 2, ..old.clone() }, Touched::Plans),
         (
             Fabric { in_hand: vec![InHand { width: inches(9), length: inches(9), count: 1 }], ..old.clone() },
-            Touched::Everything,
+            Touched::Plans,
         ),
     ] {
         assert_eq!(apply(&design, &Edit::ChangeFabric { id: DARK, fabric }).unwrap().1.touched, touched);
