@@ -182,10 +182,12 @@ impl Tally {
         }
         usage.into_iter().for_each(|(kind, change)| change_count(&mut self.usage, kind, change));
         for ((source, mirrored, halves), change) in kinds.into_iter().filter(|(_, change)| *change != 0) {
-            let block = after.source_block(source)?;
+            // What is no longer there may be a block that the quilt has no longer, when an edit is taken back.
+            let design = if change < 0 { before } else { after };
+            let block = design.source_block(source)?;
             for (index, patch) in block.patches().iter().enumerate() {
                 work.patches_scanned += 1;
-                let fabric = after.base_paint(source, &block, index, halves.values())?;
+                let fabric = design.base_paint(source, &block, index, halves.values())?;
                 moves.push(Move { source, patch: patch.key, mirrored, fabric, change });
             }
         }

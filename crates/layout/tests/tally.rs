@@ -95,3 +95,27 @@ fn a_role_is_counted_by_kinds_of_places() {
     });
     assert_eq!(work, [4, 4]);
 }
+
+/// A block that was not in the quilt before is counted like the others, also when it goes again.
+#[test]
+fn blocks_in_turn_with_a_new_one_keep_the_count() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../../sample-quilts/crib-night-ferry.json");
+    let design = layout::file::Document::open(std::path::Path::new(path)).unwrap().variants()[0].design.clone();
+    let plain = geometry::Recipe::Plain {
+        width: geometry::Length::new(design.cell().width().clone()).unwrap(),
+        height: geometry::Length::new(design.cell().height().clone()).unwrap(),
+    };
+    let table = layout::colour_table(&plain.draft().unwrap(), layout::ColourScheme::Two { dark: DARK, light: LIGHT });
+    let (with, _) = apply(&design, &Edit::AddBlock { name: "Plain".into(), recipe: plain, table }).unwrap();
+    let ids: Vec<layout::BlockId> = with.blocks().map(|(id, _)| id).collect();
+    let edit = Edit::Arrange(with.in_turn(ids[0], ids[ids.len() - 1]).unwrap());
+    let (next, delta) = apply(&with, &edit).unwrap();
+    let mut tally = Tally::count(&design).unwrap();
+    assert_eq!(tally, Tally::count(&with).unwrap());
+    let fresh = Tally::count(&next).unwrap();
+    tally.follow(&with, &next, &delta.touched).unwrap();
+    assert_eq!(tally, fresh);
+    // Taken back together with the block that was added.
+    tally.follow(&next, &design, &delta.touched).unwrap();
+    assert_eq!(tally, Tally::count(&design).unwrap());
+}

@@ -57,7 +57,7 @@ const ROWS: [Row; 20] = [
     row("one row less", no_frame, |s| s.edit(&resize(s, -1))),
     row("sashing", no_frame, |s| s.edit(&sashing(s))),
     row("borders", none, |s| {
-        s.edit(&Edit::SetBorders(vec![Border::plain(Length::whole_inches(2).unwrap(), FabricId(1))]))
+        s.edit(&Edit::SetBorders(vec![Border::plain(Length::whole_inches(2).unwrap(), FabricId(1))]));
     }),
     row("draft a block anew", none, |s| s.edit(&redraft(s))),
     row("rename", none, |s| s.edit(&Edit::Rename("Other".into()))),

@@ -113,7 +113,7 @@ fn table(beds: &[Bed], args: &Beds, out: &mut dyn Write) -> Result<(), CommandEr
         return print_json(&Table { beds }, out);
     }
     writeln!(out, "{:<16} {:<16} {:<24} a quilt for it", "bed", "name", "mattress or size")?;
-    for bed in &beds {
+    for bed in beds {
         let ((width, length), wanted) = (bed.size(), target(bed, args).wanted());
         let size = |width: &Exact, length: &Exact| about_size(width, length, bed.units);
         writeln!(out, "{:<16} {:<16} {:<24} {}", bed.id, bed.name, size(&width, &length), size(&wanted.0, &wanted.1))?;
