@@ -109,6 +109,12 @@ pub enum PublishError {
         /// What the renderer said.
         cause: String,
     },
+    /// The pages could not be set.
+    #[error("the pages could not be set ({cause}); check the photo, or leave it out")]
+    Typeset {
+        /// What the typesetter said.
+        cause: String,
+    },
     /// The design could not be read.
     #[error(transparent)]
     Design(#[from] layout::EditError),

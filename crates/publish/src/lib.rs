@@ -20,6 +20,7 @@ mod set_text;
 pub mod sewing;
 mod svg;
 mod typeface;
+mod typeset;
 
 pub use drawing::{
     Anchor, Area, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_DASHES, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN,
@@ -34,3 +35,4 @@ pub use png::{MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, png};
 pub use quilt_picture::{Seams, quilt_picture};
 pub use set_text::Paper;
 pub use svg::svg;
+pub use typeset::{About, Figures, PagePicture, Pages, sheets, typeset};

@@ -1,6 +1,7 @@
 //! Text and sheets of paper: what all printed pages have in common.
 
 use layout::Units;
+use serde::Serialize;
 
 use crate::block::{Block, paged};
 use crate::typeface::{fitted, wrapped};
@@ -26,15 +27,29 @@ const HEAD_IN: f64 = 0.5;
 const RUNNING_FOOT_IN: f64 = 0.25;
 
 /// A sheet of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub enum Paper {
     /// 8½ by 11 inches.
+    #[serde(rename = "us-letter")]
     Letter,
     /// 210 by 297 mm (ISO 216).
+    #[serde(rename = "a4")]
     A4,
 }
 
 impl Paper {
+    /// Both, in the order in which they are offered.
+    pub const ALL: [Self; 2] = [Self::A4, Self::Letter];
+
+    /// What it is called on screen.
+    #[must_use]
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Letter => "US Letter",
+            Self::A4 => "A4",
+        }
+    }
+
     /// The paper that goes with units.
     #[must_use]
     pub const fn of(units: Units) -> Self {
@@ -45,7 +60,8 @@ impl Paper {
     }
 
     /// Width and height in inches.
-    pub(crate) const fn size_in(self) -> [f64; 2] {
+    #[must_use]
+    pub const fn size_in(self) -> [f64; 2] {
         match self {
             Self::Letter => [8.5, 11.0],
             Self::A4 => [210.0 / 25.4, 297.0 / 25.4],

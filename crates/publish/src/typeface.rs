@@ -14,6 +14,9 @@ pub(crate) const REGULAR: &[u8] = include_bytes!("../../../assets/fonts/Lato-Reg
 /// Lato Bold.
 pub(crate) const BOLD: &[u8] = include_bytes!("../../../assets/fonts/Lato-Bold.ttf");
 
+/// Both files, for who sets whole pages.
+pub(crate) const FILES: [&[u8]; 2] = [REGULAR, BOLD];
+
 /// Height of digits and capitals as a share of the size of the type.
 pub(crate) const DIGIT_HEIGHT: f64 = 0.72;
 
