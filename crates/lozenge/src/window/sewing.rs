@@ -6,7 +6,7 @@ use std::sync::mpsc::{Receiver, Sender, TryRecvError, channel};
 
 use cutting::{Ledger, SewnRun};
 use geometry::{Block, Exact, Length, Value};
-use layout::{BlockId, Design, FabricId, Place, PlaceId, SamplerPlan, Setting, UnitKeys};
+use layout::{BlockId, Design, FabricId, Place, PlaceId, SamplerPlan, Sashing, Setting, UnitKeys};
 use piecing::{BlockPlan, Colouring, CuttingHand, PatchSet, PlanError, QuiltPlan, Step, colourings};
 use publish::sewing::{
     BlockPages, OtherWay, StripWays, TestBlock, WANTED_PER_MILLE, block_pages, other_ways, oversize_report,
@@ -19,6 +19,7 @@ use super::settings::SewingErrors;
 #[derive(Debug, Clone, Default)]
 pub struct SewingBook {
     blocks: Vec<SewnBlock>,
+    quilt: Option<Arc<QuiltPlan>>,
     top: Vec<String>,
     cause: Option<Cause>,
     planned: bool,
@@ -57,6 +58,7 @@ struct Cause {
     oversize: Option<Length>,
     seam: Length,
     setting: Setting,
+    sashing: Option<Sashing>,
     sampler: Option<SamplerPlan>,
     /// What the cutting plan sews before it cuts.
     sewn: Vec<SewnRun>,
@@ -76,23 +78,24 @@ impl Cause {
             oversize: design.cutting().oversize.clone(),
             seam: design.seam().clone(),
             setting: design.setting(),
+            sashing: design.sashing().cloned(),
             sampler: design.sampler_plan().cloned(),
             sewn: sewn.to_vec(),
         }
     }
 }
 
-/// The plans of a design, and what is said of its top.
-type Plans = (BTreeMap<BlockId, Result<Arc<BlockPlan>, PlanError>>, Vec<String>);
+/// The plans of the blocks of a design, and that of its top unless a block has none.
+type Plans = (BTreeMap<BlockId, Result<Arc<BlockPlan>, PlanError>>, Option<Arc<QuiltPlan>>);
 
 /// Plans the blocks with their neighbours in view; when one of them has no plan, each by itself.
 fn plans(design: &Design, cause: &Cause) -> Plans {
     if let Ok(quilt) = QuiltPlan::new(design, &ready_units(design, &cause.sewn)) {
-        let top = top_words(design, &quilt);
-        return (quilt.blocks.into_iter().map(|plan| (plan.block, Ok(Arc::new(plan)))).collect(), top);
+        let blocks = quilt.blocks.iter().map(|plan| (plan.block, Ok(Arc::new(plan.clone())))).collect();
+        return (blocks, Some(Arc::new(quilt)));
     }
     let alone = |(id, ..): &(BlockId, _, _, _)| (*id, BlockPlan::new(design, *id).map(Arc::new));
-    (cause.blocks.iter().map(alone).collect(), Vec::new())
+    (cause.blocks.iter().map(alone).collect(), None)
 }
 
 impl SewingBook {
@@ -102,11 +105,13 @@ impl SewingBook {
     pub fn new(design: &Design, sewn: &[SewnRun], hand: CuttingHand, before: &Self) -> Self {
         let cause = Cause::of(design, sewn);
         let planned = before.cause.as_ref() != Some(&cause);
-        let (mut plans, top) = if planned {
+        let (mut plans, quilt) = if planned {
             plans(design, &cause)
         } else {
-            (before.blocks.iter().map(|block| (block.id, block.plan.clone())).collect(), before.top.clone())
+            (before.blocks.iter().map(|block| (block.id, block.plan.clone())).collect(), before.quilt.clone())
         };
+        // Its words also tell sizes, borders and units, which no plan follows from.
+        let top = quilt.as_ref().map(|quilt| top_words(design, quilt)).unwrap_or_default();
         let mut blocks = Vec::new();
         for (id, block, _, colourings) in &cause.blocks {
             let (Ok(def), Some(plan)) = (design.block(*id), plans.remove(id)) else { continue };
@@ -118,7 +123,7 @@ impl SewingBook {
             let name = def.name().to_owned();
             blocks.push(SewnBlock { id: *id, name, copies, sewn, block: Arc::clone(block), plan });
         }
-        Self { blocks, top, cause: Some(cause), planned }
+        Self { blocks, quilt, top, cause: Some(cause), planned }
     }
 
     /// The blocks, in the order of the design.
@@ -368,7 +373,7 @@ fn work(quilt: Quilt<'_>, habits: Habits, before: &SewingBook, send: &Sender<Ans
 
 #[cfg(test)]
 mod tests {
-    use layout::{Edit, apply};
+    use layout::{Border, Edit, Units, apply};
 
     use super::*;
     use crate::window::gallery::Choice;
@@ -397,6 +402,25 @@ mod tests {
             assert_eq!(after.planned(), planned, "{edit:?}");
             let fresh = SewingBook::new(&next, &[], HAND, &SewingBook::default());
             assert_eq!(after.blocks()[0].steps(), fresh.blocks()[0].steps(), "{edit:?}");
+        }
+    }
+
+    /// What is said of the top follows edits that leave all plans as they are.
+    #[test]
+    fn the_words_of_the_top_are_never_old() {
+        let design = Choice::default().design().unwrap();
+        let book = SewingBook::new(&design, &[], HAND, &SewingBook::default());
+        let fabric = design.fabrics().next().unwrap().0;
+        let mut borders = design.borders().to_vec();
+        borders.push(Border::plain(Length::whole_inches(7).unwrap(), fabric));
+        let edits = [Edit::SetUnits(Units::Centimetres), Edit::SetBorders(borders)];
+        for edit in edits {
+            let next = apply(&design, &edit).unwrap().0;
+            let after = SewingBook::new(&next, &[], HAND, &book);
+            let fresh = SewingBook::new(&next, &[], HAND, &SewingBook::default());
+            assert!(!after.planned(), "{edit:?}");
+            assert_eq!(after.top(), fresh.top(), "{edit:?}");
+            assert_ne!(after.top(), book.top(), "{edit:?}");
         }
     }
 

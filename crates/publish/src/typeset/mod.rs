@@ -12,12 +12,13 @@ pub use about::About;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
-use typst::layout::PagedDocument;
+use typst_layout::PagedDocument;
 
 use crate::{Drawing, PublishError, svg};
 
 /// Templates, by the names under which they import each other.
-const TEMPLATES: &[(&str, &str)] = &[("house.typ", include_str!("house.typ")), ("sheets.typ", include_str!("sheets.typ"))];
+const TEMPLATES: &[(&str, &str)] =
+    &[("house.typ", include_str!("house.typ")), ("sheets.typ", include_str!("sheets.typ"))];
 
 /// The name under which a template finds its data.
 const DATA: &str = "data.json";
