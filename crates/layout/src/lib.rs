@@ -65,7 +65,7 @@ pub use sampler::{
     SamplerRows, SamplerUnit, Stand,
 };
 pub use sashing::Sashing;
-pub use save::{Overwrite, SaveError, SaveFault, save};
+pub use save::{Overwrite, SaveError, SaveFault, save, save_all};
 pub use setting::{Cell, MAX_CELLS, MAX_ROWS, Setting};
 pub use starter::Starter;
 pub use stock::{InHand, MAX_IN_HAND, MAX_IN_HAND_COUNT, MAX_MIXED, MAX_PRICE, Precut, Price, Sold};

@@ -1,5 +1,6 @@
-//! Saving a finished file: whole or not at all.
+//! Saving finished files: each whole or not at all, and several all together or none.
 
+use std::collections::BTreeSet;
 use std::fmt;
 use std::fs;
 use std::io::{self, ErrorKind, Write as _};
@@ -44,6 +45,8 @@ pub enum SaveFault {
     NoPermission,
     /// The disk is full or its share used up.
     DiskFull,
+    /// Two files were to be saved under this one name.
+    Twice,
     /// Anything else; the error's source says what.
     Other,
 }
@@ -57,6 +60,7 @@ impl fmt::Display for SaveFault {
             Self::ReadOnlyFile => "the file is marked read-only; clear the mark or choose another name",
             Self::NoPermission => "writing is not allowed there; choose a folder of your own",
             Self::DiskFull => "the disk is full; free some space or choose another disk",
+            Self::Twice => "two files were to get this one name; give each a name of its own",
             Self::Other => "the system refused to write; check the disk and try again or choose another folder",
         })
     }
@@ -70,14 +74,60 @@ impl fmt::Display for SaveFault {
 /// # Errors
 /// [`SaveError`], with the cause, what to do about it and the path.
 pub fn save(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(), SaveError> {
-    write(path, bytes, overwrite).map_err(|Failure(fault, source)| SaveError {
-        fault,
-        path: path.to_path_buf(),
-        source,
-    })
+    let staged = Staged::new(path, bytes, overwrite).map_err(|failure| failure.at(path))?;
+    staged.place().map_err(|failure| failure.at(path))
+}
+
+/// Saves several files, each with its bytes: all of them or none.
+///
+/// All are written and flushed beside their places first; only when that went well do they get their names. When one of
+/// the names cannot be given after all, those that were given are taken back: new files are removed, and replaced ones
+/// hold again what they held.
+///
+/// # Errors
+/// [`SaveError`] of the first file that cannot be saved; [`SaveFault::Twice`] for two files of one name, also where the
+/// names differ by capitals alone, since many disks do not tell them apart.
+pub fn save_all(files: &[(PathBuf, Vec<u8>)], overwrite: Overwrite) -> Result<(), SaveError> {
+    let mut staged: Vec<(&Path, Staged)> = Vec::with_capacity(files.len());
+    let mut names = BTreeSet::new();
+    for (path, bytes) in files {
+        let one = Staged::new(path, bytes, overwrite).map_err(|failure| failure.at(path))?;
+        if !names.insert(one.name()) {
+            return Err(Failure(SaveFault::Twice, None).at(path));
+        }
+        staged.push((path.as_path(), one));
+    }
+    let held = staged.iter().map(|(path, one)| one.held().map_err(|error| Failure::from(error).at(path)));
+    let held = held.collect::<Result<Vec<_>, _>>()?;
+    let mut placed: Vec<(PathBuf, Option<Vec<u8>>)> = Vec::with_capacity(staged.len());
+    for ((path, one), old) in staged.into_iter().zip(held) {
+        let target = one.target.clone();
+        match one.place() {
+            Ok(()) => placed.push((target, old)),
+            Err(failure) => {
+                placed.into_iter().rev().for_each(take_back);
+                return Err(failure.at(path));
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Undoes the saving of one file. What the system refuses here is not told: the failure that led here is.
+fn take_back((target, old): (PathBuf, Option<Vec<u8>>)) {
+    let _ = match old {
+        Some(bytes) => save(&target, &bytes, Overwrite::Replace).is_ok(),
+        None => fs::remove_file(&target).is_ok(),
+    };
 }
 
 struct Failure(SaveFault, Option<io::Error>);
+
+impl Failure {
+    fn at(self, path: &Path) -> SaveError {
+        SaveError { fault: self.0, path: path.to_path_buf(), source: self.1 }
+    }
+}
 
 impl From<io::Error> for Failure {
     fn from(error: io::Error) -> Self {
@@ -85,34 +135,66 @@ impl From<io::Error> for Failure {
     }
 }
 
-fn write(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<(), Failure> {
-    if path.file_name().is_none() || path.is_dir() {
-        return Err(Failure(SaveFault::NotAFile, None));
+/// A file that is written in full beside its place and waits for its name. Dropped, it is removed.
+struct Staged {
+    new: tempfile::NamedTempFile,
+    target: PathBuf,
+    replaces: bool,
+    overwrite: Overwrite,
+}
+
+impl Staged {
+    fn new(path: &Path, bytes: &[u8], overwrite: Overwrite) -> Result<Self, Failure> {
+        if path.file_name().is_none() || path.is_dir() {
+            return Err(Failure(SaveFault::NotAFile, None));
+        }
+        let old = existing(path)?;
+        let target = match (&old, overwrite) {
+            (Some(_), Overwrite::Refuse) => return Err(Failure(SaveFault::Exists, None)),
+            (Some((_, old)), Overwrite::Replace) if old.readonly() => {
+                return Err(Failure(SaveFault::ReadOnlyFile, None));
+            }
+            (Some((real, _)), Overwrite::Replace) => real,
+            (None, _) => path,
+        };
+        let mut new = new_file_in(folder_of(target))?;
+        new.write_all(bytes)?;
+        if let Some((_, permissions)) = &old {
+            new.as_file().set_permissions(permissions.clone())?;
+        }
+        new.as_file().sync_all()?;
+        Ok(Self { new, target: target.to_path_buf(), replaces: old.is_some(), overwrite })
     }
-    let old = existing(path)?;
-    let target = match (&old, overwrite) {
-        (Some(_), Overwrite::Refuse) => return Err(Failure(SaveFault::Exists, None)),
-        (Some((_, old)), Overwrite::Replace) if old.readonly() => return Err(Failure(SaveFault::ReadOnlyFile, None)),
-        (Some((real, _)), Overwrite::Replace) => real,
-        (None, _) => path,
-    };
-    let folder = match target.parent() {
+
+    /// Where it will lie, the same for every way to write the path.
+    fn name(&self) -> (PathBuf, String) {
+        let folder = folder_of(&self.target);
+        let name = self.target.file_name().unwrap_or_default().to_string_lossy().to_lowercase();
+        (fs::canonicalize(folder).unwrap_or_else(|_| folder.to_path_buf()), name)
+    }
+
+    /// What the file that it replaces holds.
+    fn held(&self) -> io::Result<Option<Vec<u8>>> {
+        if self.replaces { fs::read(&self.target).map(Some) } else { Ok(None) }
+    }
+
+    fn place(self) -> Result<(), Failure> {
+        // Dropping the error drops the new file with it, which removes it.
+        match self.overwrite {
+            Overwrite::Refuse => self.new.persist_noclobber(&self.target),
+            Overwrite::Replace => self.new.persist(&self.target),
+        }
+        .map_err(|refused| refused.error)?;
+        Ok(())
+    }
+}
+
+/// The folder that holds a file.
+fn folder_of(target: &Path) -> &Path {
+    match target.parent() {
         Some(parent) if parent != Path::new("") => parent,
         _ => Path::new("."),
-    };
-    let mut new = new_file_in(folder)?;
-    new.write_all(bytes)?;
-    if let Some((_, permissions)) = &old {
-        new.as_file().set_permissions(permissions.clone())?;
     }
-    new.as_file().sync_all()?;
-    // Dropping the error drops the new file with it, which removes it.
-    match overwrite {
-        Overwrite::Refuse => new.persist_noclobber(target),
-        Overwrite::Replace => new.persist(target),
-    }
-    .map_err(|refused| refused.error)?;
-    Ok(())
 }
 
 /// Where the file really lies and its permissions, if there is one.
@@ -149,6 +231,20 @@ fn fault_of(kind: ErrorKind) -> SaveFault {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// That a name cannot be given after others were is hard to bring about; taking back is checked alone.
+    #[test]
+    fn what_is_taken_back_is_as_it_was() -> io::Result<()> {
+        let folder = tempfile::tempdir()?;
+        let [new, old] = ["new.csv", "old.csv"].map(|name| folder.path().join(name));
+        fs::write(&new, "written")?;
+        fs::write(&old, "written")?;
+        take_back((new.clone(), None));
+        take_back((old.clone(), Some(b"held before".to_vec())));
+        assert!(!new.exists());
+        assert_eq!(fs::read(&old)?, b"held before");
+        Ok(())
+    }
 
     /// A full disk or a foreign folder cannot be had on demand in a test, so the naming of causes is checked alone.
     #[test]

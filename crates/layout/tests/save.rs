@@ -2,10 +2,10 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use layout::Overwrite::{Refuse, Replace};
-use layout::{Overwrite, SaveError, SaveFault, save};
+use layout::{Overwrite, SaveError, SaveFault, save, save_all};
 
 fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name());
@@ -72,6 +72,42 @@ fn check_refused(path: &Path, overwrite: Overwrite, expected: SaveFault, remedy:
     assert!(told.contains(remedy) && told.ends_with(&path.display().to_string()), "{told}");
 }
 
+/// Files of these names in a folder, each holding its own name.
+fn files(folder: &Path, names: &[&str]) -> Vec<(PathBuf, Vec<u8>)> {
+    names.iter().map(|name| (folder.join(name), name.as_bytes().to_vec())).collect()
+}
+
+#[test]
+fn several_files_are_saved_together() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("b.csv"), "old").unwrap();
+    save_all(&files(folder.path(), &["a.pdf", "b.csv"]), Replace).unwrap();
+    assert_eq!(names(folder.path()), ["a.pdf", "b.csv"]);
+    assert_eq!(fs::read(folder.path().join("b.csv")).unwrap(), b"b.csv");
+    save_all(&[], Refuse).unwrap();
+}
+
+/// Whichever of several files cannot be saved, none is, and what was there is as it was.
+#[test]
+fn of_several_files_all_or_none_are_saved() {
+    let folder = tempfile::tempdir().unwrap();
+    let root = folder.path();
+    fs::create_dir(root.join("folder")).unwrap();
+    fs::write(root.join("old.csv"), "old").unwrap();
+    for (wanted, overwrite, fault) in [
+        (["a.pdf", "old.csv", "z.png"], Refuse, SaveFault::Exists),
+        (["a.pdf", "old.csv", "folder"], Replace, SaveFault::NotAFile),
+        (["missing/a.pdf", "old.csv", "z.png"], Replace, SaveFault::NoFolder),
+        (["a.pdf", "old.csv", "folder/../OLD.csv"], Replace, SaveFault::Twice),
+    ] {
+        let error = save_all(&files(root, &wanted), overwrite).unwrap_err();
+        assert_eq!(error.fault, fault, "{error}");
+        assert_eq!(names(root), ["folder", "old.csv"], "{wanted:?}");
+        assert!(names(&root.join("folder")).is_empty(), "{wanted:?}");
+        assert_eq!(fs::read(root.join("old.csv")).unwrap(), b"old", "{wanted:?}");
+    }
+}
+
 #[cfg(unix)]
 mod unix {
     use std::os::unix::fs::{PermissionsExt as _, symlink};
@@ -114,5 +150,14 @@ mod unix {
         symlink("nowhere.svg", &link).unwrap();
         check_refused(&link, Refuse, SaveFault::Exists, "ask to replace it");
         assert_eq!(names(folder.path()), ["link.svg"]);
+    }
+    /// A name that is taken unseen is found out when the others have theirs already: they are taken back.
+    #[test]
+    fn files_that_were_placed_are_taken_back() {
+        let folder = tempfile::tempdir().unwrap();
+        symlink("nowhere.svg", folder.path().join("m.csv")).unwrap();
+        let error = save_all(&files(folder.path(), &["a.pdf", "m.csv", "z.png"]), Refuse).unwrap_err();
+        assert_eq!(error.fault, SaveFault::Exists, "{error}");
+        assert_eq!(names(folder.path()), ["m.csv"]);
     }
 }
