@@ -71,6 +71,10 @@ pub(crate) fn apply(design: &Design, edit: &Edit) -> Applied {
             plans(Design { binding: binding.clone(), ..design.clone() })
         }
         Edit::SetBacking(backing) => plans(Design { backing: backing.clone(), ..design.clone() }),
+        Edit::SetImprint(imprint) => {
+            let imprint = Arc::new(imprint.checked()?);
+            Ok((Design { imprint, ..design.clone() }, Delta::of(Touched::Nothing)))
+        }
         Edit::PaintPatch { .. }
         | Edit::PaintRoleHere { .. }
         | Edit::PaintPatchEverywhere { .. }

@@ -14,6 +14,7 @@ use crate::error::EditError;
 use crate::fabric::{Fabric, checked_name};
 use crate::finishing::{Backing, Binding, Buying, Units, check_ruler_step};
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
+use crate::imprint::Imprint;
 use crate::sampler::{Sampler, SamplerPlan, check_block};
 use crate::sashing::Sashing;
 use crate::setting::{Cell, MAX_CELLS, MAX_TURNS, Setting};
@@ -61,6 +62,8 @@ pub struct DesignParts {
     pub binding: Binding,
     /// Backing and batting.
     pub backing: Backing,
+    /// What the maker says of the published pattern.
+    pub imprint: Imprint,
 }
 
 impl Design {
@@ -103,6 +106,7 @@ impl Design {
             border_counts: Arc::new(Vec::new()),
             binding: parts.binding,
             backing: parts.backing,
+            imprint: Arc::new(parts.imprint.checked()?),
         };
         design.check_fabrics()?;
         design.check_places()?;
@@ -139,6 +143,7 @@ impl Design {
             borders: self.borders.to_vec(),
             binding: self.binding.clone(),
             backing: self.backing.clone(),
+            imprint: self.imprint().clone(),
         }
     }
 

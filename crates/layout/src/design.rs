@@ -17,6 +17,7 @@ use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::frame::BorderCounts;
 use crate::ids::{BlockId, FabricId, Halves, PlaceId, Source};
+use crate::imprint::Imprint;
 use crate::places::Places;
 use crate::sampler::Sampler;
 use crate::sashing::Sashing;
@@ -72,6 +73,7 @@ pub struct Design {
     pub(crate) border_counts: Arc<BorderCounts>,
     pub(crate) binding: Binding,
     pub(crate) backing: Backing,
+    pub(crate) imprint: Arc<Imprint>,
 }
 
 impl Design {
@@ -211,6 +213,12 @@ impl Design {
     #[must_use]
     pub const fn backing(&self) -> &Backing {
         &self.backing
+    }
+
+    /// What the maker says of the published pattern.
+    #[must_use]
+    pub fn imprint(&self) -> &Imprint {
+        &self.imprint
     }
 
     /// Paint of single patches in single places, the strongest level.

@@ -15,6 +15,7 @@ use crate::error::EditError;
 use crate::fabric::Fabric;
 use crate::finishing::{Backing, Binding, Buying, Units};
 use crate::ids::{BlockId, FabricId, PlaceId, Source};
+use crate::imprint::Imprint;
 use crate::sampler::SamplerDraft;
 use crate::sashing::Sashing;
 use crate::setting::Setting;
@@ -191,12 +192,14 @@ pub enum Edit {
     SetBinding(Binding),
     /// Sets backing and batting.
     SetBacking(Backing),
+    /// Sets what the maker says of the published pattern.
+    SetImprint(Imprint),
 }
 
 /// What an edit touched.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Touched {
-    /// No patch: a name, units, the look of a fabric.
+    /// No patch: a name, units, the look of a fabric, words of a published pattern.
     Nothing,
     /// The paint of one patch in one place.
     Patch(PlaceId, PatchKey),
@@ -317,6 +320,7 @@ impl Edit {
             Self::SetBorders(_) => "Change borders",
             Self::SetBinding(_) => "Change binding",
             Self::SetBacking(_) => "Change backing",
+            Self::SetImprint(_) => "Change words of the pattern",
         }
     }
 }

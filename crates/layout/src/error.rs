@@ -184,6 +184,22 @@ pub enum EditError {
         /// How many there would be.
         given: usize,
     },
+    /// A text of the imprint that is too long.
+    #[error("{what} has {given} characters, more than the {most} that it may have; shorten it")]
+    LongText {
+        /// Which text.
+        what: String,
+        /// The limit.
+        most: usize,
+        /// What was given.
+        given: usize,
+    },
+    /// A text of the imprint with control characters.
+    #[error("{0} has a character that cannot be printed, such as a line break; take it out")]
+    Unprintable(String),
+    /// A note without words.
+    #[error("note {0} is empty; write it, or leave it out")]
+    EmptyNote(usize),
     /// Sizes with more digits than so many places bear: every place is computed from them.
     #[error("the sizes of this quilt need {bits} bits, too many for {cells} blocks; use simpler sizes or fewer rows")]
     TooFine {

@@ -29,6 +29,7 @@ mod finishing;
 mod frame;
 mod history;
 mod ids;
+mod imprint;
 mod medallion;
 mod motif;
 pub mod pairings;
@@ -59,6 +60,7 @@ pub use fabric::{Colour, Fabric, Look, MAX_NAME_CHARS, Print, default_usable_wid
 pub use finishing::{Backing, Binding, BindingGrain, Buying, BuyingStep, Join, MAX_SHRINKAGE, Units};
 pub use history::{History, MAX_STEPS};
 pub use ids::{BlockId, Corner, FabricId, Halves, PlaceId, Side, Source};
+pub use imprint::{Imprint, MAX_NOTE_CHARS, MAX_NOTES, MAX_PHOTO_CHARS};
 pub use medallion::{Round, medallion};
 pub use sampler::{
     Along, MAX_SAMPLER_BLOCKS, SamplerBlock, SamplerDraft, SamplerFree, SamplerMade, SamplerPlan, SamplerRow,

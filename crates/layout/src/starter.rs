@@ -15,6 +15,7 @@ use crate::error::EditError;
 use crate::fabric::{Colour, Fabric};
 use crate::finishing::{Backing, Binding, BindingGrain, Buying, BuyingStep, Join, Units};
 use crate::ids::{BlockId, FabricId, Halves, PlaceId};
+use crate::imprint::Imprint;
 use crate::sampler::SamplerPlan;
 use crate::setting::Setting;
 use crate::wishes::CuttingWishes;
@@ -86,6 +87,7 @@ impl Starter {
                 grain: BindingGrain::Across,
             },
             backing: Backing { overhang: usual.overhang, usable_width: usual.usable_width },
+            imprint: Imprint::default(),
         })
     }
 

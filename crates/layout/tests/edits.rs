@@ -127,6 +127,7 @@ const WANTED: &[&str] = &[
     "Change borders",
     "Change binding",
     "Change backing",
+    "Change words of the pattern",
     "to on point",
     "from on point",
     "size on point",

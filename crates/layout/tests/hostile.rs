@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::{families, file_text, quilt_of, wished};
+use common::{families, file_text, imprinted, quilt_of, wished};
 use layout::file::{Document, FileError, MAX_BYTES};
 
 /// A small generator of our own (xorshift), so that every run tries the same files.
@@ -107,7 +107,7 @@ fn damaged_files_open_or_say_why() {
     let mut opened = [0, 0];
     let quilts = families().into_iter().map(|(family, recipe)| (family, quilt_of(family, &recipe)));
     let set = common::quilts().into_iter().skip(5).map(|quilt| ("set in another way", quilt));
-    for (family, quilt) in quilts.chain([("wishes", wished())]).chain(set) {
+    for (family, quilt) in quilts.chain([("wishes", wished()), ("imprint", imprinted())]).chain(set) {
         let text = file_text(&quilt);
         for i in 0..100 {
             let mut bytes = mutated(&text, &mut dice);

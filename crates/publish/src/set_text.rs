@@ -1,7 +1,7 @@
 //! Text and sheets of paper: what all printed pages have in common.
 
 use layout::Units;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::block::{Block, paged};
 use crate::typeface::{fitted, wrapped};
@@ -27,7 +27,7 @@ const HEAD_IN: f64 = 0.5;
 const RUNNING_FOOT_IN: f64 = 0.25;
 
 /// A sheet of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Paper {
     /// 8½ by 11 inches.
     #[serde(rename = "us-letter")]

@@ -1,8 +1,9 @@
 //! Pages: one inch is 72 points, pages are as large as their drawings, and errors name the place.
 
-use layout::Colour;
+use layout::file::Document as QuiltFile;
+use layout::{Colour, Edit, Imprint, apply};
 use lopdf::Document;
-use publish::{Area, Drawing, Figures, Item, Page, PublishError, sheets, typeset};
+use publish::{About, Area, Drawing, Figures, Item, Page, Paper, PublishError, sheets, typeset};
 use serde_json::json;
 
 fn square(width_in: f64, height_in: f64) -> Drawing {
@@ -25,6 +26,9 @@ fn a_page_is_as_large_as_its_drawing() {
     let document = Document::load_mem(&pages.pdf().unwrap()).unwrap();
     assert_eq!(page_box(&document, 1), [0.0, 0.0, 612.0, 792.0]);
     assert_eq!(page_box(&document, 2), [0.0, 0.0, 216.0, 306.0]);
+    let [width_in, height_in] = pages.size_in(1).unwrap();
+    assert!((width_in - 3.0).abs() < 1e-9 && (height_in - 4.25).abs() < 1e-9, "{width_in} × {height_in}");
+    assert_eq!(pages.size_in(2), None);
 }
 
 #[test]
@@ -59,4 +63,17 @@ fn a_figure_that_is_no_picture_is_an_error() {
     let sheet = json!({ "figure": figure, "width": 3, "height": 4 });
     let error = typeset("sheets.typ", &json!({ "title": "Photo", "sheets": [sheet] }), &figures).unwrap_err();
     assert!(error.to_string().contains("could not be set"), "{error}");
+}
+
+/// Head and foot say what the quilt's own words say.
+#[test]
+fn head_and_foot_take_the_words_of_the_quilt() {
+    let sample = include_bytes!("../../../sample-quilts/lap-owl-lane.json");
+    let design = QuiltFile::from_bytes(sample).unwrap().variants()[0].design.clone();
+    let (author, edition) = ("Invented Author".to_owned(), "Second edition".to_owned());
+    let imprint = Imprint { author: author.clone(), edition: edition.clone(), ..Imprint::default() };
+    let said = apply(&design, &Edit::SetImprint(imprint)).unwrap().0;
+    let title = design.name().to_owned();
+    assert_eq!(About::quilt(&said, Paper::A4), About { title, author, edition, paper: Paper::A4 });
+    assert_eq!(About::quilt(&design, Paper::A4).author, "");
 }

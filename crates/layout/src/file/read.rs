@@ -8,8 +8,8 @@ use super::number::FileNumber;
 use super::settings::{self, ReadSetting};
 use super::{FileError, buying, places, references, v1};
 use crate::{
-    Backing, Binding, BlockDef, BlockId, Border, BorderKind, Design, DesignParts, FabricId, Halves, PiecedBorder,
-    Place, PlaceId, Sashing, UnitKeys,
+    Backing, Binding, BlockDef, BlockId, Border, BorderKind, Design, DesignParts, FabricId, Halves, Imprint,
+    PiecedBorder, Place, PlaceId, Sashing, UnitKeys,
 };
 
 /// Reads one variant; `path` is its place in the file.
@@ -53,8 +53,15 @@ pub(super) fn variant(path: &str, file: &v1::Variant) -> Result<Design, FileErro
             overhang: length(&field("backing.overhang"), &file.backing.overhang)?,
             usable_width: length(&field("backing.usable_width"), &file.backing.usable_width)?,
         },
+        imprint: imprint(&field("imprint"), &file.imprint)?,
     };
     Design::assemble(parts).map_err(|e| content(path, e))
+}
+
+fn imprint(path: &str, file: &v1::Imprint) -> Result<Imprint, FileError> {
+    let v1::Imprint { author, edition, lead, notes, photo } = file;
+    let [author, edition, lead, photo] = [author, edition, lead, photo].map(String::clone);
+    Imprint { author, edition, lead, notes: notes.clone(), photo }.checked().map_err(|e| content(path, e))
 }
 
 pub(super) fn content(path: &str, error: impl std::fmt::Display) -> FileError {

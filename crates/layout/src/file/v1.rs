@@ -38,6 +38,9 @@ pub(super) struct Variant {
     pub(super) borders: Vec<Border>,
     pub(super) binding: Binding,
     pub(super) backing: Backing,
+    /// Left out when nothing is said.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub(super) imprint: Imprint,
 }
 
 #[derive(Debug, Clone, Copy, Serialize, Deserialize)]
@@ -457,4 +460,19 @@ pub(super) enum Join {
 pub(super) struct Backing {
     pub(super) overhang: FileNumber,
     pub(super) usable_width: FileNumber,
+}
+
+#[derive(Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Imprint {
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub(super) author: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub(super) edition: String,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub(super) lead: String,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(super) notes: Vec<String>,
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub(super) photo: String,
 }

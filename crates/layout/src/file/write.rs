@@ -4,7 +4,9 @@ use geometry::{Exact, Patch, Point, Recipe, Size, Tone};
 
 use super::number::FileNumber;
 use super::{places, settings, v1};
-use crate::{BlockDef, BlockId, Border, BorderKind, CuttingWishes, Design, Fabric, FabricId, PlaceId, Sashing, Sold};
+use crate::{
+    BlockDef, BlockId, Border, BorderKind, CuttingWishes, Design, Fabric, FabricId, Imprint, PlaceId, Sashing, Sold,
+};
 
 /// The design as a variant of a file.
 pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
@@ -39,7 +41,14 @@ pub(super) fn variant(label: &str, design: &Design) -> v1::Variant {
             overhang: number(design.backing().overhang.inches()),
             usable_width: number(design.backing().usable_width.inches()),
         },
+        imprint: imprint_of(design.imprint()),
     }
+}
+
+fn imprint_of(imprint: &Imprint) -> v1::Imprint {
+    let Imprint { author, edition, lead, notes, photo } = imprint;
+    let [author, edition, lead, photo] = [author, edition, lead, photo].map(String::clone);
+    v1::Imprint { author, edition, lead, notes: notes.clone(), photo }
 }
 
 fn sashing_of(sashing: &Sashing) -> v1::Sashing {

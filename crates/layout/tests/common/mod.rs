@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod borders;
+mod imprints;
 mod recuts;
 pub(crate) mod samplers;
 mod tops;
@@ -20,6 +21,9 @@ use layout::{
 
 use borders::some_border;
 pub(crate) use borders::{FIT_WIDTH, pieced};
+use imprints::some_imprint;
+#[allow(unused_imports, reason = "each test file uses some of it")]
+pub(crate) use imprints::{imprinted, words};
 use recuts::{drafted, recut_or_back};
 #[allow(unused_imports, reason = "each test file uses some of it")]
 pub(crate) use tops::{QUILTS, check_top, halves, hexagon_rows, jumbled, star_rows};
@@ -352,7 +356,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
         let recipe = design.block(id).map(|def| def.recipe().clone());
         recipe.map_or(Recipe::HalfSquare(block_of(3)), |recipe| scaled(&recipe, &factor))
     };
-    match kind % 39 {
+    match kind % 40 {
         0 => Edit::Rename(quilt_name(a)),
         1 => Edit::SetUnits(if a.is_multiple_of(2) { Units::Inches } else { Units::Centimetres }),
         2 => Edit::SetSeam(Length::inch_fraction(i64::from(a % 4) + 1, 8).unwrap()),
@@ -447,6 +451,7 @@ pub(crate) fn edit_from(design: &Design, dice: Dice) -> Edit {
             outer: d % 3 > 0,
         })),
         36 => samplers::some_sampler(design, [a, b, c, d], block, fabric),
+        38 => Edit::SetImprint(some_imprint(a, b)),
         _ if a.is_multiple_of(2) => Edit::SetBinding(Binding {
             strip_width: inches(2),
             fabric: fabric(b),

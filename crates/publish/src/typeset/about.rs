@@ -22,6 +22,12 @@ impl About {
     /// A document about this quilt.
     #[must_use]
     pub fn quilt(design: &Design, paper: Paper) -> Self {
-        Self { title: design.name().to_owned(), author: String::new(), edition: String::new(), paper }
+        let imprint = design.imprint();
+        Self {
+            title: design.name().to_owned(),
+            author: imprint.author.clone(),
+            edition: imprint.edition.clone(),
+            paper,
+        }
     }
 }

@@ -115,6 +115,13 @@ impl Pages {
         self.document.pages().len()
     }
 
+    /// Width and height of a page (from 0) in inches, or `None` when there is no such page.
+    #[must_use]
+    pub fn size_in(&self, page: usize) -> Option<[f64; 2]> {
+        let size = self.document.pages().get(page)?.frame.size();
+        Some([size.x, size.y].map(|side| side.to_inches()))
+    }
+
     /// The document as a PDF: tagged, with bookmarks, fonts embedded.
     ///
     /// # Errors
