@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use cutting::methods::{Method, SewnMethod};
 use cutting::{
-    BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, SewnPart, SewnRun, Stock, StripRun,
+    BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, PrecutPurchase, Purchase, RowPattern, Segment, SewnPart,
+    SewnRun, Stock, StripRun,
 };
 use geometry::lay::UNITS_PER_INCH;
 use geometry::{Exact, inches_to_mm};
@@ -182,15 +183,20 @@ pub fn bound_words(plan: &FabricPlan) -> Vec<String> {
 /// What to buy, as a person asks for it: "1⅜ yd", "8 × ⅜ yd", "6 pieces 22″ × 18″", or "nothing".
 #[must_use]
 pub fn buy_words(plan: &FabricPlan) -> String {
-    match &plan.precuts {
+    bought_words(plan, &plan.purchase, plan.precuts.as_ref())
+}
+
+/// The same where something else is bought of the plan's fabric, such as for several quilts.
+pub(crate) fn bought_words(plan: &FabricPlan, purchase: &Purchase, precuts: Option<&PrecutPurchase>) -> String {
+    match precuts {
         Some(precuts) if precuts.buy == 0 => "nothing".to_owned(),
         Some(precuts) => {
             let (one, many) = precut_words(plan);
             counted(precuts.buy, one, many)
         }
         None if plan.plan.length == 0 => "nothing".to_owned(),
-        None if plan.parts > 1 => format!("{} × {}", plan.parts, plan.purchase.label),
-        None => plan.purchase.label.clone(),
+        None if plan.parts > 1 => format!("{} × {}", plan.parts, purchase.label),
+        None => purchase.label.clone(),
     }
 }
 
@@ -358,19 +364,22 @@ pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, Str
     if plan.plan.length == 0 {
         return [("to buy", buy_words(plan))].into_iter().chain(cost).collect();
     }
-    let bought = &plan.purchase;
+    let mut running = Running { units, sum: Exact::ZERO };
+    let of_plan = plan.breakdown.lines().into_iter().filter_map(|line| running.line(line));
+    of_plan.chain(buying_lines(&plan.purchase, units)).chain(cost).collect()
+}
+
+/// The lines from the length that is required to what is bought. Lines of nothing are left out.
+pub(crate) fn buying_lines(bought: &Purchase, units: Units) -> Vec<(&'static str, String)> {
     let added = [
         ("squaring up", &bought.squaring_up),
         ("shrinkage", &bought.shrinkage),
         ("rounding to the step of sale", &bought.rounding),
     ];
-    let mut running = Running { units, sum: Exact::ZERO };
-    let mut lines: Vec<(&'static str, String)> =
-        plan.breakdown.lines().into_iter().filter_map(|line| running.line(line)).collect();
-    lines.push(("required", running.total()));
+    let mut running = Running { units, sum: bought.required.clone() };
+    let mut lines = vec![("required", running.total())];
     lines.extend(added.into_iter().filter_map(|line| running.line(line)));
     lines.push(("to buy", running.total()));
-    lines.extend(cost);
     lines
 }
 

@@ -115,6 +115,17 @@ pub enum PublishError {
         /// What the typesetter said.
         cause: String,
     },
+    /// A fabric of an offered variant that cannot be cut.
+    #[error("{variant}: {cause}")]
+    Uncut {
+        /// The variant of the quilt.
+        variant: String,
+        /// What keeps it from being cut, with its fabric and remedy.
+        cause: String,
+    },
+    /// A class for which no kits can be made up.
+    #[error(transparent)]
+    Class(#[from] crate::kit::ClassFault),
     /// The design could not be read.
     #[error(transparent)]
     Design(#[from] layout::EditError),

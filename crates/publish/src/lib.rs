@@ -11,8 +11,11 @@ mod block;
 pub mod cut_words;
 mod drawing;
 mod error;
+pub mod hatch;
+pub mod kit;
 mod lay_picture;
 pub mod lengths;
+mod offered;
 mod png;
 mod quilt_picture;
 pub mod ruler_words;
@@ -31,6 +34,7 @@ pub use lay_picture::{
     LAY_WIDTH_IN, LayCloth, LayCut, LayPicture, LayPiece, LayRow, LayStrip, lay_picture, lay_sheets,
 };
 pub use layout::Colour;
+pub use offered::Offered;
 pub use png::{MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, png};
 pub use quilt_picture::{Seams, quilt_picture};
 pub use set_text::Paper;
