@@ -13,7 +13,7 @@ use std::process::ExitCode;
 use program::{good, lozenge, on, sample_folder};
 use tempfile::TempDir;
 
-const COMMANDS: [&str; 7] = ["check", "totals", "cut", "draw", "pairings", "beds", "save"];
+const COMMANDS: [&str; 8] = ["check", "totals", "cut", "draw", "pairings", "beds", "kit", "save"];
 
 /// A folder with a sample in it.
 fn desk() -> (TempDir, PathBuf) {
@@ -30,6 +30,7 @@ fn full(command: &str, file: &Path, folder: &Path, options: &[&str]) -> Vec<OsSt
         "draw" => args.extend(["--out".into(), folder.join("out.svg").into()]),
         "pairings" => args.extend(["--motif".into(), "2x2".into()]),
         "beds" => args.extend(["--bed".into(), "twin".into()]),
+        "kit" => args.extend(["--students".into(), "3".into()]),
         "save" => args.extend(["--out".into(), folder.join("out.json").into()]),
         _ => {}
     }

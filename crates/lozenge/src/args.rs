@@ -8,6 +8,8 @@ use layout::beds::{BEDS, Bed, bed};
 use layout::pairings::Position;
 use piecing::simulate::Inches;
 
+use crate::commands::KitArgs;
+
 /// Design pieced star quilts: exact blocks, true totals, cutting plans.
 #[derive(Debug, Parser)]
 #[command(name = "lozenge", version, about, args_conflicts_with_subcommands = true)]
@@ -34,6 +36,8 @@ pub(crate) enum Command {
     Pairings(Pairings),
     /// Beds with their sources, and how to make a quilt fit one of them
     Beds(Beds),
+    /// Kits for a class: what to buy, cut ahead and pack, labels, times, and a handout
+    Kit(KitArgs),
     /// Read, prove and write a copy
     Save(Save),
 }

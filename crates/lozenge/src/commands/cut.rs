@@ -44,7 +44,7 @@ pub(super) fn run(args: &Cut, out: &mut dyn Write) -> Result<(), CommandError> {
 }
 
 /// Refuses plans that do not survive the audit.
-fn audited(design: &Design, plans: &Plans) -> Result<(), CommandError> {
+pub(super) fn audited(design: &Design, plans: &Plans) -> Result<(), CommandError> {
     let Err(problems) = audit(design, plans) else { return Ok(()) };
     let count = problems.len();
     match problems.into_iter().next() {

@@ -5,6 +5,8 @@ mod check;
 mod cut;
 mod cut_json;
 mod draw;
+mod kit;
+mod kit_json;
 mod pairings;
 mod save;
 mod sew;
@@ -19,6 +21,7 @@ use layout::file::{Document, Variant};
 use layout::{Design, Tally};
 use serde::Serialize;
 
+pub(crate) use self::kit::KitArgs;
 use crate::args::{Args, Command};
 use crate::error::CommandError;
 
@@ -32,6 +35,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Draw(draw)) => draw::run(draw, out),
         Some(Command::Pairings(args)) => pairings::run(args, out),
         Some(Command::Beds(args)) => beds::run(args, out),
+        Some(Command::Kit(args)) => kit::run(args, out),
         Some(Command::Save(save)) => save::run(save, out),
         None => {
             let document = args.file.as_deref().map(|path| Ok::<_, CommandError>((open(path)?, path.to_path_buf())));

@@ -9,6 +9,8 @@ use super::timing::Task;
 pub const MAX_SESSIONS: usize = 40;
 /// What is shorter than this at the end of a session or before a break is left for after it.
 const SHORTEST: Minutes = Minutes::whole(5);
+/// What is said of work that began before.
+const GOING_ON: &str = ", going on";
 
 /// A session.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -59,8 +61,12 @@ impl<'a> Clock<'a> {
         let from = self.now;
         self.now = from.and(time);
         self.worked = self.worked.and(time);
-        if time > Minutes(0) {
-            self.entries.push(Entry { from, to: self.now, what });
+        match self.entries.last_mut() {
+            Some(last) if what.strip_suffix(GOING_ON).unwrap_or(&what) == last.what || what == last.what => {
+                last.to = self.now
+            }
+            _ if time > Minutes(0) => self.entries.push(Entry { from, to: self.now, what }),
+            _ => {}
         }
     }
 
@@ -100,7 +106,7 @@ impl Timetable {
                     continue;
                 }
                 let part = left.min(room);
-                let again = if left == task.minutes { "" } else { ", going on" };
+                let again = if left == task.minutes { "" } else { GOING_ON };
                 clock.pass(part, format!("{}{again}", task.what));
                 left = Minutes(left.0 - part.0);
             }
@@ -142,8 +148,8 @@ mod tests {
         let minutes = WorkMinutes::default();
         let table = Timetable::new(&[task("Cut", 30), task("Sew", 200)], &minutes);
         let expected = [
-            vec!["0:00–0:15 Welcome", "0:15–0:45 Cut", "0:45–1:20 Sew", "1:20–1:35 Break", "1:35–2:55 Sew"],
-            vec!["0:00–1:20 Sew", "1:20–1:35 Break", "1:35–1:40 Sew"],
+            vec!["0:00–0:15 Welcome", "0:15–0:45 Cut", "0:45–1:20 Sew", "1:20–1:35 Break", "1:35–3:00 Sew"],
+            vec!["0:00–1:20 Sew"],
         ];
         assert_eq!(told(&table), expected);
         assert_eq!(table.count, 2);
