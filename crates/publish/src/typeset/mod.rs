@@ -17,8 +17,13 @@ use typst_layout::PagedDocument;
 use crate::{Drawing, PublishError, svg};
 
 /// Templates, by the names under which they import each other.
-const TEMPLATES: &[(&str, &str)] =
-    &[("house.typ", include_str!("house.typ")), ("sheets.typ", include_str!("sheets.typ"))];
+const TEMPLATES: &[(&str, &str)] = &[
+    ("house.typ", include_str!("house.typ")),
+    ("handout.typ", include_str!("handout.typ")),
+    ("kit.typ", include_str!("kit.typ")),
+    ("labels.typ", include_str!("labels.typ")),
+    ("sheets.typ", include_str!("sheets.typ")),
+];
 
 /// The name under which a template finds its data.
 const DATA: &str = "data.json";
