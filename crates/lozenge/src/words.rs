@@ -1,31 +1,10 @@
 //! Lengths as a person types and reads them; what is set on a ruler or bought is said by [`publish::lengths`].
 
-use geometry::ruler::inch_text;
-use geometry::{Exact, Length};
+use geometry::Length;
 use layout::Units;
 use layout::pairings::StateId;
 
-pub(crate) use publish::lengths::{counted, fabric_length, finished, ruler};
-
-/// A finished size for a headline: as it is where it can be set on a ruler, else to the nearest eighth of an inch or
-/// millimetre, and said to be so.
-pub(crate) fn about_size(width: &Exact, height: &Exact, units: Units) -> String {
-    let step = match units {
-        Units::Inches => Exact::ratio(1, 8),
-        Units::Centimetres => Exact::ratio(5, 127),
-    }
-    .unwrap_or(Exact::ONE);
-    let set = |inches: &Exact| {
-        let steps = (inches + &step.half()).floor_div(&step).unwrap_or_default();
-        &Exact::from(steps) * &step
-    };
-    let on_ruler = |inches: &Exact| units == Units::Centimetres || !inch_text(inches).contains('.');
-    let shown = |inches: &Exact| {
-        if units == Units::Inches && on_ruler(inches) { finished(inches, units) } else { finished(&set(inches), units) }
-    };
-    let about = if on_ruler(width) && on_ruler(height) { "" } else { "about " };
-    format!("{about}{} × {}", shown(width), shown(height))
-}
+pub(crate) use publish::lengths::{about_size, counted, fabric_length, finished, ruler};
 
 /// The letter of a state of a block: A to Z for the first ones, then their numbers.
 pub(crate) fn state_letter(id: StateId) -> String {
@@ -102,14 +81,6 @@ mod tests {
         for text in ["", "x", "1/0", "-2", "0", "1 2 3", "nan", "inf", "1e999"] {
             assert_eq!(parse_length(text), None, "{text}");
         }
-    }
-
-    #[test]
-    fn sizes_that_no_ruler_has_are_about() {
-        let (root, whole) = (&Exact::sqrt3() * &Exact::int(10), Exact::int(87));
-        assert_eq!(about_size(&root, &whole, Units::Inches), "about 17⅜″ × 87″");
-        assert_eq!(about_size(&whole, &whole, Units::Inches), "87″ × 87″");
-        assert_eq!(about_size(&root, &whole, Units::Centimetres), "44.00 cm × 221.00 cm");
     }
 
     #[test]

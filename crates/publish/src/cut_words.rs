@@ -21,7 +21,11 @@ pub struct RowWords {
     pub piece: PieceId,
     /// Its number in the list of pieces, from 1.
     pub number: usize,
-    /// "12 × background square, every 3¼″": how many, of what, and how they are cut apart.
+    /// How many from each strip.
+    pub count: u64,
+    /// How they are cut apart, such as "every 3¼″"; empty where there is nothing to say.
+    pub how: String,
+    /// "12 × background square, every 3¼″": how many, of what, and how.
     pub text: String,
 }
 
@@ -120,8 +124,10 @@ pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<Row
     let words = |row: Found<'_>| {
         let rows = if row.rows > 1 { format!(", in {} rows", row.rows) } else { String::new() };
         let blank = blank_words(row.piece, units).map(|words| format!(", {words}")).unwrap_or_default();
-        let text = format!("{} × {}{}{rows}{blank}", row.count, piece_name(row.piece, units), row.how);
-        RowWords { piece: row.piece.prepared.id(), number: row.number, text }
+        let how = format!("{}{rows}{blank}", row.how);
+        let text = format!("{} × {}{how}", row.count, piece_name(row.piece, units));
+        let how = how.strip_prefix(", ").unwrap_or(&how).to_owned();
+        RowWords { piece: row.piece.prepared.id(), number: row.number, count: row.count, how, text }
     };
     found.into_iter().map(words).collect()
 }
@@ -203,7 +209,20 @@ pub(crate) fn bought_words(plan: &FabricPlan, purchase: &Purchase, precuts: Opti
 /// What the strips are cut from, in short: "42″ long, 40″ wide", "6 fat quarters 22″ × 18″", or both.
 #[must_use]
 pub fn cloth_words(plan: &FabricPlan, units: Units) -> String {
-    let size = |width, length| format!("{} × {}", ruler(width, units), ruler(length, units));
+    let length = (plan.plan.length > 0)
+        .then(|| format!("{} long, {} wide", fabric_length(plan.plan.length, units), ruler(plan.width, units)));
+    sheets_used(plan, units, |_| true).chain(length).collect::<Vec<_>>().join("; ")
+}
+
+/// Which of the pieces at hand are cut, in short: "2 pieces at hand 22″ × 18″"; empty for none.
+#[must_use]
+pub fn at_hand_words(plan: &FabricPlan, units: Units) -> String {
+    let at_hand = |stock: &Stock| matches!(stock, Stock::Sheet { count: Some(_), .. });
+    sheets_used(plan, units, at_hand).collect::<Vec<_>>().join("; ")
+}
+
+/// How many of each of these sheets are cut, with their size.
+fn sheets_used(plan: &FabricPlan, units: Units, wanted: impl Fn(&Stock) -> bool) -> impl Iterator<Item = String> {
     let mut sheets: Vec<(usize, u64)> = Vec::new();
     for run in &plan.sheets {
         match sheets.iter_mut().find(|(stock, _)| *stock == run.stock) {
@@ -211,16 +230,13 @@ pub fn cloth_words(plan: &FabricPlan, units: Units) -> String {
             None => sheets.push((run.stock, run.repeat)),
         }
     }
-    let of_sheets = sheets.into_iter().filter_map(|(stock, count)| match plan.stock.get(stock) {
-        Some(Stock::Sheet { width, length, .. }) => {
+    sheets.into_iter().filter_map(move |(stock, count)| match plan.stock.get(stock) {
+        Some(sheet @ Stock::Sheet { width, length, .. }) if wanted(sheet) => {
             let (one, many) = sheet_words(plan, stock);
-            Some(format!("{} {}", counted(count, one, many), size(*width, *length)))
+            Some(format!("{} {} × {}", counted(count, one, many), ruler(*width, units), ruler(*length, units)))
         }
         _ => None,
-    });
-    let length = (plan.plan.length > 0)
-        .then(|| format!("{} long, {} wide", fabric_length(plan.plan.length, units), ruler(plan.width, units)));
-    of_sheets.chain(length).collect::<Vec<_>>().join("; ")
+    })
 }
 
 /// What one and several of the precuts are called that a fabric is bought as; sizes are common practice, no source.

@@ -126,6 +126,12 @@ pub enum PublishError {
     /// A class for which no kits can be made up.
     #[error(transparent)]
     Class(#[from] crate::kit::ClassFault),
+    /// A table could not be written; a defect.
+    #[error("the table could not be written ({cause}); please report this")]
+    Table {
+        /// What is wrong with it.
+        cause: String,
+    },
     /// The design could not be read.
     #[error(transparent)]
     Design(#[from] layout::EditError),

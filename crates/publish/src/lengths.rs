@@ -9,11 +9,17 @@ use layout::Units;
 /// A lay-grid size as it is set on the ruler: the outward rounding of the grid is not shown.
 #[must_use]
 pub fn ruler(value: i64, units: Units) -> String {
+    finished(&on_ruler_in(value), units)
+}
+
+/// The inches that [`ruler`] says.
+#[must_use]
+pub fn on_ruler_in(value: i64) -> Exact {
     // The nearest 1/64 in below is meant when the size exceeds it by no more than the grid's rounding.
     let step = UNITS_PER_INCH / 64;
     let over = value.rem_euclid(step);
     let shown = if over <= GRID_ALLOWANCE { value - over } else { value };
-    finished(&Exact::ratio(shown, UNITS_PER_INCH).unwrap_or_default(), units)
+    Exact::ratio(shown, UNITS_PER_INCH).unwrap_or_default()
 }
 
 /// A length of fabric: up to the next eighth of an inch or millimetre, the grid's outward rounding apart.
@@ -49,6 +55,27 @@ pub fn finished(inches: &Exact, units: Units) -> String {
             format!("{} cm", cm.to_decimal(2))
         }
     }
+}
+
+/// A finished size for a headline: as it is where it can be set on a ruler, else to the nearest eighth of an inch or
+/// millimetre, and said to be so.
+#[must_use]
+pub fn about_size(width: &Exact, height: &Exact, units: Units) -> String {
+    let step = match units {
+        Units::Inches => Exact::ratio(1, 8),
+        Units::Centimetres => Exact::ratio(5, 127),
+    }
+    .unwrap_or(Exact::ONE);
+    let set = |inches: &Exact| {
+        let steps = (inches + &step.half()).floor_div(&step).unwrap_or_default();
+        &Exact::from(steps) * &step
+    };
+    let on_ruler = |inches: &Exact| units == Units::Centimetres || !inch_text(inches).contains('.');
+    let shown = |inches: &Exact| {
+        if units == Units::Inches && on_ruler(inches) { finished(inches, units) } else { finished(&set(inches), units) }
+    };
+    let about = if on_ruler(width) && on_ruler(height) { "" } else { "about " };
+    format!("{about}{} × {}", shown(width), shown(height))
 }
 
 /// A distance to lay a ruler by: a number of the ruler where it is one, else three decimals of an inch or two of a
@@ -113,6 +140,14 @@ pub fn counted(count: u64, one: &str, many: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn sizes_that_no_ruler_has_are_about() {
+        let (root, whole) = (&Exact::sqrt3() * &Exact::int(10), Exact::int(87));
+        assert_eq!(about_size(&root, &whole, Units::Inches), "about 17⅜″ × 87″");
+        assert_eq!(about_size(&whole, &whole, Units::Inches), "87″ × 87″");
+        assert_eq!(about_size(&root, &whole, Units::Centimetres), "44.00 cm × 221.00 cm");
+    }
 
     #[test]
     fn fabric_lengths_go_up_to_the_ruler() {

@@ -18,11 +18,15 @@ use crate::{Drawing, PublishError, svg};
 
 /// Templates, by the names under which they import each other.
 const TEMPLATES: &[(&str, &str)] = &[
-    ("house.typ", include_str!("house.typ")),
+    ("editions.typ", include_str!("editions.typ")),
     ("handout.typ", include_str!("handout.typ")),
+    ("house.typ", include_str!("house.typ")),
     ("kit.typ", include_str!("kit.typ")),
     ("labels.typ", include_str!("labels.typ")),
+    ("share.typ", include_str!("share.typ")),
     ("sheets.typ", include_str!("sheets.typ")),
+    ("shopping.typ", include_str!("shopping.typ")),
+    ("tester.typ", include_str!("tester.typ")),
 ];
 
 /// The name under which a template finds its data.

@@ -1,0 +1,114 @@
+//! The share sheet: the quilt on one page, to hang up in a shop or to send round.
+
+use std::collections::BTreeMap;
+
+use layout::Design;
+use serde::Serialize;
+
+use super::materials::{Material, binding_strips, finished_size, materials};
+use crate::lengths::finished;
+use crate::typeface::fitted;
+use crate::{About, Figures, Offered, Pages, PublishError, Seams, Weight, quilt_picture, typeset};
+
+/// The most fabrics that are listed one by one, so that the picture keeps its room.
+const MOST_FABRICS: usize = 20;
+/// The most kinds of block that are named.
+const MOST_BLOCKS: usize = 6;
+/// Room for a name beside what to buy, in inches, and the size of its type.
+const NAME_ROOM_IN: (f64, f64) = (1.75, 0.139);
+/// Room for a line about a block.
+const BLOCK_ROOM_IN: f64 = 3.2;
+
+/// What the page shows.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct ShareSheet {
+    /// Title, author, edition and paper.
+    pub about: About,
+    /// Name of the quilt's picture among the figures.
+    pub picture: String,
+    /// Finished size of the quilt.
+    pub size: String,
+    /// The fabrics, then backing and batting.
+    pub rows: Vec<Material>,
+    /// How many more fabrics there are; empty when all are listed.
+    pub more_fabrics: String,
+    /// The blocks, a line each: name, how many, and size.
+    pub blocks: Vec<String>,
+    /// The binding.
+    pub binding: String,
+    /// What the figures are.
+    pub note: String,
+}
+
+/// The share sheet of a quilt, and its figures.
+///
+/// # Errors
+/// A fabric that cannot be cut, or a picture that cannot be drawn.
+pub fn share_sheet(quilt: &Offered<'_>, about: &About) -> Result<(ShareSheet, Figures), PublishError> {
+    let design = quilt.design;
+    let mut figures = Figures::default();
+    let mut rows = materials(quilt)?;
+    let rest = rows.split_off(rows.len().min(quilt.plans.len()));
+    let more = rows.len().saturating_sub(MOST_FABRICS);
+    rows.truncate(MOST_FABRICS);
+    let (room, size) = NAME_ROOM_IN;
+    for row in &mut rows {
+        row.name = fitted(&row.name, size, Weight::Regular, room);
+    }
+    rows.extend(rest);
+    let binding = quilt.ledger.binding()?;
+    let fabric = &design.fabric(design.binding().fabric)?.name;
+    let sheet = ShareSheet {
+        about: about.clone(),
+        picture: figures.add(&quilt_picture(design, Seams::Shown)?),
+        size: finished_size(design),
+        rows,
+        more_fabrics: if more > 0 { format!("and {more} more, as in the shopping list") } else { String::new() },
+        blocks: block_lines(design),
+        binding: fitted(
+            &format!("{} of {fabric}, in its length", binding_strips(design, binding)),
+            size,
+            Weight::Regular,
+            6.5,
+        ),
+        note: format!("Figures of the {} cutting plan.", quilt.planner.name()),
+    };
+    Ok((sheet, figures))
+}
+
+impl ShareSheet {
+    /// The page.
+    ///
+    /// # Errors
+    /// [`PublishError::Typeset`] for figures of another sheet.
+    pub fn pages(&self, figures: &Figures) -> Result<Pages, PublishError> {
+        typeset("share.typ", self, figures)
+    }
+}
+
+/// "Night star: 10, 9″ × 9″": the blocks that stand in the quilt, those of one name and size together.
+fn block_lines(design: &Design) -> Vec<String> {
+    let units = design.units();
+    let mut found: Vec<(String, String, usize)> = Vec::new();
+    let mut known: BTreeMap<(String, String), usize> = BTreeMap::new();
+    for (id, def) in design.blocks() {
+        let count = design.places_of(id).count();
+        if count == 0 {
+            continue;
+        }
+        let (width, height) = def.block().base().extent();
+        let size = format!("{} × {}", finished(&width, units), finished(&height, units));
+        let index = *known.entry((def.name().to_owned(), size.clone())).or_insert(found.len());
+        match found.get_mut(index) {
+            Some((_, _, known)) => *known += count,
+            None => found.push((def.name().to_owned(), size, count)),
+        }
+    }
+    let more = found.len().saturating_sub(MOST_BLOCKS);
+    let lines = found.into_iter().take(MOST_BLOCKS).map(|(name, size, count)| {
+        let told = format!("{count} × {size} ");
+        let name = fitted(&name, NAME_ROOM_IN.1, Weight::Regular, BLOCK_ROOM_IN - 1.2);
+        format!("{told}{name}")
+    });
+    lines.chain((more > 0).then(|| format!("and {more} more kinds"))).collect()
+}
