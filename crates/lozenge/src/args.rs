@@ -8,7 +8,7 @@ use layout::beds::{BEDS, Bed, bed};
 use layout::pairings::Position;
 use piecing::simulate::Inches;
 
-use crate::commands::KitArgs;
+use crate::commands::{EditionsArgs, ExportArgs, KitArgs};
 
 /// Design pieced star quilts: exact blocks, true totals, cutting plans.
 #[derive(Debug, Parser)]
@@ -38,6 +38,10 @@ pub(crate) enum Command {
     Beds(Beds),
     /// Kits for a class: what to buy, cut ahead and pack, labels, times, and a handout
     Kit(KitArgs),
+    /// Shopping list, cutting list, share sheet, tester's sheet and picture
+    Export(ExportArgs),
+    /// What changed in figures between two editions of a quilt file
+    Editions(EditionsArgs),
     /// Read, prove and write a copy
     Save(Save),
 }

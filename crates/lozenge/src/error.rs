@@ -44,6 +44,22 @@ pub enum CommandError {
         /// What is wrong with it and what to do.
         why: String,
     },
+    /// A document of a kind that is not written.
+    #[error("the {document} is written as .{endings}; \"{}\" ends otherwise: give it that ending", path.display())]
+    Ending {
+        /// Which document.
+        document: &'static str,
+        /// How its files end.
+        endings: String,
+        /// The file that was asked for.
+        path: PathBuf,
+    },
+    /// A document that would take the place of the quilt it is made from.
+    #[error("\"{}\" is the quilt file itself; choose another name", .0.display())]
+    OverQuilt(PathBuf),
+    /// Nothing was asked for.
+    #[error("nothing to export; say what: --shopping, --cutting-list, --share, --tester, --picture, or --all FOLDER")]
+    NothingToExport,
     /// Some fabrics cannot be cut as planned. The others were reported.
     #[error("{0}")]
     Uncut(String),

@@ -5,8 +5,11 @@ mod check;
 mod cut;
 mod cut_json;
 mod draw;
+mod editions;
+mod export;
 mod kit;
 mod kit_json;
+mod offer;
 mod pairings;
 mod save;
 mod sew;
@@ -21,6 +24,8 @@ use layout::file::{Document, Variant};
 use layout::{Design, Tally};
 use serde::Serialize;
 
+pub(crate) use self::editions::EditionsArgs;
+pub(crate) use self::export::ExportArgs;
 pub(crate) use self::kit::KitArgs;
 use crate::args::{Args, Command};
 use crate::error::CommandError;
@@ -36,6 +41,8 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Pairings(args)) => pairings::run(args, out),
         Some(Command::Beds(args)) => beds::run(args, out),
         Some(Command::Kit(args)) => kit::run(args, out),
+        Some(Command::Export(args)) => export::run(args, out),
+        Some(Command::Editions(args)) => editions::run(args, out),
         Some(Command::Save(save)) => save::run(save, out),
         None => {
             let document = args.file.as_deref().map(|path| Ok::<_, CommandError>((open(path)?, path.to_path_buf())));
