@@ -89,14 +89,14 @@ pub fn editions(
         let missing = these.iter().filter(|one| those.iter().all(|other| other.quilt.label != one.quilt.label));
         missing.map(|one| one.quilt.label.to_owned()).collect()
     };
-    let called = |mark: &str, else_called: &str| {
-        if mark.is_empty() { else_called.to_owned() } else { format!("{else_called}: {mark}") }
+    let called = |mark: &str, age: &str| {
+        if mark.is_empty() { format!("{age} edition") } else { format!("{mark} ({age})") }
     };
     let (added, removed) = (only(new, old), only(old, new));
     Ok(Editions {
         about: about.clone(),
-        old: called(edition, "Old edition"),
-        new: called(&about.edition, "New edition"),
+        old: called(edition, "old"),
+        new: called(&about.edition, "new"),
         summary: summary(&variants, &added, &removed),
         added,
         removed,

@@ -16,8 +16,8 @@ const MOST_FABRICS: usize = 20;
 const MOST_BLOCKS: usize = 6;
 /// Room for a name beside what to buy, in inches, and the size of its type.
 const NAME_ROOM_IN: (f64, f64) = (1.75, 0.139);
-/// Room for a line about a block.
-const BLOCK_ROOM_IN: f64 = 3.2;
+/// Room for the name of a block.
+const BLOCK_ROOM_IN: f64 = 2.0;
 
 /// What the page shows.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -106,9 +106,8 @@ fn block_lines(design: &Design) -> Vec<String> {
     }
     let more = found.len().saturating_sub(MOST_BLOCKS);
     let lines = found.into_iter().take(MOST_BLOCKS).map(|(name, size, count)| {
-        let told = format!("{count} × {size} ");
-        let name = fitted(&name, NAME_ROOM_IN.1, Weight::Regular, BLOCK_ROOM_IN - 1.2);
-        format!("{told}{name}")
+        let name = fitted(&name, NAME_ROOM_IN.1, Weight::Regular, BLOCK_ROOM_IN);
+        format!("{name}: {count}, {size}")
     });
     lines.chain((more > 0).then(|| format!("and {more} more kinds"))).collect()
 }
