@@ -94,6 +94,8 @@ fn lean(outline: &LayPolygon) -> i128 {
 /// All classes of one design's patches, with the rows each can be cut in.
 #[derive(Debug, Clone)]
 pub struct ClassBook {
+    /// Whose classes these are, in the order in which they were entered.
+    sources: Vec<(Source, bool, Arc<Block>)>,
     classes: Vec<PieceClass>,
     by_shape: BTreeMap<ShapeClass, ClassId>,
     of_patch: BTreeMap<(Source, PatchKey, bool), ClassId>,
@@ -123,7 +125,39 @@ impl ClassBook {
     /// A patch that has no cut shape ([`CutError::Shape`]), a piece that cannot be prepared, or a ruler step that
     /// the lay grid cannot state.
     pub fn new(design: &Design, sources: impl IntoIterator<Item = (Source, bool)>) -> Result<Self, CutError> {
-        let mut book = Self {
+        let mut book = Self::empty(design)?;
+        for (source, mirrored) in sources {
+            book.add_source(design, source, mirrored)?;
+        }
+        Ok(book)
+    }
+
+    /// The classes of `sources`, of which the first ones may be known already: of blocks that are the very same in
+    /// `design`, in the same order and under the same terms. What is known else is not used.
+    ///
+    /// # Errors
+    /// As [`ClassBook::new`].
+    pub fn going_on(&self, design: &Design, sources: &[(Source, bool)]) -> Result<Self, CutError> {
+        let empty = Self::empty(design)?;
+        // With a margin the trimmed units of a block count too.
+        let same_terms = (&self.seam, self.step, self.rounding) == (&empty.seam, empty.step, empty.rounding)
+            && self.oversize.is_none()
+            && empty.oversize.is_none();
+        let same = |(known, asked): (&(Source, bool, Arc<Block>), &(Source, bool))| {
+            let block = if let Source::Block(id) = known.0 { design.block(id).ok() } else { None };
+            (known.0, known.1) == *asked && block.is_some_and(|def| Arc::ptr_eq(def.block(), &known.2))
+        };
+        let goes_on = same_terms && self.sources.len() <= sources.len() && self.sources.iter().zip(sources).all(same);
+        let mut book = if goes_on { self.clone() } else { empty };
+        for (source, mirrored) in sources.iter().skip(book.sources.len()) {
+            book.add_source(design, *source, *mirrored)?;
+        }
+        Ok(book)
+    }
+
+    fn empty(design: &Design) -> Result<Self, CutError> {
+        Ok(Self {
+            sources: Vec::new(),
             classes: Vec::new(),
             by_shape: BTreeMap::new(),
             of_patch: BTreeMap::new(),
@@ -134,11 +168,7 @@ impl ClassBook {
             step: RulerStep::of_length(design.ruler_step())?,
             rounding: design.cutting().ruler,
             prepared: BTreeMap::new(),
-        };
-        for (source, mirrored) in sources {
-            book.add_source(design, source, mirrored)?;
-        }
-        Ok(book)
+        })
     }
 
     fn add_source(&mut self, design: &Design, source: Source, mirrored: bool) -> Result<(), CutError> {
@@ -157,6 +187,7 @@ impl ClassBook {
             self.areas.entry((source, patch.key)).or_insert_with(|| finished.outline.area());
             self.roles.entry((source, patch.key)).or_insert_with(|| patch.role.clone());
         }
+        self.sources.push((source, mirrored, finished));
         Ok(())
     }
 
@@ -252,6 +283,15 @@ impl ClassBook {
     #[must_use]
     pub const fn step(&self) -> RulerStep {
         self.step
+    }
+
+    /// Finds the rows of all classes on fabrics with this print, so that whoever goes on from here need not.
+    ///
+    /// # Errors
+    /// As [`PreparedPiece::new`].
+    pub fn prepare(&mut self, print: layout::Print) -> Result<(), CutError> {
+        let classes = u32::try_from(self.classes.len()).unwrap_or(u32::MAX);
+        (0..classes).try_for_each(|id| self.prepared(ClassId(id), print).map(drop))
     }
 
     /// The piece of a class with the rows it can be cut in on a fabric with this print; computed once.

@@ -44,6 +44,8 @@ pub struct Ledger {
     book: ClassBook,
     uses: BTreeMap<FabricId, FabricUse>,
     plans: BTreeMap<FabricId, Result<FabricPlan, CutError>>,
+    /// The fabric of the binding.
+    bound: FabricId,
     binding: Result<BindingCut, CutError>,
     backing: Result<BackingCut, CutError>,
 }
@@ -57,12 +59,35 @@ impl Ledger {
     /// A patch that has no cut shape.
     pub fn new(design: &Design, tally: &Tally) -> Result<Self, CutError> {
         let sources = standing(tally);
+        let book = ClassBook::new(design, sources.iter().copied())?;
+        Self::with_book(design, tally, sources, book)
+    }
+
+    /// The same, where the classes of the first things that stand in the quilt are known: quilts that differ in how many
+    /// blocks they have, and in what stands round these, share the classes of the blocks. What `known` cannot tell is
+    /// worked out anew.
+    ///
+    /// # Errors
+    /// As [`Ledger::new`].
+    pub fn with_known(design: &Design, tally: &Tally, known: &ClassBook) -> Result<Self, CutError> {
+        let sources = standing(tally);
+        let book = known.going_on(design, &sources)?;
+        Self::with_book(design, tally, sources, book)
+    }
+
+    fn with_book(
+        design: &Design,
+        tally: &Tally,
+        sources: Vec<(Source, bool)>,
+        book: ClassBook,
+    ) -> Result<Self, CutError> {
         let (width, height) = design.finished_size();
         let mut ledger = Self {
-            book: ClassBook::new(design, sources.iter().copied())?,
+            book,
             sources,
             uses: BTreeMap::new(),
             plans: BTreeMap::new(),
+            bound: design.binding().fabric,
             binding: binding_of(design),
             backing: backing_cut(design.backing(), &width, &height, design.seam()),
         };
@@ -80,9 +105,13 @@ impl Ledger {
     /// # Errors
     /// As [`Ledger::new`]; the ledger is then to be made anew.
     pub fn follow(&mut self, design: &Design, tally: &Tally, change: &TallyChange) -> Result<LedgerWork, CutError> {
-        let TallyChange::Moves(moves) = change else {
-            *self = Self::new(design, tally)?;
-            return Ok(LedgerWork { fabrics_planned: self.plans.len() as u64, moves: 0 });
+        let moves = match change {
+            TallyChange::Moves(moves) => moves,
+            TallyChange::Repainted if self.sources == standing(tally) => return self.repaint(design, tally),
+            TallyChange::Repainted | TallyChange::Recounted => {
+                *self = Self::new(design, tally)?;
+                return Ok(LedgerWork { fabrics_planned: self.plans.len() as u64, moves: 0 });
+            }
         };
         if self.sources != standing(tally) {
             // A block, or a hand of one, that stood nowhere before, or stands nowhere now: the classes are others.
@@ -95,6 +124,26 @@ impl Ledger {
             fabrics.insert(m.fabric);
         }
         let work = LedgerWork { fabrics_planned: fabrics.len() as u64, moves: moves.len() as u64 };
+        self.plan(design, fabrics);
+        Ok(work)
+    }
+
+    /// Enters all counts anew; a fabric of which the same pieces are cut keeps its plan.
+    fn repaint(&mut self, design: &Design, tally: &Tally) -> Result<LedgerWork, CutError> {
+        let before = std::mem::take(&mut self.uses);
+        for count in tally.counts() {
+            self.post(design, &count)?;
+        }
+        let bound = (self.bound, design.binding().fabric);
+        let binding = std::mem::replace(&mut self.binding, binding_of(design));
+        self.bound = bound.1;
+        let other_binding =
+            |id: &FabricId| (*id == bound.0) != (*id == bound.1) || *id == bound.1 && binding != self.binding;
+        let classes = |uses: &BTreeMap<FabricId, FabricUse>, id: &FabricId| uses.get(id).map(|used| used.classes.clone());
+        let mut fabrics: BTreeSet<FabricId> = before.keys().chain(self.uses.keys()).copied().collect();
+        fabrics.extend([bound.0, bound.1]);
+        fabrics.retain(|id| other_binding(id) || classes(&before, id) != classes(&self.uses, id));
+        let work = LedgerWork { fabrics_planned: fabrics.len() as u64, moves: 0 };
         self.plan(design, fabrics);
         Ok(work)
     }

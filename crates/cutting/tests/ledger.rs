@@ -7,9 +7,9 @@ use common::{
     DARK, FOURTH, LIGHT, THIRD, block_of, cell, edit_from, edited, inches, plain_quilt, quilt_dice, starter, straight,
     view, with_fabric,
 };
-use cutting::{Ledger, LedgerWork};
+use cutting::{ClassBook, Ledger, LedgerWork};
 use geometry::{PatchKey, Recipe, Role};
-use layout::{BlockId, Design, Edit, FabricId, Print, Tally, apply};
+use layout::{BlockId, Design, Edit, FabricId, Print, Source, Tally, TallyChange, apply};
 use proptest::prelude::*;
 
 /// A design with its counts and plans, followed edit by edit.
@@ -53,6 +53,51 @@ proptest! {
             }
         }
     }
+}
+
+/// The classes of what stands in a quilt as blocks, with their rows on any fabric.
+fn of_blocks(design: &Design) -> ClassBook {
+    let tally = Tally::count(design).unwrap();
+    let mut sources: Vec<(Source, bool)> = tally.usage().map(|(source, mirrored, _, _)| (source, mirrored)).collect();
+    sources.retain(|(source, _)| matches!(source, Source::Block(_)));
+    sources.dedup();
+    let mut book = ClassBook::new(design, sources).unwrap();
+    Print::ALL.into_iter().for_each(|print| book.prepare(print).unwrap());
+    book
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever is known of a quilt, plans of another are what they would be without.
+    #[test]
+    fn going_on_from_known_classes_changes_no_plan(dice in quilt_dice(14)) {
+        let mut design = plain_quilt(&dice);
+        let known = of_blocks(&design);
+        for roll in &dice.3 {
+            let edit = edit_from(&design, *roll);
+            let Ok((next, _)) = apply(&design, &edit) else { continue };
+            design = next;
+            let tally = Tally::count(&design).unwrap();
+            let ledger = Ledger::with_known(&design, &tally, &known).unwrap();
+            prop_assert_eq!(view(&ledger), view(&Ledger::new(&design, &tally).unwrap()), "{:?}", edit);
+        }
+    }
+}
+
+#[test]
+fn a_fabric_with_the_same_pieces_keeps_its_plan_when_others_are_exchanged() {
+    let mut followed = Followed::new(stars());
+    followed.edit(&paint(0, FOURTH)).unwrap();
+    assert_eq!(followed.ledger.plans().len(), 4);
+    let swap = Edit::SwapFabrics(THIRD, FOURTH);
+    let (next, delta) = apply(&followed.design, &swap).unwrap();
+    let (change, _) = followed.tally.follow(&followed.design, &next, &delta.touched).unwrap();
+    assert_eq!(change, TallyChange::Repainted);
+    let work = followed.ledger.follow(&next, &followed.tally, &change).unwrap();
+    followed.design = next;
+    assert_eq!(work, LedgerWork { fabrics_planned: 2, moves: 0 });
+    assert_eq!(view(&followed.ledger), followed.made_anew());
 }
 
 fn stars() -> Design {

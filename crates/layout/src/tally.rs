@@ -34,6 +34,8 @@ pub struct Move {
 pub enum TallyChange {
     /// These counts; nothing else.
     Moves(Vec<Move>),
+    /// Any of them; what stands is as before, and is cut as before.
+    Repainted,
     /// Any of them, or what a patch is cut as.
     Recounted,
 }
@@ -67,14 +69,22 @@ impl Tally {
         for place in design.all_places() {
             *tally.usage.entry(standing(design, place)?).or_insert(0) += 1;
         }
-        let sources: BTreeSet<Source> = tally.usage.keys().map(|(source, _, _)| *source).collect();
+        tally.count_paint(design)?;
+        Ok(tally)
+    }
+
+    /// Counts the patches of what stands by their fabrics.
+    fn count_paint(&mut self, design: &Design) -> Result<TallyWork, EditError> {
+        let mut work = TallyWork::default();
+        self.counts.clear();
+        let sources: BTreeSet<Source> = self.usage.keys().map(|(source, _, _)| *source).collect();
         let painted = painted_places(design)?;
         for source in sources {
             let block = design.source_block(source)?;
             let all: Vec<usize> = (0..block.patches().len()).collect();
-            tally.count_source(design, source, &block, &all, painted.get(&source), &mut TallyWork::default())?;
+            self.count_source(design, source, &block, &all, painted.get(&source), &mut work)?;
         }
-        Ok(tally)
+        Ok(work)
     }
 
     /// The counts, as the moves that lead to them from nothing: for every source, patch and hand, how many are in
@@ -121,7 +131,12 @@ impl Tally {
             Touched::Source(source, patches) => self.source_moves(after, *source, patches, &mut work)?,
             // The counts stay, but not what is made of them.
             Touched::Plans => return Ok((TallyChange::Recounted, work)),
-            Touched::Paint | Touched::Everything => {
+            Touched::Paint => {
+                let work = self.count_paint(after)?;
+                debug_assert!(self.agrees_with_recount(after), "the tally lost count after {touched:?}");
+                return Ok((TallyChange::Repainted, work));
+            }
+            Touched::Everything => {
                 *self = Self::count(after)?;
                 return Ok((TallyChange::Recounted, work));
             }

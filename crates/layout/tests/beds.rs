@@ -11,7 +11,7 @@ use common::{
     sashing, side_of, starter, straight, triangles,
 };
 use geometry::{Exact, Length, Recipe};
-use layout::beds::{BEDS, BedError, Change, Drops, Origin, Proposal, Target, Wishes, bed, propose, propose_while};
+use layout::beds::{BEDS, BedError, Change, Drops, Origin, Proposal, Target, Wishes, bed, fit, propose, propose_while};
 use layout::file::Document;
 use layout::{BlockId, Border, BorderKind, Design, Edit, History, PiecedBorder, Resize, Units, apply};
 use proptest::prelude::*;
@@ -95,6 +95,28 @@ fn a_queen_by_hand() {
     assert!(best.error().is_zero());
     assert_eq!(best.changes, [Change::Rows { from: 7, to: 9 }, Change::Columns { from: 7, to: 8 }]);
     check_top(&carried_out(&design, &target, &best), "queen");
+}
+
+/// Made to fit, a quilt is what its first proposal makes of it; one that fits already stays as it is.
+#[test]
+fn fitting_is_the_first_proposal_or_nothing() {
+    for (name, design) in samples() {
+        let wishes = Wishes::usual(&design).unwrap();
+        for bed in BEDS {
+            let target = bed.target();
+            let first = propose(&design, &target, &wishes).unwrap().remove(0);
+            let fitted = fit(&design, &target, &wishes).unwrap().unwrap();
+            let (width, height) = fitted.design.finished_size();
+            let wanted = target.wanted();
+            assert_eq!(fitted.over, (&width - &wanted.0, &height - &wanted.1), "{name} for {}", bed.name);
+            if fitted.design != design {
+                assert_eq!(fitted.design, edited(&design, &first.edits()), "{name} for {}", bed.name);
+            }
+        }
+        let (width, height) = design.finished_size();
+        let own = Target::plain(&width + &Exact::ratio(1, 4).unwrap(), height);
+        assert_eq!(fit(&design, &own, &wishes).unwrap().unwrap().design, design, "{name} is near enough as it is");
+    }
 }
 
 #[test]

@@ -8,7 +8,7 @@ use layout::beds::{BEDS, Bed, bed};
 use layout::pairings::Position;
 use piecing::simulate::Inches;
 
-use crate::commands::{EditionsArgs, ExportArgs, KitArgs};
+use crate::commands::{EditionsArgs, ExportArgs, KitArgs, TablesArgs};
 
 /// Design pieced star quilts: exact blocks, true totals, cutting plans.
 #[derive(Debug, Parser)]
@@ -42,6 +42,8 @@ pub(crate) enum Command {
     Export(ExportArgs),
     /// What changed in figures between two editions of a quilt file
     Editions(EditionsArgs),
+    /// The quilt in every block size, for every bed, in 2, 3 and 4 fabrics: fabric to buy, patches, strips
+    Tables(TablesArgs),
     /// Read, prove and write a copy
     Save(Save),
 }
@@ -209,7 +211,7 @@ pub(crate) struct Beds {
 }
 
 /// Finds a bed by what it is called.
-fn bed_of_id(id: &str) -> Result<&'static Bed, String> {
+pub(crate) fn bed_of_id(id: &str) -> Result<&'static Bed, String> {
     bed(id).ok_or_else(|| {
         let ids: Vec<&str> = BEDS.iter().map(|bed| bed.id).collect();
         format!("there is no such bed; choose one of {}", ids.join(", "))
@@ -228,7 +230,7 @@ pub(crate) enum HalfArg {
 }
 
 /// Reads `2x3`.
-fn rows_and_columns(text: &str) -> Result<(u8, u8), String> {
+pub(crate) fn rows_and_columns(text: &str) -> Result<(u8, u8), String> {
     let parts = text.split_once(['x', '×']);
     let read = parts.and_then(|(rows, columns)| Some((rows.parse().ok()?, columns.parse().ok()?)));
     read.ok_or_else(|| "write rows and columns, such as 2x3".to_owned())

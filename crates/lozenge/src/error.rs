@@ -60,6 +60,12 @@ pub enum CommandError {
     /// Nothing was asked for.
     #[error("nothing to export; say what: --shopping, --cutting-list, --share, --tester, --picture, or --all FOLDER")]
     NothingToExport,
+    /// A table of a kind that is not written.
+    #[error("tables are written as .csv or .pdf; \"{}\" ends in neither", .0.display())]
+    TableKind(PathBuf),
+    /// There is no table.
+    #[error(transparent)]
+    Table(#[from] publish::tables::TableError),
     /// Some fabrics cannot be cut as planned. The others were reported.
     #[error("{0}")]
     Uncut(String),
@@ -108,11 +114,11 @@ pub enum CommandError {
     Output(#[from] std::io::Error),
     /// There is no display.
     #[error(
-        "there is no display to open a window on; these commands work without one: check, totals, cut, draw, save (see --help)"
+        "there is no display to open a window on; these commands work without one: check, totals, cut, draw, tables, save (see --help)"
     )]
     NoDisplay,
     /// The display gave no window.
-    #[error("the window could not be opened ({0}); these commands work without one: check, totals, cut, draw, save")]
+    #[error("the window could not be opened ({0}); these commands work without one: check, totals, cut, draw, tables, save")]
     Window(String),
 }
 

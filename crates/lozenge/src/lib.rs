@@ -3,9 +3,7 @@
 //! [`run`] takes the arguments and two streams, and gives the exit code: 0 good, 1 bad input, 2 wrong usage.
 
 mod args;
-mod bed_words;
 mod commands;
-mod decimal;
 mod error;
 mod measured;
 pub mod window;
@@ -19,6 +17,7 @@ use clap::Parser as _;
 use clap::error::ErrorKind;
 
 pub use error::CommandError;
+pub(crate) use publish::{bed_words, decimal};
 
 /// What went wrong for the caller's shell.
 const BAD_INPUT: u8 = 1;

@@ -1,6 +1,6 @@
 //! Measured lengths as they are typed: 1/64, 0.02, 0.4mm.
 
-use geometry::Exact;
+use geometry::{Exact, Length};
 use layout::beds::MAX_DROP_INCHES;
 use piecing::simulate::Inches;
 
@@ -27,15 +27,29 @@ pub(crate) fn length(text: &str) -> Result<Inches, String> {
 /// # Errors
 /// In words, for what is no number or beyond what hangs from a bed.
 pub(crate) fn drop(text: &str) -> Result<Exact, String> {
-    let text = text.trim();
-    let metric = [("cm", (50, 127)), ("mm", (5, 127))].into_iter();
-    let unit = metric.chain([("in", (1, 1))]).find_map(|(unit, scale)| Some((text.strip_suffix(unit)?, scale)));
-    let (number, (num, den)) = unit.unwrap_or((text, (1, 1)));
-    let value = number_of(number.trim()).zip(Exact::ratio(num, den)).map(|(value, scale)| &value * &scale);
+    let value = inches_of(text);
     let most = Exact::int(MAX_DROP_INCHES);
     value
         .filter(|value| !value.is_negative() && *value <= most)
         .ok_or_else(|| format!("write a length from 0 to {MAX_DROP_INCHES} in, such as 12, 25/2 or 30cm"))
+}
+
+/// A finished size of a block: in inches, or in centimetres or millimetres when it ends so.
+///
+/// # Errors
+/// In words, for what is no number or no length of a quilt.
+pub(crate) fn block_size(text: &str) -> Result<Length, String> {
+    let told = || format!("write a length such as 9, 9.5, 19/2 or 24cm, not \"{text}\"");
+    Length::new(inches_of(text).ok_or_else(told)?).map_err(|e| e.to_string())
+}
+
+/// A number of inches, or of centimetres or millimetres when it ends so.
+fn inches_of(text: &str) -> Option<Exact> {
+    let text = text.trim();
+    let metric = [("cm", (50, 127)), ("mm", (5, 127))].into_iter();
+    let unit = metric.chain([("in", (1, 1))]).find_map(|(unit, scale)| Some((text.strip_suffix(unit)?, scale)));
+    let (number, (num, den)) = unit.unwrap_or((text, (1, 1)));
+    number_of(number.trim()).zip(Exact::ratio(num, den)).map(|(value, scale)| &value * &scale)
 }
 
 /// A fraction, a decimal or a whole number, with a sign if need be.
@@ -76,6 +90,20 @@ mod tests {
         }
         for text in ["", "-1", "cm", "101", "long", "1e3", "300cm"] {
             assert!(drop(text).is_err(), "{text}");
+        }
+    }
+
+    #[test]
+    fn block_sizes_are_more_than_nothing() {
+        for (text, length) in [
+            ("9.5", Length::inch_fraction(19, 2)),
+            ("19/2in", Length::inch_fraction(19, 2)),
+            ("24cm", Length::millimetres(240)),
+        ] {
+            assert_eq!(block_size(text), Ok(length.unwrap()), "{text}");
+        }
+        for (text, told) in [("0", "more than 0"), ("-3", "more than 0"), ("nine", "write a length"), ("5000", "at most")] {
+            assert!(block_size(text).unwrap_err().contains(told), "{text}");
         }
     }
 

@@ -132,6 +132,9 @@ pub enum PublishError {
         /// What is wrong with it.
         cause: String,
     },
+    /// There is no table, or none that can be printed.
+    #[error(transparent)]
+    Tables(#[from] crate::tables::TableError),
     /// The design could not be read.
     #[error(transparent)]
     Design(#[from] layout::EditError),

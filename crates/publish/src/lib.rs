@@ -6,9 +6,11 @@
 //! down, so what is asserted on a drawing holds for every file made of it. [`layout::save`] puts the bytes on disk
 //! whole or not at all.
 
+pub mod bed_words;
 pub mod blank_words;
 mod block;
 pub mod cut_words;
+pub mod decimal;
 mod drawing;
 pub mod editions;
 mod error;
@@ -24,6 +26,7 @@ pub mod ruler_words;
 mod set_text;
 pub mod sewing;
 mod svg;
+pub mod tables;
 mod typeface;
 mod typeset;
 

@@ -11,7 +11,7 @@ mod wishes;
 
 pub use error::BedError;
 pub use proposal::{Change, Proposal};
-pub use propose::{propose, propose_while};
+pub use propose::{Fitted, fit, propose, propose_while};
 pub use table::{BEDS, Bed, Caution, Origin, bed};
 pub use target::{Drops, MAX_DROP_INCHES, Target};
-pub use wishes::{MAX_ADDED, MAX_PROPOSALS, MAX_SIZES, Wishes};
+pub use wishes::{MAX_ADDED, MAX_PROPOSALS, MAX_SIZES, Wishes, present_size};

@@ -37,22 +37,9 @@ pub fn propose_while(
     wishes: &Wishes,
     go_on: impl Fn() -> bool,
 ) -> Result<Vec<Proposal>, BedError> {
-    target.check()?;
-    wishes.check()?;
-    let search = Search { design, wanted: target.wanted(), wishes, present: present_size(design)? };
-    let mut found = Vec::new();
-    for sized in sized(design, &wishes.sizes)? {
-        let centres = sized.near(design, &search.wanted, &search.widest());
-        for (rows, columns) in centres {
-            if !go_on() {
-                return Err(BedError::Stopped);
-            }
-            found.extend(search.best(&sized, rows, columns));
-        }
-    }
-    found.sort_by(|a, b| a.0.cmp(&b.0));
+    let found = Search::new(design, target, wishes)?.found(&go_on)?;
     let mut made = Vec::new();
-    for (_, proposal) in found {
+    for proposal in found {
         if made.len() >= wishes.count {
             break;
         }
@@ -64,6 +51,42 @@ pub fn propose_while(
         }
     }
     Ok(made)
+}
+
+/// A quilt that was made to fit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fitted {
+    /// The quilt.
+    pub design: Design,
+    /// By how much it is wider and higher than what is wanted, in inches; below 0 where it is narrower or shorter.
+    pub over: (Exact, Exact),
+}
+
+/// `design` made to fit as the first proposal does it; as it is, where its block size is wished for and it comes as near
+/// by whole steps of [`Wishes::alike`]. None where there is no proposal.
+///
+/// # Errors
+/// As [`propose`].
+pub fn fit(design: &Design, target: &Target, wishes: &Wishes) -> Result<Option<Fitted>, BedError> {
+    let search = Search::new(design, target, wishes)?;
+    let found = search.found(&|| true)?;
+    let size = design.finished_size();
+    let over = (&size.0 - &search.wanted.0, &size.1 - &search.wanted.1);
+    let as_it_is = wishes.sizes.contains(&search.present.length).then(|| search.steps(&miss(&over)));
+    for proposal in found {
+        if as_it_is.as_ref().is_some_and(|steps| *steps <= search.steps(&proposal.error())) {
+            break;
+        }
+        if let Ok((design, _)) = apply(design, &Edit::Resize(proposal.resize())) {
+            return Ok(Some(Fitted { design, over: proposal.over }));
+        }
+    }
+    Ok(as_it_is.map(|_| Fitted { design: design.clone(), over }))
+}
+
+/// Misses of width and height together.
+fn miss(over: &(Exact, Exact)) -> Exact {
+    &over.0.abs() + &over.1.abs()
 }
 
 /// The blocks that stand in the cells, in order.
@@ -82,7 +105,33 @@ struct Search<'a> {
     present: Size,
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    fn new(design: &'a Design, target: &Target, wishes: &'a Wishes) -> Result<Self, BedError> {
+        target.check()?;
+        wishes.check()?;
+        Ok(Self { design, wanted: target.wanted(), wishes, present: present_size(design)? })
+    }
+
+    /// Proposals that were not made yet, the best first.
+    fn found(&self, go_on: &impl Fn() -> bool) -> Result<Vec<Proposal>, BedError> {
+        let mut found = Vec::new();
+        for sized in sized(self.design, &self.wishes.sizes)? {
+            for (rows, columns) in sized.near(self.design, &self.wanted, &self.widest()) {
+                if !go_on() {
+                    return Err(BedError::Stopped);
+                }
+                found.extend(self.best(&sized, rows, columns));
+            }
+        }
+        found.sort_by(|a, b| a.0.cmp(&b.0));
+        Ok(found.into_iter().map(|(_, proposal)| proposal).collect())
+    }
+
+    /// Whole steps of misses that count as alike.
+    fn steps(&self, miss: &Exact) -> Exact {
+        miss.floor_div(self.wishes.alike.inches()).map_or_else(|| miss.clone(), Exact::from)
+    }
+
     /// The most that all borders together may measure at one side.
     fn widest(&self) -> Exact {
         let mut widest = Exact::ZERO;
@@ -156,7 +205,7 @@ impl Search<'_> {
 
     fn rank(&self, proposal: &Proposal) -> Rank {
         let error = proposal.error();
-        let steps = error.floor_div(self.wishes.alike.inches()).map_or_else(|| error.clone(), Exact::from);
+        let steps = self.steps(&error);
         let weight = |change: &Change| match change {
             Change::Rows { .. } | Change::Columns { .. } | Change::BorderWidth { .. } => 1,
             Change::BlockSize { .. } | Change::BorderAdded { .. } => 2,

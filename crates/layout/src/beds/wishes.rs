@@ -80,7 +80,10 @@ impl Wishes {
 }
 
 /// The size by which the blocks of the setting are told: of the first whose size is a plain number, else of the first.
-pub(super) fn present_size(design: &Design) -> Result<Size, BedError> {
+///
+/// # Errors
+/// [`BedError::Size`] for blocks that have none.
+pub fn present_size(design: &Design) -> Result<Size, BedError> {
     let placed = super::propose::placed_blocks(design);
     let mut sizes = Vec::new();
     for id in placed {

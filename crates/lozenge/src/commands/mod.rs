@@ -14,6 +14,8 @@ mod pairings;
 mod save;
 mod sew;
 mod sew_json;
+mod tables;
+mod tables_json;
 mod totals;
 
 use std::io::Write;
@@ -27,6 +29,7 @@ use serde::Serialize;
 pub(crate) use self::editions::EditionsArgs;
 pub(crate) use self::export::ExportArgs;
 pub(crate) use self::kit::KitArgs;
+pub(crate) use self::tables::TablesArgs;
 use crate::args::{Args, Command};
 use crate::error::CommandError;
 
@@ -43,6 +46,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Kit(args)) => kit::run(args, out),
         Some(Command::Export(args)) => export::run(args, out),
         Some(Command::Editions(args)) => editions::run(args, out),
+        Some(Command::Tables(args)) => tables::run(args, out),
         Some(Command::Save(save)) => save::run(save, out),
         None => {
             let document = args.file.as_deref().map(|path| Ok::<_, CommandError>((open(path)?, path.to_path_buf())));

@@ -26,6 +26,7 @@ const TEMPLATES: &[(&str, &str)] = &[
     ("share.typ", include_str!("share.typ")),
     ("sheets.typ", include_str!("sheets.typ")),
     ("shopping.typ", include_str!("shopping.typ")),
+    ("tables.typ", include_str!("tables.typ")),
     ("tester.typ", include_str!("tester.typ")),
 ];
 

@@ -1,14 +1,15 @@
-//! Proposals for a bed in words, the same on screen and in the terminal.
+//! Proposals for a bed in words, the same on screen, on paper and in the terminal.
 
 use geometry::ruler::inch_text;
 use geometry::{Exact, Length};
 use layout::Units;
 use layout::beds::{Change, Proposal};
 
-use crate::words::{counted, finished, length};
+use crate::lengths::{counted, finished};
 
 /// By how much a quilt misses what is wanted: "½″ wider, fits the length".
-pub(crate) fn miss(over: &(Exact, Exact), units: Units) -> String {
+#[must_use]
+pub fn miss(over: &(Exact, Exact), units: Units) -> String {
     if over.0.is_zero() && over.1.is_zero() {
         return "fits width and length".to_owned();
     }
@@ -44,8 +45,9 @@ fn near(inches: &Exact, units: Units) -> String {
 }
 
 /// What a proposal changes: "9 rows (7 now)", "border 2 4″ wide (3½″ now)".
-pub(crate) fn change(change: &Change, units: Units) -> String {
-    let wide = |length: &Length| self::length(length, units);
+#[must_use]
+pub fn change(change: &Change, units: Units) -> String {
+    let wide = |length: &Length| finished(length.inches(), units);
     match change {
         Change::BlockSize { from, to } => format!("blocks {} ({} now)", wide(to), wide(from)),
         Change::Rows { from, to } => format!("{} ({from} now)", counted(u64::from(*to), "row", "rows")),
@@ -66,9 +68,10 @@ pub(crate) fn change(change: &Change, units: Units) -> String {
 }
 
 /// The blocks and borders of a proposal: "9 × 8 blocks of 10″ (block side), border 5″".
-pub(crate) fn made_of(proposal: &Proposal, units: Units) -> String {
+#[must_use]
+pub fn made_of(proposal: &Proposal, units: Units) -> String {
     let size = &proposal.block_size;
-    let widths: Vec<String> = proposal.borders.iter().map(|border| length(&border.width, units)).collect();
+    let widths: Vec<String> = proposal.borders.iter().map(|border| finished(border.width.inches(), units)).collect();
     let borders = match widths.as_slice() {
         [] => "no border".to_owned(),
         [one] => format!("border {one}"),
@@ -79,7 +82,7 @@ pub(crate) fn made_of(proposal: &Proposal, units: Units) -> String {
         proposal.rows,
         proposal.columns,
         size.by.words(),
-        length(&size.length, units)
+        finished(size.length.inches(), units)
     )
 }
 

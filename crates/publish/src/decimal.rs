@@ -1,8 +1,10 @@
-//! Plain decimal numbers for JSON, in inches or centimetres.
+//! Plain decimal numbers for JSON and spreadsheets, in inches or centimetres.
 //!
 //! Values of the lay grid print as exact, terminating decimals: one unit is 2⁻¹⁶ in, which is 16 decimals of an
 //! inch and 18 of a centimetre. Other lengths and areas print exactly where 18 decimals suffice, so that a length on the
 //! grid never prints shorter than it is, and else with twelve decimals; trailing zeros are dropped.
+
+use std::fmt;
 
 use geometry::{Exact, inches_to_mm};
 use layout::Units;
@@ -15,9 +17,9 @@ const PLACES: u32 = 12;
 /// The most decimals of a value that is printed exactly: those of the lay grid in centimetres.
 const EXACT_PLACES: u32 = 18;
 
-/// A JSON number with these very digits.
+/// A number with these very digits, in JSON and as text.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Decimal(String);
+pub struct Decimal(String);
 
 impl Serialize for Decimal {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
@@ -25,8 +27,15 @@ impl Serialize for Decimal {
     }
 }
 
-/// The unit's name in JSON.
-pub(crate) const fn unit_name(units: Units) -> &'static str {
+impl fmt::Display for Decimal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// The unit's name in JSON and in the headings of tables.
+#[must_use]
+pub const fn unit_name(units: Units) -> &'static str {
     match units {
         Units::Inches => "in",
         Units::Centimetres => "cm",
@@ -34,7 +43,8 @@ pub(crate) const fn unit_name(units: Units) -> &'static str {
 }
 
 /// A lay-grid value, exactly.
-pub(crate) fn lay(value: i64, units: Units) -> Decimal {
+#[must_use]
+pub fn lay(value: i64, units: Units) -> Decimal {
     // 2⁻¹⁶ = 5¹⁶/10¹⁶, and 1 in = 254/100 cm.
     const FIVE_TO_16: i128 = 152_587_890_625;
     let (numerator, places) = match units {
@@ -45,22 +55,26 @@ pub(crate) fn lay(value: i64, units: Units) -> Decimal {
 }
 
 /// An exact length of so many inches.
-pub(crate) fn length(inches: &Exact, units: Units) -> Decimal {
+#[must_use]
+pub fn length(inches: &Exact, units: Units) -> Decimal {
     shortest(&in_unit(inches, units))
 }
 
 /// An exact area of so many square inches, in square units.
-pub(crate) fn area(square_inches: &Exact, units: Units) -> Decimal {
+#[must_use]
+pub fn area(square_inches: &Exact, units: Units) -> Decimal {
     shortest(&in_unit(&in_unit(square_inches, units), units))
 }
 
 /// A part of a whole.
-pub(crate) fn share(part: &Exact) -> Decimal {
+#[must_use]
+pub fn share(part: &Exact) -> Decimal {
     shortest(part)
 }
 
 /// A finished coordinate of so many inches.
-pub(crate) fn coordinate(inches: f64, units: Units) -> Decimal {
+#[must_use]
+pub fn coordinate(inches: f64, units: Units) -> Decimal {
     let value = match units {
         Units::Inches => inches,
         Units::Centimetres => inches * 2.54,
