@@ -270,7 +270,7 @@ fn csv_is_read_back() {
 
 /// Where text stands on a page, from its lower left corner in points: beginnings of text runs, and the page's size.
 fn texts(pdf: &lopdf::Document, page: lopdf::ObjectId) -> Vec<(f32, f32)> {
-    let content = lopdf::content::Content::decode(&pdf.get_page_content(page).unwrap()).unwrap();
+    let content = lopdf::content::Content::decode(&pdf.get_page_content(page)).unwrap();
     let mut stack = vec![[1.0_f32, 0.0, 0.0, 1.0, 0.0, 0.0]];
     let mut found = Vec::new();
     for operation in content.operations {
