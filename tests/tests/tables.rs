@@ -249,7 +249,7 @@ fn what_cannot_be_is_refused() {
         (&["--json", "--block", "77"], 1, "there is no block 77"),
         (&["--json", "--beds", "0x4"], 1, "not 0 rows × 4 columns"),
         (&["--json", "--sizes", "9.01"], 1, "no ruler with steps of"),
-        (&["--out", other.to_str().unwrap()], 1, "ends in neither"),
+        (&["--out", other.to_str().unwrap()], 1, "written as .csv or .pdf"),
         (&[], 2, "--out"),
     ] {
         let ran = lozenge(on("tables", &file, options));

@@ -60,9 +60,6 @@ pub enum CommandError {
     /// Nothing was asked for.
     #[error("nothing to export; say what: --shopping, --cutting-list, --share, --tester, --picture, or --all FOLDER")]
     NothingToExport,
-    /// A table of a kind that is not written.
-    #[error("tables are written as .csv or .pdf; \"{}\" ends in neither", .0.display())]
-    TableKind(PathBuf),
     /// There is no table.
     #[error(transparent)]
     Table(#[from] publish::tables::TableError),

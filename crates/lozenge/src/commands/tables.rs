@@ -99,7 +99,11 @@ impl Kind {
         match path.extension().and_then(OsStr::to_str).map(str::to_lowercase).as_deref() {
             Some("csv") => Ok(Self::Csv),
             Some("pdf") => Ok(Self::Pdf),
-            _ => Err(CommandError::TableKind(path.to_path_buf())),
+            _ => Err(CommandError::Ending {
+                document: "table",
+                endings: "csv or .pdf".to_owned(),
+                path: path.to_path_buf(),
+            }),
         }
     }
 }
