@@ -13,7 +13,8 @@ use std::process::ExitCode;
 use program::{good, lozenge, on, sample_folder};
 use tempfile::TempDir;
 
-const COMMANDS: [&str; 8] = ["check", "totals", "cut", "draw", "pairings", "beds", "kit", "save"];
+const COMMANDS: [&str; 10] =
+    ["check", "totals", "cut", "draw", "pairings", "beds", "kit", "export", "editions", "save"];
 
 /// A folder with a sample in it.
 fn desk() -> (TempDir, PathBuf) {
@@ -31,6 +32,8 @@ fn full(command: &str, file: &Path, folder: &Path, options: &[&str]) -> Vec<OsSt
         "pairings" => args.extend(["--motif".into(), "2x2".into()]),
         "beds" => args.extend(["--bed".into(), "twin".into()]),
         "kit" => args.extend(["--students".into(), "3".into()]),
+        "export" => args.extend(["--quick".into(), "--all".into(), folder.into()]),
+        "editions" => args.extend([file.into(), "--quick".into()]),
         "save" => args.extend(["--out".into(), folder.join("out.json").into()]),
         _ => {}
     }

@@ -134,8 +134,9 @@ fn the_share_sheet_is_one_page() {
         let fabric = FabricId(u32::from(number) + 3);
         design = apply(&design, &Edit::PaintPatch { place, patch, fabric }).unwrap().0;
     }
+    let wordy = About { author: "A. Maker ".repeat(12), edition: "Edition3 ".repeat(12), ..about(&design) };
     with(&design, |quilt| {
-        let (sheet, figures) = share_sheet(quilt, &about(&design)).unwrap();
+        let (sheet, figures) = share_sheet(quilt, &wordy).unwrap();
         assert_eq!(sheet.rows.len(), 22);
         assert_eq!(sheet.more_fabrics, "and 22 more, as in the shopping list");
         let pages = sheet.pages(&figures).unwrap();

@@ -15,7 +15,7 @@ const MOST_FABRICS: usize = 20;
 /// The most kinds of block that are named.
 const MOST_BLOCKS: usize = 6;
 /// Room for a name beside what to buy, in inches, and the size of its type.
-const NAME_ROOM_IN: (f64, f64) = (1.75, 0.139);
+const NAME_ROOM_IN: (f64, f64) = (1.45, 0.139);
 /// Room for the name of a block.
 const BLOCK_ROOM_IN: f64 = 2.0;
 
