@@ -55,6 +55,12 @@ impl FabricPlan {
                 kept = (pieces, cut);
             }
         }
+        // Sheets are filled one after the other, and filling each as well as can be may need more of them than the quick
+        // plan does. What that one leaves at hand is never bought.
+        let quick = self.stock_plan();
+        if is_plain && score(&quick, &self.pieces, terms.wishes) < score(&kept.1, &kept.0, terms.wishes) {
+            kept = (self.pieces.clone(), quick);
+        }
         let (pieces, cut) = kept;
         let mut made = Self::of_cut(self.fabric, fabric, Planner::Best, pieces, cut, terms).map_err(named)?;
         made.least_by_straight_strips = bound;

@@ -252,7 +252,7 @@ impl FabricPlan {
     }
 
     /// The strips as they were shared out to the stock.
-    fn stock_plan(&self) -> StockPlan {
+    pub(crate) fn stock_plan(&self) -> StockPlan {
         let on_roll = self.stock.iter().position(|s| matches!(s, Stock::Roll { .. }));
         StockPlan {
             stock: self.stock.clone(),

@@ -8,7 +8,7 @@ use layout::beds::{BEDS, Bed, bed};
 use layout::pairings::Position;
 use piecing::simulate::Inches;
 
-use crate::commands::{EditionsArgs, ExportArgs, KitArgs, TablesArgs};
+use crate::commands::{EditionsArgs, ExportArgs, FitsArgs, KitArgs, TablesArgs};
 
 /// Design pieced star quilts: exact blocks, true totals, cutting plans.
 #[derive(Debug, Parser)]
@@ -36,6 +36,8 @@ pub(crate) enum Command {
     Pairings(Pairings),
     /// Beds with their sources, and how to make a quilt fit one of them
     Beds(Beds),
+    /// From fabrics in hand to the quilts that can be made of them
+    Fits(FitsArgs),
     /// Kits for a class: what to buy, cut ahead and pack, labels, times, and a handout
     Kit(KitArgs),
     /// Shopping list, cutting list, share sheet, tester's sheet and picture

@@ -6,6 +6,7 @@ use cutting::{CutError, Problem};
 use layout::file::FileError;
 use layout::{EditError, SaveError};
 use publish::PublishError;
+use publish::fits::{FabricsFileError, FitsError};
 use thiserror::Error;
 
 /// Why a command did not do what was asked.
@@ -97,6 +98,28 @@ pub enum CommandError {
     /// Errors of cutting and sewing that cannot be worked with; a defect.
     #[error(transparent)]
     Simulation(#[from] piecing::simulate::SimulationError),
+    /// A list of fabrics that cannot be read.
+    #[error("{}: {source}", path.display())]
+    Fabrics {
+        /// Which file.
+        path: PathBuf,
+        /// Why.
+        source: FabricsFileError,
+    },
+    /// Nothing could be listed for fabrics in hand.
+    #[error(transparent)]
+    Fits(#[from] FitsError),
+    /// A size of a block that is none.
+    #[error("--sizes: {0}")]
+    Size(String),
+    /// An entry that the list does not have.
+    #[error("there is no entry {wanted} to save; the list has {has}")]
+    NoEntry {
+        /// Which one was asked for.
+        wanted: usize,
+        /// How many there are.
+        has: usize,
+    },
     /// Drawing failed.
     #[error(transparent)]
     Publish(#[from] PublishError),
@@ -126,5 +149,10 @@ impl CommandError {
             FileError::Io { .. } | FileError::Save(_) => Self::File(source),
             source => Self::Quilt { path: path.to_path_buf(), source },
         }
+    }
+
+    /// An error of the list of fabrics at `path`.
+    pub(crate) fn of_fabrics(path: &Path, source: FabricsFileError) -> Self {
+        Self::Fabrics { path: path.to_path_buf(), source }
     }
 }

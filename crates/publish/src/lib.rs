@@ -4,7 +4,7 @@
 //! [`cut_words`] and [`lengths`] are the words that stand beside them, on screen too. A page is finished once, as a
 //! [`Drawing`]: every shape placed, coloured and checked. The exporters ([`svg`], [`png`]) only write that one form
 //! down, so what is asserted on a drawing holds for every file made of it. [`layout::save`] puts the bytes on disk
-//! whole or not at all.
+//! whole or not at all. [`fits`] goes the other way: from fabrics in hand to the quilts that can be made of them.
 
 pub mod bed_words;
 pub mod blank_words;
@@ -15,6 +15,7 @@ mod drawing;
 pub mod editions;
 mod error;
 pub mod exports;
+pub mod fits;
 pub mod hatch;
 pub mod kit;
 mod lay_picture;

@@ -7,6 +7,7 @@ mod cut_json;
 mod draw;
 mod editions;
 mod export;
+mod fits;
 mod kit;
 mod kit_json;
 mod offer;
@@ -28,6 +29,7 @@ use serde::Serialize;
 
 pub(crate) use self::editions::EditionsArgs;
 pub(crate) use self::export::ExportArgs;
+pub(crate) use self::fits::FitsArgs;
 pub(crate) use self::kit::KitArgs;
 pub(crate) use self::tables::TablesArgs;
 use crate::args::{Args, Command};
@@ -43,6 +45,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Draw(draw)) => draw::run(draw, out),
         Some(Command::Pairings(args)) => pairings::run(args, out),
         Some(Command::Beds(args)) => beds::run(args, out),
+        Some(Command::Fits(args)) => fits::run(args, out),
         Some(Command::Kit(args)) => kit::run(args, out),
         Some(Command::Export(args)) => export::run(args, out),
         Some(Command::Editions(args)) => editions::run(args, out),
