@@ -5,7 +5,6 @@ use std::path::PathBuf;
 use cutting::CutError;
 use layout::EditError;
 use layout::file::FileError;
-use layout::pairings::PairingError;
 use thiserror::Error;
 
 use super::file::{FABRICS_FORMAT, FABRICS_VERSION, MAX_FABRICS_BYTES};
@@ -52,7 +51,7 @@ pub enum FabricsFileError {
         /// Which file.
         path: PathBuf,
         /// Why it cannot be used.
-        source: FileError,
+        source: Box<FileError>,
     },
 }
 
@@ -98,16 +97,10 @@ pub enum FitsError {
     /// A quilt that could not be made.
     #[error(transparent)]
     Design(#[from] EditError),
-    /// A block that could not be drafted at a size.
-    #[error(transparent)]
-    Recipe(#[from] geometry::RecipeError),
     /// A length that no quilt has.
     #[error(transparent)]
     Length(#[from] geometry::LengthError),
     /// Cutting failed.
     #[error(transparent)]
     Cut(#[from] CutError),
-    /// Blocks that cannot be set.
-    #[error(transparent)]
-    Pairing(#[from] PairingError),
 }

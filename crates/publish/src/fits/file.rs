@@ -226,7 +226,8 @@ fn read(file: &File, folder: &Path) -> Result<FabricsFile, FabricsFileError> {
     }
     if let Some(quilt) = &file.quilt {
         let path = folder.join(PathBuf::from(quilt));
-        let document = Document::open(&path).map_err(|source| FabricsFileError::Quilt { path, source })?;
+        let document =
+            Document::open(&path).map_err(|source| FabricsFileError::Quilt { path, source: Box::new(source) })?;
         wanted.quilt = document.variants().first().map(|variant| variant.design.clone());
     }
     Ok(FabricsFile { hand, wanted })
