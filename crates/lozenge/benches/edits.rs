@@ -1,8 +1,10 @@
 //! What an edit costs the window's thread, beside working everything out anew: on a king quilt and on 100,000 patches.
 //!
-//! Each row is one edit and its undo: the step with counts, plans and the top as floats, then the next frame. Full
-//! rebuilds are run in turn with the edits, so that whatever else the machine does falls on both; the table gives medians
-//! of thread CPU time and their ratio. `cargo bench -p lozenge --bench edits` prints it.
+//! Each row is one edit and its undo: the step with counts, plans and the top as floats, then the next frame. Beside it
+//! stand two ways to start over: `derive` works out counts, plans and top of the design in memory, whose blocks are
+//! drafted and proved already; `full` begins with the file, and so drafts and proves everything too. All are run in
+//! turn, so that whatever else the machine does falls on each; the table gives medians of thread CPU time, and the
+//! edit as a share of the full rebuild. `cargo bench -p lozenge --bench edits` prints it.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed benchmark")]
 
 use std::collections::BTreeSet;
@@ -218,8 +220,11 @@ fn median(times: &mut [Duration]) -> f64 {
 fn main() {
     for (name, design) in [("King on point", king()), ("100,000 patches", large())] {
         let patches = design.top().unwrap().patches();
-        println!("\n{name}, {patches} patches: thread CPU in ms, medians of {ROUNDS}, edit and rebuild in turn");
-        println!("{:30}{:>9}{:>9}{:>9}{:>10}{:>10}", "edit", "edit", "undo", "frame", "rebuild", "edit/reb.");
+        println!("\n{name}, {patches} patches: thread CPU in ms, medians of {ROUNDS}, edits and rebuilds in turn");
+        println!(
+            "{:30}{:>9}{:>9}{:>9}{:>9}{:>9}{:>10}",
+            "edit", "edit", "undo", "frame", "derive", "full", "edit/full"
+        );
         let ctx = Context::default();
         let mut window = window(&ctx, design);
         for row in &ROWS {
@@ -231,14 +236,16 @@ fn main() {
 fn measure(ctx: &Context, window: &mut Window, row: &Row) {
     let begun = window.studio.history().steps();
     (row.ready)(&mut window.studio);
-    let (mut edits, mut undos, mut frames, mut rebuilds) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+    let [mut edits, mut undos, mut frames, mut derives, mut fulls] = [const { Vec::new() }; 5];
     for _ in 0..ROUNDS {
         let before = window.studio.history().steps();
         edits.push(timed(|| (row.act)(&mut window.studio)));
         let done = window.studio.history().steps() > before;
         assert!(done, "{}: {:?}", row.name, window.studio.notices());
         frames.push(frame(ctx, window));
-        rebuilds.push(timed(|| drop(Derived::new(window.studio.design()).unwrap())));
+        derives.push(timed(|| drop(Derived::new(window.studio.design()).unwrap())));
+        let bytes = Document::new(window.studio.design().clone()).to_bytes().unwrap();
+        fulls.push(timed(|| full_rebuild(&bytes)));
         undos.push(timed(|| window.studio.undo()));
         frames.push(frame(ctx, window));
     }
@@ -250,6 +257,14 @@ fn measure(ctx: &Context, window: &mut Window, row: &Row) {
     while !window.studio.notices().is_empty() {
         window.studio.dismiss(0);
     }
-    let [edit, undo, frame, rebuild] = [&mut edits, &mut undos, &mut frames, &mut rebuilds].map(|times| median(times));
-    println!("{:30}{edit:9.2}{undo:9.2}{frame:9.2}{rebuild:10.2}{:10.4}", row.name, edit / rebuild);
+    let [edit, undo, frame, derive, full] =
+        [&mut edits, &mut undos, &mut frames, &mut derives, &mut fulls].map(|times| median(times));
+    let share = edit / full;
+    println!("{:30}{edit:9.2}{undo:9.2}{frame:9.2}{derive:9.2}{full:9.2}{share:10.4}", row.name);
+}
+
+/// Everything that opening a quilt takes.
+fn full_rebuild(bytes: &[u8]) {
+    let document = Document::from_bytes(bytes).unwrap();
+    drop(Derived::new(&document.variants()[0].design).unwrap());
 }
