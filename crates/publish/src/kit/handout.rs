@@ -12,14 +12,14 @@ use super::{ClassKit, ClassQuilt, strips_words};
 use crate::hatch::hatch_words;
 use crate::lengths::{counted, finished};
 use crate::sewing::{BlockPages, Section, StepPage, block_pages, sections, top_words};
-use crate::{About, Drawing, Figures, LayPicture, Pages, PublishError, Seams, quilt_picture, typeset};
+use crate::{About, Drawing, Figures, Item, LayPicture, Pages, PublishError, Seams, quilt_picture, typeset};
 
 /// Smallest size of type in the handout, in points.
 pub const HANDOUT_POINTS: f64 = 14.0;
 /// Most room across a page, in inches: A4 and letter with margins of ¾ in.
 const ROOM_IN: f64 = 6.7;
-/// How much larger than on screen a diagram is printed.
-const LARGER: f64 = 1.7;
+/// How much larger than on screen a diagram without words is printed: two steps have room on a page then.
+const LARGER: f64 = 1.35;
 /// Room for the picture of the quilt: across and down, in inches.
 const PICTURE_IN: [f64; 2] = [6.0, 4.6];
 
@@ -187,6 +187,13 @@ fn picture(
     Ok(Picture { file: figures.add(&hatched), width_in: drawing.page().width_in * printed, alt })
 }
 
+/// How many times as large a diagram is printed: so that its words are as large as the text, where there is room.
+fn printed(drawing: &Drawing) -> f64 {
+    let size = |item: &Item| if let Item::Text(text) = item { Some(text.size_in) } else { None };
+    let wanted = drawing.items().iter().filter_map(size).map(|size| HANDOUT_POINTS / 72.0 / size);
+    wanted.fold(LARGER, f64::max).min(ROOM_IN / drawing.page().width_in)
+}
+
 fn cut(lay: &LayPicture, hatch: String) -> Cut {
     let mut strips = Vec::new();
     for cloth in &lay.cloths {
@@ -238,7 +245,7 @@ fn add_section(
     }
     parts.extend(section.lines.into_iter().map(Part::Line));
     for figure in section.figures {
-        let printed = LARGER.min(ROOM_IN / figure.drawing.page().width_in);
+        let printed = printed(figure.drawing);
         let picture = picture(quilt, figure.drawing, printed, figure.label, figures)?;
         parts.push(Part::Figure { picture, caption: figure.caption, fabrics: figure.fabrics });
     }

@@ -306,9 +306,14 @@ fn timetable_notes(kit: &ClassKit<'_>) -> Vec<String> {
     let listed = table.sessions.len() as u64;
     let more = table.count.saturating_sub(listed);
     let more = if more == 0 { String::new() } else { format!(" The first {listed} are listed.") };
-    vec![format!(
+    let mut notes = vec![format!(
         "The whole top takes {} for one student at this pace.{who}{more} Layering, quilting, binding, and the joins of \
          long border and binding strips are not in the times.",
         counted(table.count, "session", "sessions"),
-    )]
+    )];
+    if kit.quilts.iter().any(|quilt| !quilt.taken.offered.sewn.is_empty()) {
+        let told = "Units that are sewn before they are cut are timed seam by seam: expect them to go faster.";
+        notes.push(told.to_owned());
+    }
+    notes
 }
