@@ -56,15 +56,24 @@ pub fn label_pages(kit: &ClassKit<'_>, about: &About) -> Result<Pages, PublishEr
     typeset("labels.typ", &Labels { about, labels }, &figures)
 }
 
+/// "3 strips, 40″ long". What is higher than the fabric is wide is cut lengthwise, and is said to be.
+fn told(bundle: &Bundle) -> String {
+    let strips = strips_words(bundle.strips, bundle.parts);
+    let from = bundle.sheet.as_ref().map_or_else(String::new, |sheet| format!(", from {sheet}"));
+    if bundle.height > bundle.length {
+        return format!("{strips}, {} along the selvage, {} across{from}", bundle.wide, bundle.long);
+    }
+    format!("{strips}, {} long{from}", bundle.long)
+}
+
 fn label(kit: &ClassKit<'_>, quilt: &ClassQuilt<'_>, owner: Owner, bundle: &Bundle, hatch: &str) -> Label {
     let offered = &quilt.taken.offered;
     let name = offered.design.name();
-    let from = bundle.sheet.as_ref().map_or_else(String::new, |sheet| format!(", from {sheet}"));
     Label {
         owner: owner.to_string(),
         bag: format!("{} of {}", bundle.number, quilt.bundles.len()),
         strip: format!("strip {}, {}", bundle.letter, bundle.wide),
-        told: format!("{}, {} long{from}", strips_words(bundle.strips, bundle.parts), bundle.long),
+        told: told(bundle),
         colour: bundle.colour.to_string(),
         hatch: hatch.to_owned(),
         fabric: bundle.name.clone(),

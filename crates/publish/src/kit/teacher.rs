@@ -298,7 +298,8 @@ fn sessions(table: &Timetable) -> Vec<Vec<[String; 2]>> {
 
 fn timetable_notes(kit: &ClassKit<'_>) -> Vec<String> {
     let slowest = kit.quilts.iter().max_by_key(|quilt| quilt.timing.total);
-    let who = match slowest.filter(|_| kit.is_mixed()) {
+    let is_slower = |slow: &&ClassQuilt<'_>| kit.quilts.iter().any(|quilt| quilt.timing.total < slow.timing.total);
+    let who = match slowest.filter(is_slower) {
         Some(quilt) => format!(" The times are those of {}, which takes longest.", quilt.taken.offered.label),
         None => String::new(),
     };

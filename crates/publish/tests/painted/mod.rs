@@ -43,7 +43,7 @@ pub fn painted(pdf: &[u8]) -> Painted {
     let mut painted = Painted::default();
     for id in document.get_pages().into_values() {
         let page = document.get_dictionary(id).unwrap();
-        let content = document.get_page_content(id).unwrap();
+        let content = document.get_page_content(id);
         painted.add(&document, &content, dictionary(&document, page, b"Resources"), UNTURNED);
     }
     painted
