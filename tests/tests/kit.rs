@@ -207,6 +207,12 @@ fn papers_are_written_together_or_not_at_all() {
         assert!(fs::read(file).unwrap().starts_with(b"%PDF-"), "{file}");
         assert!(told.contains(file.as_str()), "{told}");
     }
+    let quilt = path("quilt.pdf");
+    fs::copy(&sample, &quilt).unwrap();
+    let over = ["--quick", "--students", "4", "--handout", &quilt, "--force"];
+    refused(on("kit", Path::new(&quilt), &over), 1, &["quilt.pdf", "the quilt file itself"]);
+    assert_eq!(fs::read(&quilt).unwrap(), fs::read(&sample).unwrap());
+    fs::remove_file(&quilt).unwrap();
     let nowhere = path("missing/labels.pdf");
     let only = path("alone.pdf");
     let options = ["--quick", "--students", "4", "--out", &only, "--labels", &nowhere];

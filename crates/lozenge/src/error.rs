@@ -34,9 +34,6 @@ pub enum CommandError {
     /// A picture of a kind that is not drawn.
     #[error("pictures are drawn as .svg or .png; \"{}\" ends in neither", .0.display())]
     PictureKind(PathBuf),
-    /// A document of a kind that is not written.
-    #[error("papers are written as .pdf; \"{}\" does not end so", .0.display())]
-    NoPdf(PathBuf),
     /// A file of minutes that could not be read.
     #[error("{}: {why}", path.display())]
     Minutes {

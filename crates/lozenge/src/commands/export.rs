@@ -58,7 +58,7 @@ pub(crate) struct ExportArgs {
 }
 
 /// Reads a paper.
-fn paper(text: &str) -> Result<Paper, String> {
+pub(super) fn paper(text: &str) -> Result<Paper, String> {
     match text.to_ascii_lowercase().as_str() {
         "a4" => Ok(Paper::A4),
         "letter" | "us-letter" => Ok(Paper::Letter),
@@ -171,7 +171,7 @@ fn wanted(
 }
 
 /// Whether two paths lead to one file that is there.
-fn is_same(a: &Path, b: &Path) -> bool {
+pub(super) fn is_same(a: &Path, b: &Path) -> bool {
     matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
 }
 

@@ -4,21 +4,20 @@ use std::fs::File;
 use std::io::{Read as _, Write};
 use std::path::{Path, PathBuf};
 
-use clap::{Args, ValueEnum};
-use cutting::{BestBook, Ledger, Planner, Watch};
+use clap::Args;
 use layout::file::{Document, Variant};
-use layout::{Design, Overwrite, save_all};
+use layout::{Overwrite, save_all};
 use piecing::{CuttingHand, QuiltPlan};
 use publish::kit::{
     ClassKit, ClassOrder, ClassQuilt, Reserve, Share, Taken, WorkMinutes, handout_pages, label_pages, strips_words,
     teacher_pages, without_what_is_at_hand,
 };
 use publish::lengths::counted;
-use publish::sewing::ready_units;
-use publish::{About, Offered, Pages, Paper};
+use publish::{About, Pages, Paper, PublishError};
 
-use super::cut::audited;
-use super::{kit_json, open, planned, print_json};
+use super::export::{is_same, paper};
+use super::offer::Offer;
+use super::{kit_json, open, print_json};
 use crate::error::CommandError;
 
 /// The largest file of minutes that is read, in bytes.
@@ -50,9 +49,9 @@ pub(crate) struct KitArgs {
     /// Write the handout for students, PDF
     #[arg(long, value_name = "PDF")]
     handout: Option<PathBuf>,
-    /// Paper; what goes with the quilt's units when left out
-    #[arg(long, value_enum)]
-    paper: Option<PaperArg>,
+    /// Paper of the PDFs: a4 or letter; by default that of the quilt's units
+    #[arg(long, value_name = "PAPER", value_parser = paper)]
+    paper: Option<Paper>,
     /// The quick cutting plans in place of the best ones
     #[arg(long)]
     quick: bool,
@@ -65,15 +64,6 @@ pub(crate) struct KitArgs {
     /// Print JSON
     #[arg(long)]
     json: bool,
-}
-
-/// Paper by its name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum PaperArg {
-    /// 210 × 297 mm
-    A4,
-    /// US Letter, 8½ × 11 in
-    Letter,
 }
 
 /// Labels with the numbers of students.
@@ -108,53 +98,21 @@ fn reserve(text: &str) -> Result<Reserve, String> {
     }
 }
 
-/// A variant that is taken, planned without what is at hand.
-struct Planned<'a> {
-    variant: &'a Variant,
-    share: Share,
-    design: Design,
-    ledger: Ledger,
-    best: Option<BestBook>,
-    sewing: QuiltPlan,
-}
-
-impl<'a> Planned<'a> {
-    fn new(variant: &'a Variant, share: Share, quick: bool) -> Result<Self, CommandError> {
-        let design = without_what_is_at_hand(&variant.design)?;
-        let (_, ledger) = planned(&design)?;
-        let best = if quick {
-            audited(&design, ledger.plans())?;
-            None
-        } else {
-            // Best plans have been audited when they were made.
-            Some(BestBook::new(&design, &ledger, &BestBook::default(), &Watch::new())?)
-        };
-        let sewing = QuiltPlan::new(&design, &ready_units(&design, best.as_ref().map_or(&[], BestBook::sewn)))?;
-        Ok(Self { variant, share, design, ledger, best, sewing })
-    }
-
-    fn taken(&self) -> Taken<'_> {
-        let (plans, sewn, planner) = match &self.best {
-            Some(book) => (book.plans(), book.sewn(), Planner::Best),
-            None => (self.ledger.plans(), [].as_slice(), Planner::Quick),
-        };
-        let label = self.variant.label.as_str();
-        let offered = Offered { label, design: &self.design, ledger: &self.ledger, plans, sewn, planner };
-        Taken { offered, sewing: &self.sewing, share: self.share }
-    }
-}
-
 /// Makes up the kits of a class.
 pub(super) fn run(args: &KitArgs, out: &mut dyn Write) -> Result<(), CommandError> {
-    let files = [&args.out, &args.labels, &args.handout];
-    let is_pdf = |path: &&PathBuf| path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
-    if let Some(path) = files.into_iter().flatten().find(|path| !is_pdf(path)) {
-        return Err(CommandError::NoPdf(path.clone()));
+    for (document, path) in [("kit list", &args.out), ("sheet of labels", &args.labels), ("handout", &args.handout)] {
+        check_path(document, path.as_deref(), &args.file)?;
     }
     let minutes = args.minutes.as_deref().map_or_else(|| Ok(WorkMinutes::default()), read_minutes)?;
     let document = open(&args.file)?;
-    let planned = plan_all(&document, args)?;
-    let taken: Vec<Taken<'_>> = planned.iter().map(Planned::taken).collect();
+    let taken = variants(&document, args)?;
+    let offers: Vec<Offer<'_>> =
+        taken.iter().map(|(variant, _)| Offer::new(variant, args.quick)).collect::<Result<_, _>>()?;
+    let sewing: Vec<QuiltPlan> = offers.iter().map(Offer::sewing).collect::<Result<_, _>>()?;
+    let planned = offers.iter().zip(&sewing).zip(&taken);
+    let taken: Vec<Taken<'_>> = planned
+        .map(|((offer, sewing), (_, share))| Taken { offered: offer.offered(), sewing, share: *share })
+        .collect();
     let kit = ClassKit::new(&taken, minutes)?;
     let written = write_papers(&kit, args)?;
     if args.json {
@@ -167,15 +125,29 @@ pub(super) fn run(args: &KitArgs, out: &mut dyn Write) -> Result<(), CommandErro
     Ok(())
 }
 
-/// Plans the variants that are taken.
-fn plan_all<'a>(document: &'a Document, args: &KitArgs) -> Result<Vec<Planned<'a>>, CommandError> {
+/// Papers are written as PDF alone, and never over the quilt.
+fn check_path(document: &'static str, path: Option<&Path>, quilt: &Path) -> Result<(), CommandError> {
+    let Some(path) = path else { return Ok(()) };
+    if !path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf")) {
+        return Err(CommandError::Ending { document, endings: "pdf".to_owned(), path: path.to_path_buf() });
+    }
+    if is_same(path, quilt) { Err(CommandError::OverQuilt(path.to_path_buf())) } else { Ok(()) }
+}
+
+/// The variants that are taken, with nothing at hand: kits are cut from what is bought.
+fn variants(document: &Document, args: &KitArgs) -> Result<Vec<(Variant, Share)>, CommandError> {
     let variants = document.variants();
     let labels: Vec<&str> = variants.iter().map(|variant| variant.label.as_str()).collect();
     let takes = args.takes.as_ref().map_or_else(Vec::new, |takes| takes.0.clone());
     let order = ClassOrder { students: args.students, takes, reserve: args.reserve };
-    let shares = order.shares(&labels).map_err(publish::PublishError::from)?;
-    let of = |share: Share| variants.get(share.variant).map(|variant| Planned::new(variant, share, args.quick));
-    shares.into_iter().filter_map(of).collect()
+    let shares = order.shares(&labels).map_err(PublishError::from)?;
+    let mut taken = Vec::new();
+    for share in shares {
+        if let Some(Variant { label, design }) = variants.get(share.variant) {
+            taken.push((Variant { label: label.clone(), design: without_what_is_at_hand(design)? }, share));
+        }
+    }
+    Ok(taken)
 }
 
 /// Reads minutes from a file.
@@ -194,12 +166,7 @@ fn read_minutes(path: &Path) -> Result<WorkMinutes, CommandError> {
 fn write_papers<'a>(kit: &ClassKit<'_>, args: &'a KitArgs) -> Result<Vec<(&'a Path, usize)>, CommandError> {
     let Some(first) = kit.quilts.first() else { return Ok(Vec::new()) };
     let design = first.taken.offered.design;
-    let paper = match args.paper {
-        Some(PaperArg::A4) => Paper::A4,
-        Some(PaperArg::Letter) => Paper::Letter,
-        None => Paper::of(design.units()),
-    };
-    let about = About::quilt(design, paper);
+    let about = About::quilt(design, args.paper.unwrap_or_else(|| Paper::of(design.units())));
     let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
     let mut papers: Vec<(&Path, Pages)> = Vec::new();
     if let Some(path) = &args.out {
