@@ -34,7 +34,11 @@ fn main() {
         println!("{name}: {rows} rows; {}", work(&design, &wishes));
         println!("  1 thread   {one:>8.1?}  {:>9.0} rows/s", per_second(rows, one));
         println!("  2 threads  {two:>8.1?}  {:>9.0} rows/s", per_second(rows, two));
-        println!("  ratio {:.2}; 10,000 rows on 2 threads {:.2?}", ratio(one, two), two.mul_f64(10_000.0 / count(rows)));
+        println!(
+            "  ratio {:.2}; 10,000 rows on 2 threads {:.2?}",
+            ratio(one, two),
+            two.mul_f64(10_000.0 / count(rows))
+        );
     }
 }
 

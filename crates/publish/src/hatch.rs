@@ -94,7 +94,7 @@ impl Hatching {
             let number = found.entry(fabric.value).or_insert(0);
             let hatch = Hatch { value: fabric.value, number: *number };
             *number += 1;
-            let names = [fabric.name.clone(), format!("{} ({})", fabric.name, fabric.value.word())];
+            let names = [fabric.name.clone(), named_with_value(fabric)];
             hatching.hatches.insert(id, hatch);
             hatching.areas.push((names, fabric.look.colour(), hatch));
         }
@@ -248,9 +248,9 @@ impl Grey for Colour {
     }
 }
 
-/// The value of a fabric with the word for it, for legends.
+/// "Plum (dark)": what a fabric is called on drawings and in legends.
 #[must_use]
-pub fn legend_words(fabric: &Fabric) -> String {
+pub fn named_with_value(fabric: &Fabric) -> String {
     format!("{} ({})", fabric.name, fabric.value.word())
 }
 

@@ -12,11 +12,10 @@ use layout::file::Document;
 use layout::{
     BlockId, Colour, ColourScheme, Design, Edit, FabricId, PlaceId, Resize, Setting, Starter, Tally, Units, apply,
 };
-use publish::{Paper, exports};
 use publish::tables::{
-    Colours, Extent, MAX_EXTENTS, Table, TableError, TableWishes, TableWork, quilt_of, spreadsheet, table_pages,
-    tables,
+    Colours, Extent, MAX_EXTENTS, Table, TableError, TableWishes, TableWork, quilt_of, spreadsheet, table_pages, tables,
 };
+use publish::{Paper, exports};
 
 fn inches(eighths: i64) -> Length {
     Length::inch_fraction(eighths, 8).unwrap()
@@ -38,7 +37,12 @@ fn quilt(recipe: Recipe) -> Design {
             fabric("Moss", Value::Medium),
         ],
         blocks: vec![("Half block".to_owned(), recipe)],
-        scheme: ColourScheme::Four { dark: FabricId(1), light: FabricId(2), on_dark: FabricId(3), on_light: FabricId(4) },
+        scheme: ColourScheme::Four {
+            dark: FabricId(1),
+            light: FabricId(2),
+            on_dark: FabricId(3),
+            on_light: FabricId(4),
+        },
         setting: Setting::Straight { rows: 6, columns: 4 },
         borders: vec![(Length::whole_inches(3).unwrap(), FabricId(1))],
         binding: FabricId(1),
@@ -113,7 +117,8 @@ fn threads_change_nothing() {
         (row.size.length.clone(), row.colours, extent)
     };
     assert!(one.rows.is_sorted_by(|a, b| key(a) < key(b)), "each once and in order");
-    let whole = one.rows.len() + one.left_out.iter().map(|left| if left.colours.is_some() { 1 } else { 3 }).sum::<usize>();
+    let whole =
+        one.rows.len() + one.left_out.iter().map(|left| if left.colours.is_some() { 1 } else { 3 }).sum::<usize>();
     assert_eq!(whole, 3 * 3 * 3);
 }
 
@@ -202,8 +207,14 @@ fn wishes_without_sense_are_refused() {
         (TableWishes { extents: Vec::new(), ..good.clone() }, "give 1 to 100 beds"),
         (TableWishes { colours: Vec::new(), ..good.clone() }, "numbers of fabrics, not 0"),
         (TableWishes { extents: many, ..good.clone() }, "not 101"),
-        (TableWishes { extents: vec![Extent::Blocks { rows: 0, columns: 4 }], ..good.clone() }, "not 0 rows × 4 columns"),
-        (TableWishes { sizes: vec![Length::inch_fraction(64, 7).unwrap()], ..good.clone() }, "there is no quilt to list"),
+        (
+            TableWishes { extents: vec![Extent::Blocks { rows: 0, columns: 4 }], ..good.clone() },
+            "not 0 rows × 4 columns",
+        ),
+        (
+            TableWishes { sizes: vec![Length::inch_fraction(64, 7).unwrap()], ..good.clone() },
+            "there is no quilt to list",
+        ),
     ] {
         let error = refused(&design, &asked);
         assert!(error.contains(told), "{told} in {error}");

@@ -9,7 +9,7 @@ use piecing::CuttingHand;
 use serde::Serialize;
 
 use super::{ClassKit, ClassQuilt, strips_words};
-use crate::hatch::hatch_words;
+use crate::hatch::{hatch_words, named_with_value};
 use crate::lengths::{counted, finished};
 use crate::sewing::{BlockPages, Section, StepPage, block_pages, sections, top_words};
 use crate::{About, Drawing, Figures, Item, LayPicture, Pages, PublishError, Seams, quilt_picture, typeset};
@@ -128,7 +128,7 @@ fn of_quilt(
     for plan in &plans {
         let fabric = design.fabric(plan.fabric)?;
         let hatch = figures.add(&quilt.hatching.swatch(plan.fabric)?);
-        legend.push((hatch.clone(), format!("{} ({})", fabric.name, fabric.value.word())));
+        legend.push((hatch.clone(), named_with_value(fabric)));
         values.push(fabric.value);
         cutting.push(cut(&LayPicture::new(plan, fabric, design.units())?, hatch));
     }

@@ -9,8 +9,7 @@ use std::collections::BTreeSet;
 use cutting::Ledger;
 use geometry::{Exact, Role, Value};
 use layout::{
-    BlockId, Colour, ColourScheme, Design, Edit, EditError, Fabric, FabricId, PlaceId, PlacePaint, apply,
-    colour_table,
+    BlockId, Colour, ColourScheme, Design, Edit, EditError, Fabric, FabricId, PlaceId, PlacePaint, apply, colour_table,
 };
 
 use super::wishes::Colours;

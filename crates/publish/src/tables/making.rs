@@ -74,7 +74,8 @@ impl<'a> Making<'a> {
     pub(super) fn table(&self, pool: &ThreadPool) -> Result<Table, TableError> {
         let (sizes, extents) = (&self.wishes.sizes, &self.wishes.extents);
         self.watch.expect((sizes.len() * extents.len()) as u64);
-        let known: Vec<Result<Known, LeftOut>> = pool.install(|| sizes.par_iter().map(|size| self.known(size)).collect());
+        let known: Vec<Result<Known, LeftOut>> =
+            pool.install(|| sizes.par_iter().map(|size| self.known(size)).collect());
         let mut table = Table {
             rows: Vec::new(),
             left_out: self.left_out.clone(),

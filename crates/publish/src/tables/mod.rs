@@ -23,9 +23,9 @@ mod wishes;
 
 use std::collections::BTreeMap;
 
-use cutting::Watch;
 #[cfg(doc)]
 use cutting::Ledger;
+use cutting::Watch;
 use layout::{Design, Fabric, FabricId};
 
 use making::Making;

@@ -36,16 +36,16 @@ pub(super) fn notes(table: &Table, design: &Design) -> Vec<String> {
 fn width_notes(table: &Table, design: &Design) -> Vec<String> {
     let units = design.units();
     let mut names: BTreeMap<&Exact, Vec<&str>> = BTreeMap::new();
-    let used = table.fabrics.iter().filter(|(id, _)| {
-        table.rows.iter().any(|row| row.fabrics.iter().any(|fabric| fabric.fabric == **id))
-    });
+    let used = table
+        .fabrics
+        .iter()
+        .filter(|(id, _)| table.rows.iter().any(|row| row.fabrics.iter().any(|fabric| fabric.fabric == **id)));
     for (_, fabric) in used {
         names.entry(fabric.usable_width.inches()).or_default().push(&fabric.name);
     }
     names.entry(design.backing().usable_width.inches()).or_default().push("backing");
-    let note = |(width, names): (&Exact, Vec<&str>)| {
-        format!("Usable width {}: {}.", finished(width, units), names.join(", "))
-    };
+    let note =
+        |(width, names): (&Exact, Vec<&str>)| format!("Usable width {}: {}.", finished(width, units), names.join(", "));
     names.into_iter().map(note).collect()
 }
 

@@ -86,7 +86,7 @@ impl Quilt<'_> {
         let binding = ledger.binding().map_err(|e| e.to_string())?.clone();
         let backing = ledger.backing().map_err(|e| e.to_string())?.clone();
         let (rows, columns) = design.setting().size();
-        
+
         Ok(TableRow {
             size: self.size.clone(),
             extent: self.extent,
