@@ -6,11 +6,11 @@ use lopdf::{Dictionary, Document, Object, Stream};
 
 /// What a document paints.
 #[derive(Debug, Default)]
-pub struct Painted {
+pub(crate) struct Painted {
     /// Sizes of type as they are printed, in points.
-    pub sizes: Vec<f64>,
+    pub(crate) sizes: Vec<f64>,
     /// Components of every colour that is set.
-    pub colours: Vec<Vec<f64>>,
+    pub(crate) colours: Vec<Vec<f64>>,
 }
 
 type Matrix = [f64; 6];
@@ -38,7 +38,7 @@ fn matrix(operands: &[Object]) -> Matrix {
 }
 
 /// Reads all pages.
-pub fn painted(pdf: &[u8]) -> Painted {
+pub(crate) fn painted(pdf: &[u8]) -> Painted {
     let document = Document::load_mem(pdf).unwrap();
     let mut painted = Painted::default();
     for id in document.get_pages().into_values() {
@@ -93,12 +93,12 @@ impl Painted {
     }
 
     /// The smallest type.
-    pub fn smallest(&self) -> f64 {
+    pub(crate) fn smallest(&self) -> f64 {
         self.sizes.iter().copied().fold(f64::INFINITY, f64::min)
     }
 
     /// Colours that are no greys.
-    pub fn coloured(&self) -> Vec<&Vec<f64>> {
+    pub(crate) fn coloured(&self) -> Vec<&Vec<f64>> {
         let is_grey = |c: &Vec<f64>| match c.as_slice() {
             [_] => true,
             [r, g, b] => (r - g).abs() < 0.002 && (g - b).abs() < 0.002,
