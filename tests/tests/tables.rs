@@ -102,7 +102,9 @@ fn dressed(design: &Design, totals: &Json, colours: &str) -> Design {
     let bare = painted.into_iter().map(|place| (place, PlacePaint::default())).collect();
     let mut next = edited(design, &Edit::Repaint(bare));
     let mut chosen = Vec::new();
-    for (own, value) in fabrics(design, totals, count).into_iter().zip([Value::Dark, Value::Light, Value::Medium, Value::Medium]) {
+    for (own, value) in
+        fabrics(design, totals, count).into_iter().zip([Value::Dark, Value::Light, Value::Medium, Value::Medium])
+    {
         chosen.push(own.unwrap_or_else(|| {
             let look = layout::Colour::rgb(1, 2, 3);
             let fabric = Fabric::plain("added", look, value, design.backing().usable_width.clone());
@@ -179,8 +181,7 @@ fn each_row_is_what_totals_says_of_that_quilt() {
         let design = &document.variants()[0].design;
         let totals = json("totals", &file, &[]);
         let sizes = if design.units() == layout::Units::Inches { "8,10.5" } else { "8cm,10.5cm" };
-        let options =
-            ["--sizes", sizes, "--beds", "crib,queen,5x4", "--colours", "as-painted,2,3,4", "--within", "8"];
+        let options = ["--sizes", sizes, "--beds", "crib,queen,5x4", "--colours", "as-painted,2,3,4", "--within", "8"];
         let table = json("tables", &file, &options);
         assert_eq!(table["plan"], "quick");
         for row in table["rows"].as_array().unwrap() {
@@ -202,7 +203,8 @@ fn rows_of_a_large_table_are_what_totals_says() {
     let document = Document::open(&file).unwrap();
     let design = &document.variants()[0].design;
     let totals = json("totals", &file, &[]);
-    let table = json("tables", &file, &["--beds", "crib,lap,throw,twin,full,queen,king,wall,4x4,6x5,9x9", "--within", "9"]);
+    let table =
+        json("tables", &file, &["--beds", "crib,lap,throw,twin,full,queen,king,wall,4x4,6x5,9x9", "--within", "9"]);
     let rows = table["rows"].as_array().unwrap();
     assert!(rows.len() > 150, "{} rows", rows.len());
     // A step that has no factor in common with the numbers of beds and fabrics meets all of them.

@@ -139,7 +139,8 @@ impl Ledger {
         self.bound = bound.1;
         let other_binding =
             |id: &FabricId| (*id == bound.0) != (*id == bound.1) || *id == bound.1 && binding != self.binding;
-        let classes = |uses: &BTreeMap<FabricId, FabricUse>, id: &FabricId| uses.get(id).map(|used| used.classes.clone());
+        let classes =
+            |uses: &BTreeMap<FabricId, FabricUse>, id: &FabricId| uses.get(id).map(|used| used.classes.clone());
         let mut fabrics: BTreeSet<FabricId> = before.keys().chain(self.uses.keys()).copied().collect();
         fabrics.extend([bound.0, bound.1]);
         fabrics.retain(|id| other_binding(id) || classes(&before, id) != classes(&self.uses, id));

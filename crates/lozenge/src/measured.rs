@@ -102,7 +102,9 @@ mod tests {
         ] {
             assert_eq!(block_size(text), Ok(length.unwrap()), "{text}");
         }
-        for (text, told) in [("0", "more than 0"), ("-3", "more than 0"), ("nine", "write a length"), ("5000", "at most")] {
+        for (text, told) in
+            [("0", "more than 0"), ("-3", "more than 0"), ("nine", "write a length"), ("5000", "at most")]
+        {
             assert!(block_size(text).unwrap_err().contains(told), "{text}");
         }
     }

@@ -1,24 +1,22 @@
 //! A table of about ten thousand rows, on one thread and on two by turns: rows a second, and how the two compare.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed benchmark")]
 
+use std::path::Path;
 use std::time::{Duration, Instant};
 
 use cutting::Watch;
-use geometry::{Length, Measure, Recipe, Size, Value};
+use geometry::Length;
+use layout::Design;
 use layout::beds::BEDS;
-use layout::{Colour, ColourScheme, Design, FabricId, Setting, Starter, Units};
+use layout::file::Document;
 use publish::tables::{Colours, Extent, Table, TableWishes, tables};
 
 /// Runs with each number of threads.
 const RUNS: usize = 7;
 
 fn main() {
-    let blocks = [
-        ("tilted star", Recipe::TiltedStar as fn(Size) -> Recipe),
-        ("diagonal half block", |size| Recipe::DiagonalHalf { size, band: None }),
-    ];
-    for (name, recipe) in blocks {
-        let design = quilt(recipe);
+    for name in ["crib-night-ferry", "lap-owl-lane"] {
+        let design = quilt(name);
         let wishes = wishes();
         let mut times = [Vec::new(), Vec::new()];
         let mut rows = 0;
@@ -42,30 +40,10 @@ fn main() {
     }
 }
 
-fn quilt(recipe: fn(Size) -> Recipe) -> Design {
-    let fabric = |name: &str, value| (name.to_owned(), Colour::rgb(90, 90, 120), value);
-    let size = Size { by: Measure::Block, length: Length::whole_inches(9).unwrap() };
-    let starter = Starter {
-        name: "Bench".to_owned(),
-        units: Units::Inches,
-        fabrics: vec![
-            fabric("Slate", Value::Dark),
-            fabric("Chalk", Value::Light),
-            fabric("Brick", Value::Medium),
-            fabric("Moss", Value::Medium),
-        ],
-        blocks: vec![("Block".to_owned(), recipe(size))],
-        scheme: ColourScheme::Four {
-            dark: FabricId(1),
-            light: FabricId(2),
-            on_dark: FabricId(3),
-            on_light: FabricId(4),
-        },
-        setting: Setting::Straight { rows: 7, columns: 5 },
-        borders: vec![(Length::whole_inches(3).unwrap(), FabricId(1))],
-        binding: FabricId(1),
-    };
-    starter.design().unwrap()
+fn quilt(name: &str) -> Design {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../sample-quilts");
+    let document = Document::open(&Path::new(folder).join(name).with_extension("json")).unwrap();
+    document.variants()[0].design.clone()
 }
 
 /// A hundred block sizes from 6 in by eighths, all beds, and some numbers of rows and columns, in 2, 3 and 4 fabrics.
