@@ -37,19 +37,21 @@ fn resized(design: &Design, row: &Json) -> Design {
     };
     let wishes = Wishes { sizes: vec![size.clone()], count: 1, ..Wishes::usual(design).unwrap() };
     let proposal = propose(design, &bed.target(), &wishes).unwrap().remove(0);
-    if (proposal.rows, proposal.columns) == (rows, columns) && borders(&proposal.borders) == borders_of(row, design) {
+    if (proposal.rows, proposal.columns) == (rows, columns) && has_borders(row, &proposal.borders, design) {
         return edited(design, &proposal.edits()[0]);
     }
     assert_eq!(size, present, "only a quilt that fits as it is stays so");
     design.clone()
 }
 
-fn borders(borders: &[layout::Border]) -> Vec<Length> {
-    borders.iter().map(|border| border.width.clone()).collect()
-}
-
-fn borders_of(row: &Json, design: &Design) -> Vec<Length> {
-    row["borders"].as_array().unwrap().iter().map(|border| length(&border["width"], design)).collect()
+/// Whether the borders of a row are as wide as these; widths may be printed to twelve decimals.
+fn has_borders(row: &Json, borders: &[layout::Border], design: &Design) -> bool {
+    let inch = if design.units() == layout::Units::Inches { 1.0 } else { 2.54 };
+    let listed = row["borders"].as_array().unwrap();
+    let near = |(listed, own): (&Json, &layout::Border)| {
+        (listed["width"].as_f64().unwrap() - own.width.inches().to_f64() * inch).abs() < 1e-9
+    };
+    listed.len() == borders.len() && listed.iter().zip(borders).all(near)
 }
 
 /// Blocks of another size, and how many.

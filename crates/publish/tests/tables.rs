@@ -343,7 +343,9 @@ fn pages_keep_their_margins_and_repeat_their_heads() {
 fn a_painted_quilt_is_counted_as_painted_or_in_its_own_two_fabrics() {
     let plain = half_blocks();
     let place = PlaceId::Cell { row: 0, column: 0 };
-    let edit = Edit::PaintPatch { place, patch: geometry::PatchKey(0), fabric: FabricId(4) };
+    let patches = plain.block(BlockId(1)).unwrap().block().patches();
+    let patch = patches.iter().find(|patch| patch.role.name() == "trapezoid").unwrap().key;
+    let edit = Edit::PaintPatch { place, patch, fabric: FabricId(3) };
     let painted = apply(&plain, &edit).unwrap().0;
     let asked = wishes(&[72], vec![Extent::Blocks { rows: 6, columns: 4 }]);
     let asked = TableWishes { colours: Colours::ALL.to_vec(), ..asked };
