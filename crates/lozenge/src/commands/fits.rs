@@ -241,7 +241,7 @@ fn print(hand: &Hand, listing: &Listing, args: &FitsArgs, out: &mut dyn Write) -
         let (width, height) = entry.finished_size();
         writeln!(out)?;
         writeln!(out, "{number:>2}  {}: {}", about_size(&width, &height, units), entry_words(entry, units))?;
-        writeln!(out, "    {}; set {}", used_words(entry), entry.arrangements().join(", "))?;
+        writeln!(out, "    {}; arrangements: {}", used_words(entry), entry.arrangements().join(", "))?;
         if let Some(next) = &entry.next {
             writeln!(out, "    next {}", next_words(next, hand))?;
         }
