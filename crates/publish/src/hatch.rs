@@ -122,7 +122,7 @@ impl Hatching {
                         items.push(Item::Area(Area { fill, ..area.clone() }));
                     }
                     Item::Lines(lines) => {
-                        items.push(Item::Lines(Lines { stroke: lines.stroke.grey(), ..lines.clone() }))
+                        items.push(Item::Lines(Lines { stroke: lines.stroke.grey(), ..lines.clone() }));
                     }
                     Item::Text(text) => items.extend(readable(text, least_text_in / printed)),
                 }

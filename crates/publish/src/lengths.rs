@@ -161,12 +161,4 @@ mod tests {
         }
         assert_eq!(fabric_length(10 * UNITS_PER_INCH, Units::Centimetres), "25.4 cm");
     }
-
-    #[test]
-    fn sizes_that_no_ruler_has_are_about() {
-        let (root, whole) = (&Exact::sqrt3() * &Exact::int(10), Exact::int(87));
-        assert_eq!(about_size(&root, &whole, Units::Inches), "about 17⅜″ × 87″");
-        assert_eq!(about_size(&whole, &whole, Units::Inches), "87″ × 87″");
-        assert_eq!(about_size(&root, &whole, Units::Centimetres), "44.00 cm × 221.00 cm");
-    }
 }

@@ -63,7 +63,7 @@ impl<'a> Clock<'a> {
         self.worked = self.worked.and(time);
         match self.entries.last_mut() {
             Some(last) if what.strip_suffix(GOING_ON).unwrap_or(&what) == last.what || what == last.what => {
-                last.to = self.now
+                last.to = self.now;
             }
             _ if time > Minutes(0) => self.entries.push(Entry { from, to: self.now, what }),
             _ => {}
