@@ -19,7 +19,7 @@ pub const HANDOUT_POINTS: f64 = 14.0;
 /// Most room across a page, in inches: A4 and letter with margins of ¾ in.
 const ROOM_IN: f64 = 6.7;
 /// How much larger than on screen a diagram without words is printed: two steps have room on a page then.
-const LARGER: f64 = 1.2;
+const LARGER: f64 = 1.1;
 /// Room for the picture of the quilt: across and down, in inches.
 const PICTURE_IN: [f64; 2] = [6.0, 4.6];
 
