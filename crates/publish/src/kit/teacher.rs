@@ -106,7 +106,7 @@ pub fn teacher_pages(kit: &ClassKit<'_>, about: &About) -> Result<Pages, Publish
     let papers = Papers {
         about,
         lead: format!("Class kits for {students}, {reserve}: {} in all", counted(kit.kits(), "kit", "kits")),
-        quilts: kit.quilts.iter().map(|quilt| at_a_glance(quilt)).collect(),
+        quilts: kit.quilts.iter().map(at_a_glance).collect(),
         plan: plan_words(kit),
         checklist: checklist(kit),
         cautions: &CAUTIONS,
