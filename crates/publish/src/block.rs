@@ -38,7 +38,12 @@ pub(crate) fn stacked(blocks: &[Block]) -> (Vec<Item>, f64) {
 
 /// The blocks on pages with `room_in` inches of height; at least one page, and one block on each however high it is.
 pub(crate) fn paged(blocks: &[Block], room_in: f64) -> Vec<Vec<Item>> {
-    let mut pages: Vec<Vec<Item>> = vec![Vec::new()];
+    divided(blocks, room_in).into_iter().map(|(items, _)| items).collect()
+}
+
+/// As [`paged`], each part with the height in inches that it takes.
+pub(crate) fn divided(blocks: &[Block], room_in: f64) -> Vec<(Vec<Item>, f64)> {
+    let mut parts: Vec<(Vec<Item>, f64)> = vec![(Vec::new(), 0.0)];
     let mut top = 0.0;
     let mut rest = blocks;
     while !rest.is_empty() {
@@ -47,19 +52,20 @@ pub(crate) fn paged(blocks: &[Block], room_in: f64) -> Vec<Vec<Item>> {
         rest = after;
         let height: f64 = group.iter().map(|block| block.height_in).sum();
         if top > 0.0 && top + height > room_in {
-            pages.push(Vec::new());
+            parts.push((Vec::new(), 0.0));
             top = 0.0;
         }
         let is_space = group.iter().all(|block| block.items.is_empty());
         if is_space && top == 0.0 {
             continue;
         }
-        if let Some(page) = pages.last_mut() {
-            page.extend(stacked(group).0.into_iter().map(|item| item.moved([0.0, top])));
+        if let Some((items, part_height)) = parts.last_mut() {
+            items.extend(stacked(group).0.into_iter().map(|item| item.moved([0.0, top])));
+            *part_height = top + height;
         }
         top += height;
     }
-    pages
+    parts
 }
 
 #[cfg(test)]

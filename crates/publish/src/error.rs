@@ -135,6 +135,12 @@ pub enum PublishError {
     /// There is no table, or none that can be printed.
     #[error(transparent)]
     Tables(#[from] crate::tables::TableError),
+    /// A file that cannot be set as a photo.
+    #[error("the photo {cause}")]
+    Photo {
+        /// What is wrong with it, and what to do.
+        cause: String,
+    },
     /// The design could not be read.
     #[error(transparent)]
     Design(#[from] layout::EditError),

@@ -9,6 +9,7 @@
 pub mod bed_words;
 pub mod blank_words;
 mod block;
+pub mod booklet;
 pub mod cut_words;
 pub mod decimal;
 mod drawing;
@@ -31,6 +32,7 @@ pub mod tables;
 mod typeface;
 mod typeset;
 
+pub use booklet::{BookletInput, BookletOptions, Offered, Photo, booklet};
 pub use drawing::{
     Anchor, Area, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_DASHES, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN,
     MIN_PAGE_IN, Page, Point, Polyline, TEXT_SIZES_IN, Text, Weight,

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use geometry::{Motion, Polygon};
 use layout::{Design, FabricId};
 
+use crate::set_text::PAPER;
 use crate::{Area, Colour, Drawing, Item, Lines, Page, Point, Polyline, PublishError};
 
 /// Width of a seam line as a share of the longer side of the quilt.
@@ -54,6 +55,17 @@ pub fn quilt_picture(design: &Design, seams: Seams) -> Result<Drawing, PublishEr
         }));
     }
     Drawing::new(Page { width_in, height_in, background: None }, items)
+}
+
+/// Draws the seams of the quilt top without its colours, to be coloured by hand.
+///
+/// # Errors
+/// A design that cannot be placed, or a page that cannot be drawn.
+pub(crate) fn line_art(design: &Design) -> Result<Drawing, PublishError> {
+    let drawing = quilt_picture(design, Seams::Shown)?;
+    let page = Page { background: Some(PAPER), ..drawing.page() };
+    let seams = drawing.items().iter().filter(|item| matches!(item, Item::Lines(_)));
+    Drawing::new(page, seams.cloned().collect())
 }
 
 /// A patch on the page, whose y axis points down.

@@ -96,6 +96,13 @@ fn running_foot(name: &str, number: usize, count: usize) -> Vec<Item> {
     vec![quiet(name, 0.0, Anchor::Start), quiet(format!("sheet {number} of {count}"), PRINTED_IN, Anchor::End)]
 }
 
+/// A colour as pale as this share of it makes it.
+pub(crate) fn tinted(colour: Colour, share: f64) -> Colour {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 255")]
+    let channel = |v: u8| (255.0 - (255.0 - f64::from(v)) * share).round() as u8;
+    Colour::rgb(channel(colour.red), channel(colour.green), channel(colour.blue))
+}
+
 /// A line of text that begins at a point.
 pub(crate) fn line(text: impl Into<String>, at: Point, size_in: f64, weight: Weight) -> Item {
     Item::Text(Text { text: text.into(), at, anchor: Anchor::Start, size_in, weight, fill: INK, turned: 0.0 })

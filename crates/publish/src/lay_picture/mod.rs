@@ -11,7 +11,7 @@ mod strip;
 mod table;
 
 pub use self::contents::{LayCloth, LayCut, LayPicture, LayPiece, LayRow, LayStrip};
-use crate::block::{Block, stacked};
+use crate::block::{Block, divided, stacked};
 use crate::set_text::{PAPER, PRINTED_IN, Paper, sheets};
 use crate::{Drawing, Page, PublishError};
 
@@ -38,6 +38,27 @@ pub fn lay_picture(lay: &LayPicture) -> Result<Drawing, PublishError> {
 
 /// Margin round a drawing, in inches.
 const MARGIN_IN: f64 = 0.25;
+
+/// The most that one of [`lay_figures`] is high, if a strip is not higher: little enough to leave no large gap at the
+/// foot of a page.
+const FIGURE_IN: f64 = 1.8;
+
+/// Draws the fabric alone, in parts that follow each other without a gap: strips with their letters and pieces with their
+/// numbers, then the measured bar. For pages that say the rest in words.
+///
+/// # Errors
+/// A drawing of more than an exporter can take.
+pub(crate) fn lay_figures(lay: &LayPicture) -> Result<Vec<Drawing>, PublishError> {
+    let mut blocks = strip::cloths(lay);
+    if blocks.is_empty() {
+        return Ok(Vec::new());
+    }
+    blocks.push(table::scale_bar(lay));
+    let figure = |(items, height_in): (Vec<_>, f64)| {
+        Drawing::new(Page { width_in: LAY_WIDTH_IN, height_in, background: Some(PAPER) }, items)
+    };
+    divided(&blocks, FIGURE_IN).into_iter().map(figure).collect()
+}
 
 /// Draws the lay on sheets of paper, with its pieces and the cutting list in words; one sheet where it has room.
 ///

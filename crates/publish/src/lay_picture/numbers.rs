@@ -1,7 +1,7 @@
 //! The numbers on the pieces of a lay drawing.
 
-use super::strip::{CUT_IN, Frame, Placed, tinted};
-use crate::set_text::{INK, PAPER};
+use super::strip::{CUT_IN, Frame, Placed, TINT};
+use crate::set_text::{INK, PAPER, tinted};
 use crate::typeface::{DIGIT_HEIGHT, text_width};
 use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 
@@ -66,7 +66,7 @@ pub(super) fn numbers(frame: &Frame, number: usize, polygons: &[Vec<Point>], tab
     }
     // The fold would run through a number: it is left out behind it.
     let on_fold = |place: &&Point| frame.fold.is_some_and(|fold| (place[0] - fold).abs() < half(size)[0]);
-    let grounds = places.iter().filter(on_fold).map(|place| ground(tinted(frame.colour), *place, size));
+    let grounds = places.iter().filter(on_fold).map(|place| ground(tinted(frame.colour, TINT), *place, size));
     let numbers = places.iter().map(|place| number_at(&text, *place, size));
     grounds.chain(numbers).collect()
 }

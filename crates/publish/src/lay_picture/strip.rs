@@ -7,7 +7,7 @@ use super::numbers::{Tab, numbers};
 use super::{LAY_WIDTH_IN, LayCloth, LayPicture, LayStrip};
 use crate::block::Block;
 use crate::lengths::ruler;
-use crate::set_text::{INK, QUIET};
+use crate::set_text::{INK, QUIET, tinted};
 use crate::typeface::{DIGIT_HEIGHT, fitted};
 use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 
@@ -35,7 +35,7 @@ const INNER_IN: f64 = 0.005;
 const HATCH_IN: f64 = 0.005;
 const HATCH_STEP_IN: f64 = 0.07;
 /// How much of the fabric's own colour pieces are tinted with: ink is spared, and numbers read on any of them.
-const TINT: f64 = 0.28;
+pub(super) const TINT: f64 = 0.28;
 const HATCH: Colour = Colour::rgb(168, 170, 174);
 
 /// By how much the fabric is drawn smaller: a whole number, 1 at least. The widest cloth has room across the page, and
@@ -170,7 +170,7 @@ fn pieces(lay: &LayPicture, row: &Placed) -> Vec<Item> {
     let tint = |number: usize, polygons: &[Vec<Point>]| {
         let piece = lay.pieces.iter().find(|piece| piece.number == number);
         let label = piece.map_or_else(String::new, |p| format!("{}: {} ({})", p.number, p.name, p.size));
-        Item::Area(Area { label, fill: tinted(lay.colour), polygons: polygons.to_vec() })
+        Item::Area(Area { label, fill: tinted(lay.colour, TINT), polygons: polygons.to_vec() })
     };
     let mut items = Vec::new();
     if row.cuts.is_empty() {
@@ -260,13 +260,6 @@ fn beside(words: String, width: f64, middle: f64) -> Item {
 
 const fn text(text: String, at: Point, anchor: Anchor, size_in: f64, weight: Weight, fill: Colour) -> Item {
     Item::Text(Text { text, at, anchor, size_in, weight, fill, turned: 0.0 })
-}
-
-/// A pale tint of a colour.
-pub(super) fn tinted(colour: Colour) -> Colour {
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 255")]
-    let channel = |v: u8| (255.0 - (255.0 - f64::from(v)) * TINT).round() as u8;
-    Colour::rgb(channel(colour.red), channel(colour.green), channel(colour.blue))
 }
 
 fn inches(units: i64) -> f64 {

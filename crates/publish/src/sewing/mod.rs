@@ -41,7 +41,7 @@ pub use self::sections::{Figure, Section, sections};
 pub use self::sheets::{sewing_sheets, steps_sheet};
 pub use self::strip_ways::{StripWays, strip_ways};
 pub use self::test_block::{TestBlock, test_block};
-pub use self::top_words::top_words;
+pub use self::top_words::{border_words, inside_words, top_words};
 
 /// Pressing arrows, cuts and measures.
 const ACCENT: Colour = Colour::rgb(163, 34, 64);

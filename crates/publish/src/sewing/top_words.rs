@@ -3,16 +3,24 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::Exact;
-use layout::{BorderKind, Design, PlaceId, Setting, Side, Units};
+use layout::{BorderKind, Design, PlaceId, Setting, Side};
 use piecing::{Distance, QuiltPlan};
 
 use super::hexagon_words::hexagon_words;
 use super::setting_words::setting_words;
 use crate::lengths::{counted, distance_words, finished};
 
-/// The steps of the top, a sentence or two each.
+/// The steps of the top, a sentence or two each: what is inside the borders, then the borders.
 #[must_use]
 pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
+    let mut lines = inside_words(design, plan);
+    lines.extend(border_words(design));
+    lines
+}
+
+/// The steps up to the borders.
+#[must_use]
+pub fn inside_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     let told = setting_words(design).or_else(|| hexagon_words(design, &plan.rows));
     let mut lines = told.unwrap_or_else(|| rows_of_blocks(design, plan));
     // Where three hexagons meet no two seams run on in a line: there is nothing to nest but the seams of blocks. Nesting
@@ -20,7 +28,6 @@ pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     let may_nest = !matches!(design.setting(), Setting::HexagonRows { .. }) || plan.unnested.found > 0;
     let is_planned = design.sampler_plan().is_none();
     lines.extend((may_nest && is_planned).then(|| nest_words(plan)).into_iter().flatten());
-    lines.extend(border_words(design, design.units(), design.setting_extent()));
     lines
 }
 
@@ -152,7 +159,9 @@ fn places_words(places: &[PlaceId]) -> String {
 }
 
 /// The borders, from the inside.
-fn border_words(design: &Design, units: Units, (mut width, mut height): (Exact, Exact)) -> Vec<String> {
+#[must_use]
+pub fn border_words(design: &Design) -> Vec<String> {
+    let (units, (mut width, mut height)) = (design.units(), design.setting_extent());
     let seam = design.seam().inches();
     let raw = |inches: &Exact| distance_words(&Distance::of(inches + &seam.scale_int(2)), units);
     let mut lines = Vec::new();

@@ -18,6 +18,7 @@ use crate::{Drawing, PublishError, svg};
 
 /// Templates, by the names under which they import each other.
 const TEMPLATES: &[(&str, &str)] = &[
+    ("booklet.typ", include_str!("booklet.typ")),
     ("editions.typ", include_str!("editions.typ")),
     ("handout.typ", include_str!("handout.typ")),
     ("house.typ", include_str!("house.typ")),

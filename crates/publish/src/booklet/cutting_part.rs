@@ -1,0 +1,138 @@
+//! How every fabric is cut: strips first, then the pieces, with the lay drawn.
+
+use cutting::FabricPlan;
+use serde::Serialize;
+
+use super::{Offered, Picture, picture};
+use crate::cut_words::sewn_line;
+use crate::lay_picture::{LayCloth, LayPicture, lay_figures};
+use crate::lengths::counted;
+use crate::{Figures, PublishError};
+
+/// The cutting of the whole quilt.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Cutting {
+    /// Which plan it is: best or quick.
+    pub plan: String,
+    /// What holds for all of it.
+    pub notes: Vec<String>,
+    /// Fabric by fabric.
+    pub fabrics: Vec<CutFabric>,
+    /// What is sewn before it is cut, an instruction each.
+    pub sewn_first: Vec<String>,
+}
+
+/// The cutting of one fabric.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CutFabric {
+    /// Its name.
+    pub name: String,
+    /// Its colour, `#rrggbb`.
+    pub colour: String,
+    /// How light or dark it reads.
+    pub value: String,
+    /// What to buy.
+    pub buy: String,
+    /// What the strips take, and how many they are.
+    pub told: Vec<String>,
+    /// What is cut, in the order of work.
+    pub cloths: Vec<CutCloth>,
+    /// The kinds of pieces.
+    pub pieces: Vec<CutPiece>,
+    /// The lay, drawn.
+    pub lays: Vec<Picture>,
+}
+
+/// A length of fabric or equal sheets, with its strips.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CutCloth {
+    /// What it is; empty for fabric by length that is all there is.
+    pub heading: String,
+    /// The strips in the order of work.
+    pub strips: Vec<CutStrip>,
+}
+
+/// Equal strips.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CutStrip {
+    /// Their letter in the lay drawing.
+    pub letter: String,
+    /// How many of what width.
+    pub heading: String,
+    /// What is cut from each: number of the piece, and the words.
+    pub rows: Vec<(usize, String)>,
+}
+
+/// One kind of piece.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct CutPiece {
+    /// Its number in the lay drawing.
+    pub number: usize,
+    /// What it is.
+    pub name: String,
+    /// Width and height when cut.
+    pub size: String,
+    /// How many.
+    pub count: u64,
+}
+
+/// The cutting of a quilt.
+pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutting, PublishError> {
+    let plans = quilt.made()?;
+    let fabrics = plans.into_iter().map(|plan| cut_fabric(quilt, plan, figures)).collect::<Result<_, PublishError>>()?;
+    let sewn = quilt.sewn.iter().map(|run| sewn_line(run, quilt.design)).collect::<Result<_, _>>()?;
+    let plan = quilt.planner.name();
+    Ok(Cutting {
+        plan: plan.to_owned(),
+        notes: vec![
+            format!(
+                "This is the {plan} cutting plan. Strips run across the width of the fabric, from selvage to selvage, unless \
+                 they are said to be cut otherwise; the fold is opened where a strip is drawn flat."
+            ),
+            "Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces.".to_owned(),
+            "Cut strips in the order of their letters. Sort the pieces by their numbers and label them.".to_owned(),
+        ],
+        fabrics,
+        sewn_first: sewn,
+    })
+}
+
+fn cut_fabric(quilt: &Offered<'_>, plan: &FabricPlan, figures: &mut Figures) -> Result<CutFabric, PublishError> {
+    let design = quilt.design;
+    let fabric = design.fabric(plan.fabric)?;
+    let lay = LayPicture::new(plan, fabric, design.units())?;
+    let mut told = vec![format!("{} · {}", lay.extent, counted(lay.strips_cut(), "strip", "strips"))];
+    if plan.parts > 1 {
+        told.push(format!("{} different fabrics; cut this from each of them", plan.parts));
+    }
+    let drawings = lay_figures(&lay)?;
+    let count = drawings.len();
+    let alt = |index: usize| match count {
+        1 => format!("Lay of {}", lay.fabric),
+        _ => format!("Lay of {}, part {} of {count}", lay.fabric, index + 1),
+    };
+    let lays = drawings.iter().enumerate().map(|(index, drawing)| picture(figures, drawing, alt(index))).collect();
+    Ok(CutFabric {
+        name: lay.fabric.clone(),
+        colour: lay.colour.to_string(),
+        value: lay.value.word().to_owned(),
+        buy: lay.buy.clone(),
+        told,
+        cloths: lay.cloths.iter().map(cut_cloth).collect(),
+        pieces: lay
+            .pieces
+            .iter()
+            .map(|p| CutPiece { number: p.number, name: p.name.clone(), size: p.size.clone(), count: p.count })
+            .collect(),
+        lays,
+    })
+}
+
+fn cut_cloth(cloth: &LayCloth) -> CutCloth {
+    let strips = cloth.strips.iter().map(|strip| CutStrip {
+        letter: strip.letter.clone(),
+        heading: strip.heading.clone(),
+        rows: strip.words.iter().map(|row| (row.number, row.text.clone())).collect(),
+    });
+    CutCloth { heading: cloth.heading.clone().unwrap_or_default(), strips: strips.collect() }
+}

@@ -1,0 +1,179 @@
+//! The booklet: a whole pattern on paper, from the cover to the words it uses.
+//!
+//! Nothing is stored for a quilt or a block: every sentence, number and figure follows from the design, its cutting plans
+//! and its plan of sewing, the same that `totals`, `cut` and `sew` tell. [`BookletData`] is all of it as data, in the order
+//! of the pages; [`booklet`] sets the pages.
+
+mod backing_picture;
+mod border_picture;
+mod cautions;
+mod cover;
+mod cutting_part;
+mod fabrics_part;
+mod facts;
+mod finishing_part;
+mod glossary;
+mod kinds;
+mod photo;
+mod rows_picture;
+mod sewing_part;
+mod skill;
+mod top_part;
+
+use std::collections::BTreeMap;
+
+use cutting::{CutError, FabricPlan, Ledger, Planner, SewnRun};
+use layout::{Design, FabricId};
+use piecing::{CuttingHand, QuiltPlan};
+use serde::Serialize;
+
+use crate::{About, Drawing, Figures, Pages, PublishError, typeset};
+
+pub use self::cautions::Cautions;
+pub use self::cover::Cover;
+pub use self::cutting_part::{CutCloth, CutFabric, CutPiece, CutStrip, Cutting};
+pub use self::fabrics_part::{FabricRow, OfferedFabrics};
+pub use self::facts::{Fact, Facts};
+pub use self::finishing_part::Finishing;
+pub use self::glossary::Entry;
+pub use self::photo::{MAX_PHOTO_BYTES, MAX_PHOTO_PIXELS, Photo};
+pub use self::sewing_part::{SewnBlock, SewnFigure, SewnSection, SewnStep};
+pub use self::skill::{Reason, Skill};
+pub use self::top_part::{Kind, TopPart};
+
+/// A variant of the quilt that the pattern offers, with its cutting plans.
+#[derive(Debug, Clone, Copy)]
+pub struct Offered<'a> {
+    /// What it is called among the variants.
+    pub label: &'a str,
+    /// Its design.
+    pub design: &'a Design,
+    /// Its counts, binding and backing.
+    pub ledger: &'a Ledger,
+    /// The plan of each fabric.
+    pub plans: &'a BTreeMap<FabricId, Result<FabricPlan, CutError>>,
+    /// What is sewn before it is cut.
+    pub sewn: &'a [SewnRun],
+    /// Which planner made the plans.
+    pub planner: Planner,
+}
+
+impl Offered<'_> {
+    /// The plans, in the order of the fabrics.
+    ///
+    /// # Errors
+    /// [`PublishError::Uncut`] for a fabric that has none.
+    pub(crate) fn made(&self) -> Result<Vec<&FabricPlan>, PublishError> {
+        let refused = |error: &CutError| PublishError::Uncut { variant: self.label.to_owned(), cause: error.to_string() };
+        self.plans.values().map(|plan| plan.as_ref().map_err(refused)).collect()
+    }
+}
+
+/// What a booklet is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct BookletInput<'a> {
+    /// The variant that is cut and sewn.
+    pub quilt: Offered<'a>,
+    /// How it is sewn, with the units that its cutting plan sews before it cuts.
+    pub sewing: &'a QuiltPlan,
+    /// All variants that the pattern offers, this one among them, in their order.
+    pub offered: &'a [Offered<'a>],
+}
+
+/// What the user says of the booklet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BookletOptions {
+    /// Title, author, edition and paper.
+    pub about: About,
+    /// A line under the title; may be empty.
+    pub lead: String,
+    /// Paragraphs of the author's own.
+    pub notes: Vec<String>,
+    /// A photo for the cover; without one the quilt is drawn.
+    pub photo: Option<Photo>,
+    /// The hand that holds the rotary cutter.
+    pub hand: CuttingHand,
+}
+
+/// All that a booklet says and shows, in the order of its pages. Lengths in words are in the design's units; figures are
+/// called by their names among the [`Figures`] of the document.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BookletData {
+    /// Head and foot.
+    pub about: About,
+    /// The first page.
+    pub cover: Cover,
+    /// The quilt at a glance.
+    pub facts: Facts,
+    /// What may hurt someone or cost dear.
+    pub cautions: Cautions,
+    /// What to buy, for each variant that is offered.
+    pub fabrics: Vec<OfferedFabrics>,
+    /// How every fabric is cut.
+    pub cutting: Cutting,
+    /// How every block is sewn.
+    pub sewing: Vec<SewnBlock>,
+    /// How the top is put together.
+    pub top: TopPart,
+    /// Backing, batting and binding.
+    pub finishing: Finishing,
+    /// The top without colours.
+    pub colouring: Picture,
+    /// The words of the trade that stand above, with what they mean.
+    pub glossary: Vec<Entry>,
+}
+
+/// A figure of the booklet.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Picture {
+    /// Its name among the figures.
+    pub file: String,
+    /// The width at which its words have their size, in inches.
+    pub width_in: f64,
+    /// The height that goes with it.
+    pub height_in: f64,
+    /// What it shows, for those who do not see it.
+    pub alt: String,
+}
+
+/// Takes in a drawing as a figure of its own size.
+fn picture(figures: &mut Figures, drawing: &Drawing, alt: impl Into<String>) -> Picture {
+    let page = drawing.page();
+    Picture { file: figures.add(drawing), width_in: page.width_in, height_in: page.height_in, alt: alt.into() }
+}
+
+/// All that a booklet says, and its figures.
+///
+/// # Errors
+/// A fabric that cannot be cut ([`PublishError::Uncut`]), or a drawing that cannot be drawn.
+pub fn booklet_data(
+    input: &BookletInput<'_>,
+    options: &BookletOptions,
+) -> Result<(BookletData, Figures), PublishError> {
+    let mut figures = Figures::default();
+    let BookletInput { quilt, sewing, offered } = input;
+    let mut data = BookletData {
+        about: options.about.clone(),
+        cover: cover::cover(input, options, &mut figures)?,
+        facts: facts::facts(quilt, sewing)?,
+        cautions: cautions::cautions(),
+        fabrics: offered.iter().map(fabrics_part::offered_fabrics).collect::<Result<_, _>>()?,
+        cutting: cutting_part::cutting(quilt, &mut figures)?,
+        sewing: sewing_part::sewing(quilt, sewing, options.hand, &mut figures)?,
+        top: top_part::top_part(quilt, sewing, &mut figures)?,
+        finishing: finishing_part::finishing(quilt, &mut figures)?,
+        colouring: picture(&mut figures, &crate::quilt_picture::line_art(quilt.design)?, "The quilt top in outline"),
+        glossary: Vec::new(),
+    };
+    data.glossary = glossary::used_terms(&data)?;
+    Ok((data, figures))
+}
+
+/// The pages of a booklet.
+///
+/// # Errors
+/// As [`booklet_data`]; [`PublishError::Typeset`] when the photo cannot be read.
+pub fn booklet(input: &BookletInput<'_>, options: &BookletOptions) -> Result<Pages, PublishError> {
+    let (data, figures) = booklet_data(input, options)?;
+    typeset("booklet.typ", &data, &figures)
+}

@@ -1,0 +1,344 @@
+//! The blocks in their places: rows drawn apart where they are sewn in rows, every block with its letter and a mark that
+//! points to its top.
+
+use std::collections::BTreeMap;
+
+use geometry::Vector;
+use layout::{Design, FabricId, PlaceId, Placed, SamplerPlan, Setting};
+
+use super::kinds::Standing;
+use crate::set_text::{INK, PAPER, QUIET, tinted};
+use crate::typeface::{DIGIT_HEIGHT, text_width};
+use crate::{Anchor, Area, Drawing, Item, Lines, Page, Point, Polyline, PublishError, Text, Weight};
+
+/// The widest and highest that the drawing is, in inches, without the numbers of rows.
+const LARGEST_IN: [f64; 2] = [6.2, 6.9];
+/// Room round it, in inches.
+const ROOM_IN: f64 = 0.36;
+/// From row to row more than they are sewn, as a share of the pitch of the rows.
+const APART: f64 = 0.22;
+/// The largest letter, and the smallest that is still drawn, in inches; and its size as a share of the block's side.
+const LETTER_IN: [f64; 2] = [0.17, 0.04];
+const LETTER_SHARE: f64 = 0.24;
+/// Widths of seams in a block and of its outline, in inches.
+const LINES_IN: [f64; 2] = [0.003, 0.01];
+/// How much of a fabric's colour is drawn, so that letters read on it.
+const TINT: f64 = 0.55;
+/// Corners of the disc under a letter.
+const DISC_CORNERS: u8 = 20;
+/// Numbers of rows.
+const NUMBER_IN: f64 = 0.11;
+
+/// Draws the blocks of a quilt, borders apart.
+pub(super) fn rows_picture(design: &Design, kinds: &[Standing]) -> Result<Drawing, PublishError> {
+    let top = design.top()?;
+    let inside: Vec<&Placed> = top.placed.iter().filter(|placed| !is_of_border(placed.place)).collect();
+    let rows = Rows::new(design.setting(), &inside);
+    let mut sheet = Sheet::default();
+    for placed in &inside {
+        sheet.place(design, placed, &rows)?;
+    }
+    let letters: BTreeMap<PlaceId, &str> =
+        kinds.iter().flat_map(|kind| kind.places.iter().map(|place| (*place, kind.letter.as_str()))).collect();
+    sheet.finished(design, &letters, &rows)
+}
+
+/// Whether a place belongs to a border.
+pub(super) const fn is_of_border(place: PlaceId) -> bool {
+    matches!(place, PlaceId::Border { .. } | PlaceId::BorderCorner { .. } | PlaceId::BorderBlock { .. })
+}
+
+/// The middle of some corners: that of their least and greatest coordinates.
+pub(super) fn middle_of(corners: &[Point]) -> Point {
+    let [low, high] = bounds_of(corners);
+    [low[0].midpoint(high[0]), low[1].midpoint(high[1])]
+}
+
+/// The least and greatest coordinates.
+fn bounds_of(corners: &[Point]) -> [Point; 2] {
+    corners.iter().fold([[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]], |[low, high], p| {
+        [[low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])]]
+    })
+}
+
+/// The outline of something in the top, y up.
+fn outline(placed: &Placed) -> Vec<Point> {
+    placed.block.base().corners().iter().map(|corner| placed.motion.point(corner).to_f64()).collect()
+}
+
+/// The mean of some corners, which lies inside any block.
+fn mean(corners: &[Point]) -> Point {
+    #[expect(clippy::cast_precision_loss, reason = "a block has few corners")]
+    let share = 1.0 / corners.len().max(1) as f64;
+    corners.iter().fold([0.0; 2], |sum, p| [sum[0] + p[0] * share, sum[1] + p[1] * share])
+}
+
+/// How rows are drawn apart: their direction, and where each of them lies across it.
+struct Rows {
+    /// Across the rows, from the first to the last, y up.
+    across: Point,
+    /// Along the rows, to the end.
+    along: Point,
+    /// Across the middle of row 0, and from row to row, in inches of the quilt.
+    first: f64,
+    pitch: f64,
+    apart: f64,
+    on_point: bool,
+    setting: Setting,
+}
+
+impl Rows {
+    fn new(setting: Setting, inside: &[&Placed]) -> Self {
+        let on_point = matches!(setting, Setting::OnPoint { .. });
+        let (across, along) = if on_point {
+            let half = std::f64::consts::FRAC_1_SQRT_2;
+            ([half, -half], [half, half])
+        } else {
+            ([0.0, -1.0], [1.0, 0.0])
+        };
+        let mut rows = Self { across, along, first: 0.0, pitch: 1.0, apart: 0.0, on_point, setting };
+        let mut found: BTreeMap<u16, f64> = BTreeMap::new();
+        for placed in inside {
+            if let PlaceId::Cell { row, column } = placed.place {
+                let at = rows.position(middle_of(&outline(placed)));
+                found.entry(rows.sewn_row(row, column)).or_insert(at);
+            }
+        }
+        let (Some((low, first)), Some((high, last))) = (found.first_key_value(), found.last_key_value()) else {
+            return rows;
+        };
+        if high > low && !matches!(setting, Setting::Sampler { .. }) {
+            rows.pitch = (last - first) / f64::from(high - low);
+            rows.first = first - rows.pitch * f64::from(*low);
+            rows.apart = APART * rows.pitch;
+        }
+        rows
+    }
+
+    /// The row in which the block of a cell is sewn.
+    const fn sewn_row(&self, row: u16, column: u16) -> u16 {
+        if self.on_point { self.setting.sewn_at(row, column).0 } else { row }
+    }
+
+    /// Where a point lies across the rows.
+    fn position(&self, [x, y]: Point) -> f64 {
+        x * self.across[0] + y * self.across[1]
+    }
+
+    /// The row of something, counted from 0; between two rows for what lies there.
+    fn row_of(&self, placed: &Placed) -> f64 {
+        let between = |row: u16| f64::from(row) - 0.5;
+        match placed.place {
+            PlaceId::Cell { row, column } => f64::from(self.sewn_row(row, column)),
+            PlaceId::Sash { row, level: false, .. }
+            | PlaceId::RowEnd { row, .. }
+            | PlaceId::SettingTriangle { row, .. } => f64::from(row),
+            PlaceId::Sash { row, .. } | PlaceId::LongSash { row } | PlaceId::Cornerstone { row, .. } => between(row),
+            _ => {
+                let row = (self.position(middle_of(&outline(placed))) - self.first) / self.pitch;
+                if self.on_point && matches!(placed.place, PlaceId::SideTriangle { .. }) { row.round() } else { row }
+            }
+        }
+    }
+
+    /// How far something is moved, in inches of the quilt.
+    fn shift(&self, placed: &Placed) -> Point {
+        let far = if self.apart > 0.0 { self.row_of(placed) * self.apart } else { 0.0 };
+        [self.across[0] * far, self.across[1] * far]
+    }
+}
+
+/// A block or filler that is named.
+struct Named {
+    place: PlaceId,
+    /// Its middle, y up, in inches of the quilt.
+    at: Point,
+    /// Towards its top.
+    up: Point,
+    /// The side of a square as large.
+    side: f64,
+    /// Its row, for blocks.
+    row: Option<u16>,
+    /// How far it reaches along the row.
+    from: f64,
+}
+
+/// What is drawn, y up, in inches of the quilt.
+#[derive(Default)]
+struct Sheet {
+    fabrics: BTreeMap<FabricId, Vec<Vec<Point>>>,
+    outlines: Vec<Vec<Point>>,
+    named: Vec<Named>,
+    /// Where the row begins, for each row of blocks.
+    begins: BTreeMap<u16, Point>,
+}
+
+impl Sheet {
+    fn place(&mut self, design: &Design, placed: &Placed, rows: &Rows) -> Result<(), PublishError> {
+        let [dx, dy] = rows.shift(placed);
+        let moved = |[x, y]: Point| [x + dx, y + dy];
+        for (index, patch) in placed.block.patches().iter().enumerate() {
+            let fabric = design.paint(placed.place, placed.source, &placed.block, index)?;
+            let corners = patch.outline.corners().iter();
+            let points = corners.map(|corner| moved(placed.motion.point(corner).to_f64())).collect();
+            self.fabrics.entry(fabric).or_default().push(points);
+        }
+        let outline: Vec<Point> = outline(placed).into_iter().map(moved).collect();
+        let row = match placed.place {
+            PlaceId::Cell { row, column } => Some(rows.sewn_row(row, column)),
+            _ => None,
+        };
+        let along = |p: &Point| p[0] * rows.along[0] + p[1] * rows.along[1];
+        let from = outline.iter().map(along).fold(f64::INFINITY, f64::min);
+        if row.is_some() || matches!(placed.place, PlaceId::Filler(_)) {
+            let up = placed.motion.vector(&Vector::new(geometry::Exact::ZERO, geometry::Exact::ONE));
+            self.named.push(Named {
+                place: placed.place,
+                at: mean(&outline),
+                up: [up.x.to_f64(), up.y.to_f64()],
+                side: placed.block.base().area().to_f64().abs().sqrt(),
+                row,
+                from,
+            });
+        }
+        self.outlines.push(outline);
+        Ok(())
+    }
+
+    fn finished(
+        mut self,
+        design: &Design,
+        letters: &BTreeMap<PlaceId, &str>,
+        rows: &Rows,
+    ) -> Result<Drawing, PublishError> {
+        self.begin_rows(rows);
+        let corners: Vec<Point> = self.outlines.iter().flatten().copied().collect();
+        let [low, high] = bounds_of(&corners);
+        let [wide, tall] = [high[0] - low[0], high[1] - low[1]];
+        let scale = (LARGEST_IN[0] / wide).min(LARGEST_IN[1] / tall);
+        let page = Page {
+            width_in: wide * scale + 2.0 * ROOM_IN,
+            height_in: tall * scale + 2.0 * ROOM_IN,
+            background: Some(PAPER),
+        };
+        let on_page = |[x, y]: Point| [(x - low[0]) * scale + ROOM_IN, (high[1] - y) * scale + ROOM_IN];
+        let all = |shapes: &[Vec<Point>]| -> Vec<Vec<Point>> {
+            shapes.iter().map(|shape| shape.iter().copied().map(on_page).collect()).collect()
+        };
+        let closed = |shapes: Vec<Vec<Point>>, width_in| {
+            let polylines = shapes.into_iter().map(|points| Polyline { points, closed: true }).collect();
+            Item::Lines(Lines { stroke: INK, width_in, dashes: Vec::new(), polylines })
+        };
+        let mut items = Vec::new();
+        for (fabric, shapes) in &self.fabrics {
+            let fabric = design.fabric(*fabric)?;
+            let fill = tinted(fabric.look.colour(), TINT);
+            items.push(Item::Area(Area { label: fabric.name.clone(), fill, polygons: all(shapes) }));
+        }
+        let seams: Vec<Vec<Point>> = self.fabrics.values().flat_map(|shapes| all(shapes)).collect();
+        items.push(closed(seams, LINES_IN[0]));
+        items.push(closed(all(&self.outlines), LINES_IN[1]));
+        items.extend(self.names(design, letters, scale, &on_page));
+        items.extend(self.row_numbers(rows, scale, &on_page));
+        Drawing::new(page, items)
+    }
+
+    /// Finds where each row of blocks begins.
+    fn begin_rows(&mut self, rows: &Rows) {
+        let mut least: BTreeMap<u16, f64> = BTreeMap::new();
+        for named in &self.named {
+            let Some(row) = named.row else { continue };
+            let known = least.entry(row).or_insert(f64::INFINITY);
+            if named.from < *known {
+                *known = named.from;
+                let along = named.at[0] * rows.along[0] + named.at[1] * rows.along[1];
+                let back = along - named.from;
+                let at = [named.at[0] - rows.along[0] * back, named.at[1] - rows.along[1] * back];
+                self.begins.insert(row, at);
+            }
+        }
+    }
+
+    /// Letters with their marks, and the numbers of fillers.
+    fn names(
+        &self,
+        design: &Design,
+        letters: &BTreeMap<PlaceId, &str>,
+        scale: f64,
+        on_page: &impl Fn(Point) -> Point,
+    ) -> Vec<Item> {
+        let is_free = matches!(design.sampler_plan(), Some(SamplerPlan::Free(_)));
+        let (mut discs, mut marks, mut texts) = (Vec::new(), Vec::new(), Vec::new());
+        for named in &self.named {
+            let size_in = (named.side * scale * LETTER_SHARE).min(LETTER_IN[0]);
+            if size_in < LETTER_IN[1] {
+                continue;
+            }
+            let text = match (named.place, letters.get(&named.place)) {
+                (PlaceId::Cell { column, .. }, Some(letter)) if is_free => format!("{letter} {}", u32::from(column) + 1),
+                (_, Some(letter)) => (*letter).to_owned(),
+                (PlaceId::Filler(number), None) => (u32::from(number) + 1).to_string(),
+                (_, None) => continue,
+            };
+            let at = on_page(named.at);
+            if letters.contains_key(&named.place) {
+                let radius = (size_in * 0.78).max(text_width(&text, size_in, Weight::Bold) / 2.0 + size_in * 0.25);
+                discs.push(disc(at, radius));
+                marks.push(mark(at, named.up, radius, size_in));
+            }
+            texts.push(centred(text, at, size_in));
+        }
+        let area = |label: &str, fill, polygons: Vec<Vec<Point>>| {
+            (!polygons.is_empty()).then(|| Item::Area(Area { label: label.to_owned(), fill, polygons }))
+        };
+        let marks = area("this side on top", INK, marks);
+        marks.into_iter().chain(area("", PAPER, discs)).chain(texts).collect()
+    }
+
+    /// The number of each row, before it begins.
+    fn row_numbers(&self, rows: &Rows, scale: f64, on_page: &impl Fn(Point) -> Point) -> Vec<Item> {
+        if rows.apart <= 0.0 {
+            return Vec::new();
+        }
+        let [x, y] = rows.along.map(|part| part * 0.16 / scale);
+        let number = |(row, at): (&u16, &Point)| {
+            let [x, y] = on_page([at[0] - x, at[1] - y]);
+            // A setting triangle may lie there: its corner is far enough from the number's middle.
+            let text = (u32::from(*row) + 1).to_string();
+            Item::Text(Text {
+                text,
+                at: [x, y + NUMBER_IN * DIGIT_HEIGHT / 2.0],
+                anchor: Anchor::Middle,
+                size_in: NUMBER_IN,
+                weight: Weight::Bold,
+                fill: QUIET,
+                turned: 0.0,
+            })
+        };
+        self.begins.iter().map(number).collect()
+    }
+}
+
+/// Text in the middle of a place.
+pub(super) fn centred(text: String, [x, y]: Point, size_in: f64) -> Item {
+    let at = [x, y + size_in * DIGIT_HEIGHT / 2.0];
+    Item::Text(Text { text, at, anchor: Anchor::Middle, size_in, weight: Weight::Bold, fill: INK, turned: 0.0 })
+}
+
+/// A disc under a letter.
+pub(super) fn disc([x, y]: Point, radius: f64) -> Vec<Point> {
+    let corner = |k: u8| {
+        let angle = f64::from(k) / f64::from(DISC_CORNERS) * std::f64::consts::TAU;
+        [x + radius * angle.cos(), y + radius * angle.sin()]
+    };
+    (0..DISC_CORNERS).map(corner).collect()
+}
+
+/// A triangle on the rim of a disc that points to the top of its block.
+fn mark([x, y]: Point, [up_x, up_y]: Point, radius: f64, size_in: f64) -> Vec<Point> {
+    // The page's y axis points down.
+    let (up, side) = ([up_x, -up_y], [up_y, up_x]);
+    let at = |far: f64, wide: f64| [x + up[0] * far + side[0] * wide, y + up[1] * far + side[1] * wide];
+    let half = size_in * 0.42;
+    vec![at(radius * 0.8, -half), at(radius + size_in * 0.5, 0.0), at(radius * 0.8, half)]
+}

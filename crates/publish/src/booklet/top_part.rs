@@ -1,0 +1,80 @@
+//! How the top is put together: which block stands where and how it is turned, row by row, then the borders.
+
+use piecing::QuiltPlan;
+use serde::Serialize;
+
+use super::border_picture::border_picture;
+use super::kinds::{Standing, kind_picture, kinds_of};
+use super::rows_picture::rows_picture;
+use super::{Offered, Picture, picture};
+use crate::sewing::{border_words, inside_words};
+use crate::{Figures, PublishError};
+
+/// The top.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TopPart {
+    /// The kinds of block by their letters; those in other fabrics or mirrored are kinds of their own.
+    pub kinds: Vec<Kind>,
+    /// The steps up to the borders.
+    pub lines: Vec<String>,
+    /// The blocks in their places, rows apart where they are sewn in rows.
+    pub rows: Picture,
+    /// What the drawing says, in words.
+    pub rows_told: String,
+    /// The borders, in the order of sewing.
+    pub borders: Vec<String>,
+    /// Where to measure; none without borders.
+    pub border_picture: Option<Picture>,
+}
+
+/// A kind of block.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Kind {
+    /// Its letter in the drawing.
+    pub letter: String,
+    /// Name of the block, and whether it is mirrored.
+    pub name: String,
+    /// Its fabrics.
+    pub fabrics: String,
+    /// How many the quilt has.
+    pub count: u64,
+    /// The block, its own top upward.
+    pub picture: Picture,
+}
+
+/// How the top of a quilt is put together.
+pub(super) fn top_part(
+    quilt: &Offered<'_>,
+    sewing: &QuiltPlan,
+    figures: &mut Figures,
+) -> Result<TopPart, PublishError> {
+    let design = quilt.design;
+    let standing = kinds_of(design, sewing)?;
+    let kind = |standing: &Standing| -> Result<Kind, PublishError> {
+        let drawing = kind_picture(design, standing)?;
+        Ok(Kind {
+            letter: standing.letter.clone(),
+            name: standing.name.clone(),
+            fabrics: standing.fabric_names(design)?,
+            count: standing.places.len() as u64,
+            picture: picture(figures, &drawing, format!("Block {}: {}", standing.letter, standing.name)),
+        })
+    };
+    let kinds = standing.iter().map(kind).collect::<Result<_, _>>()?;
+    let rows = rows_picture(design, &standing)?;
+    let borders = border_words(design);
+    let border_drawing = if design.borders().is_empty() { None } else { Some(border_picture(design)?) };
+    Ok(TopPart {
+        kinds,
+        lines: inside_words(design, sewing),
+        rows: picture(figures, &rows, "The blocks of the quilt top in their places, each with its letter"),
+        rows_told: ROWS_TOLD.to_owned(),
+        border_picture: border_drawing
+            .map(|drawing| picture(figures, &drawing, "The quilt top with its borders, measured through the middle")),
+        borders,
+    })
+}
+
+/// What the letters and marks mean.
+const ROWS_TOLD: &str = "Letters name the kinds of block. The small triangle in a block points to the side that is on top in \
+                         the table of kinds: turn the block so.";
