@@ -8,7 +8,7 @@ use layout::beds::{BEDS, Bed, bed};
 use layout::pairings::Position;
 use piecing::simulate::Inches;
 
-use crate::commands::{EditionsArgs, ExportArgs, FitsArgs, KitArgs, TablesArgs};
+use crate::commands::{BookletArgs, EditionsArgs, ExportArgs, FitsArgs, KitArgs, TablesArgs};
 
 /// Design pieced star quilts: exact blocks, true totals, cutting plans.
 #[derive(Debug, Parser)]
@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Sew(Sew),
     /// Picture of the quilt top as SVG or PNG
     Draw(Draw),
+    /// The whole pattern as a booklet, PDF
+    Booklet(BookletArgs),
     /// Every way to fill a small motif with one block, counted and listed
     Pairings(Pairings),
     /// Beds with their sources, and how to make a quilt fit one of them

@@ -61,6 +61,22 @@ pub enum CommandError {
     /// There is no table.
     #[error(transparent)]
     Table(#[from] publish::tables::TableError),
+    /// A photo that could not be read.
+    #[error("cannot read the photo: {source}; check the name and your rights, or leave it out: {}", path.display())]
+    NoPhoto {
+        /// Which file.
+        path: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+    /// A file that is no photo.
+    #[error("{}: {source}", path.display())]
+    Photo {
+        /// Which file.
+        path: PathBuf,
+        /// What is wrong with it.
+        source: PublishError,
+    },
     /// Some fabrics cannot be cut as planned. The others were reported.
     #[error("{0}")]
     Uncut(String),

@@ -18,7 +18,7 @@ const MOST_STEPS: u64 = 1_000_000;
 /// How a quilt is sewn.
 #[derive(Debug, Clone)]
 pub struct QuiltPlan {
-    /// The blocks that stand in the quilt, in order of their ids.
+    /// The blocks that stand in the quilt, pieced borders included, in order of their ids.
     pub blocks: Vec<BlockPlan>,
     /// For each row from the top, to which side the seams between its blocks are pressed.
     pub rows: Vec<Side>,
@@ -41,7 +41,7 @@ impl QuiltPlan {
         let mut orders: BTreeMap<BlockId, Ordered> = BTreeMap::new();
         let mut values: BTreeMap<BlockId, Vec<Option<Value>>> = BTreeMap::new();
         for (block, _) in design.blocks() {
-            if design.places().all(|(_, place)| place.block != block) {
+            if design.places_of(block).next().is_none() {
                 continue;
             }
             let ready = ready.get(&block).map_or(&[][..], Vec::as_slice);

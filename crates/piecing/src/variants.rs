@@ -41,7 +41,7 @@ pub struct Colouring {
     pub places: Vec<PlaceId>,
 }
 
-/// The colourings of a block in a quilt, in the order of the first place of each.
+/// The colourings of a block in a quilt, pieced borders included, in the order of the first place of each.
 ///
 /// # Errors
 /// A patch without a fabric; not for a checked design.
@@ -49,10 +49,11 @@ pub fn colourings(design: &Design, block: BlockId) -> Result<Vec<Colouring>, Edi
     let drawn = Arc::clone(design.block(block)?.block());
     let mut found: Vec<Colouring> = Vec::new();
     let mut known: BTreeMap<(bool, Vec<FabricId>), usize> = BTreeMap::new();
-    for (place, placed) in design.places().filter(|(_, placed)| placed.block == block) {
+    for place in design.places_of(block) {
+        let mirrored = design.is_mirrored(place);
         let paint = |index| design.paint(place, Source::Block(block), &drawn, index);
         let fabrics = (0..drawn.patches().len()).map(paint).collect::<Result<Vec<_>, _>>()?;
-        let index = *known.entry((placed.mirrored, fabrics)).or_insert_with_key(|(mirrored, fabrics)| {
+        let index = *known.entry((mirrored, fabrics)).or_insert_with_key(|(mirrored, fabrics)| {
             let fabrics = Arc::new(fabrics.clone());
             found.push(Colouring { mirrored: *mirrored, fabrics, places: Vec::new() });
             found.len() - 1

@@ -1,6 +1,7 @@
 //! The commands that work without a window.
 
 mod beds;
+mod booklet;
 mod check;
 mod cut;
 mod cut_json;
@@ -27,6 +28,7 @@ use layout::file::{Document, Variant};
 use layout::{Design, Tally};
 use serde::Serialize;
 
+pub(crate) use self::booklet::BookletArgs;
 pub(crate) use self::editions::EditionsArgs;
 pub(crate) use self::export::ExportArgs;
 pub(crate) use self::fits::FitsArgs;
@@ -45,6 +47,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Draw(draw)) => draw::run(draw, out),
         Some(Command::Pairings(args)) => pairings::run(args, out),
         Some(Command::Beds(args)) => beds::run(args, out),
+        Some(Command::Booklet(args)) => booklet::run(args, out),
         Some(Command::Fits(args)) => fits::run(args, out),
         Some(Command::Kit(args)) => kit::run(args, out),
         Some(Command::Export(args)) => export::run(args, out),

@@ -50,7 +50,9 @@ pub(super) fn border_picture(design: &Design) -> Result<Drawing, PublishError> {
     items.push(Item::Lines(Lines { stroke: INK, width_in: LINE_IN / 2.0, dashes: Vec::new(), polylines: outlines }));
     items.extend(middle_lines(design, &on_page));
     numbers.sort_by_key(|(number, _)| *number);
-    for (number, at) in numbers {
+    // Narrow borders lie close together: each number stands lower than the one before it.
+    for ((number, [x, _]), step) in numbers.into_iter().zip(0_u8..) {
+        let at = [x, on_page([0.0, height * 0.4])[1] + f64::from(step) * SMALL_IN * 1.6];
         let area = Area { label: format!("border {number}"), fill: PAPER, polygons: vec![disc(at, SMALL_IN * 0.7)] };
         items.extend([Item::Area(area), centred(number.to_string(), at, SMALL_IN)]);
     }

@@ -82,16 +82,25 @@ pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutt
     let fabrics = plans.into_iter().map(|plan| cut_fabric(quilt, plan, figures)).collect::<Result<_, PublishError>>()?;
     let sewn = quilt.sewn.iter().map(|run| sewn_line(run, quilt.design)).collect::<Result<_, _>>()?;
     let plan = quilt.planner.name();
+    let measured = quilt.design.borders().iter().any(|border| border.pieced().is_none());
+    let border = measured.then(|| {
+        "Cut the strips of the borders now and cut them to length later: lengths of border pieces are as planned, and the \
+         real top is measured first."
+            .to_owned()
+    });
     Ok(Cutting {
         plan: plan.to_owned(),
-        notes: vec![
+        notes: [
             format!(
                 "This is the {plan} cutting plan. Strips run across the width of the fabric, from selvage to selvage, unless \
                  they are said to be cut otherwise; the fold is opened where a strip is drawn flat."
             ),
             "Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces.".to_owned(),
             "Cut strips in the order of their letters. Sort the pieces by their numbers and label them.".to_owned(),
-        ],
+        ]
+        .into_iter()
+        .chain(border)
+        .collect(),
         fabrics,
         sewn_first: sewn,
     })

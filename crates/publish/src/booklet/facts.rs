@@ -37,7 +37,7 @@ pub(super) fn facts(quilt: &Offered<'_>, sewing: &QuiltPlan) -> Result<Facts, Pu
     let size = format!("{} × {}", finished(&width, units), finished(&height, units));
     let patches = quilt.ledger.uses().values().map(|used| used.patches).sum();
     let mut rows = vec![("Finished size", size), ("Patches", counted(patches, "patch", "patches"))];
-    rows.extend(blocks(design).into_iter().map(|told| ("Block", told)));
+    rows.extend(blocks(design).into_iter().enumerate().map(|(i, told)| (if i == 0 { "Blocks" } else { "" }, told)));
     rows.push(("Fabrics", counted(quilt.plans.len() as u64, "fabric", "fabrics")));
     rows.push(("Seam allowance", format!("{}, in all sizes to cut", finished(design.seam().inches(), units))));
     if let Some(margin) = &design.cutting().oversize {
@@ -48,7 +48,7 @@ pub(super) fn facts(quilt: &Offered<'_>, sewing: &QuiltPlan) -> Result<Facts, Pu
     Ok(Facts { rows, skill: skill(quilt, sewing)? })
 }
 
-/// "Night star: 10, each 9″ × 9″": kinds of block that stand in the quilt, those of one name and size together.
+/// "10 × Night star, 9″ × 9″ finished": kinds of block that stand in the quilt, those of one name and size together.
 fn blocks(design: &Design) -> Vec<String> {
     let units = design.units();
     let mut found: Vec<((&str, String), u64)> = Vec::new();
@@ -68,5 +68,5 @@ fn blocks(design: &Design) -> Vec<String> {
             }
         }
     }
-    found.into_iter().map(|((name, size), count)| format!("{name}: {count}, {size} finished")).collect()
+    found.into_iter().map(|((name, size), count)| format!("{count} × {name}, {size} finished")).collect()
 }

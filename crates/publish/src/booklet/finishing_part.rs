@@ -95,11 +95,10 @@ fn binding_lines(design: &Design, binding: &BindingCut) -> Result<Vec<String>, P
 
 /// A length of binding: no finer than a tenth, since nobody cuts it to its length before it is sewn on.
 fn tenths(inches: &Exact, units: Units) -> String {
-    match units {
-        Units::Inches => format!("{}″", inches.to_decimal(1)),
-        Units::Centimetres => {
-            let cm = &inches_to_mm(inches) * &Exact::ratio(1, 10).unwrap_or_default();
-            format!("{} cm", cm.to_decimal(1))
-        }
-    }
+    let (length, unit) = match units {
+        Units::Inches => (inches.clone(), "″"),
+        Units::Centimetres => (&inches_to_mm(inches) * &Exact::ratio(1, 10).unwrap_or_default(), " cm"),
+    };
+    let told = length.to_decimal(1);
+    format!("{}{unit}", told.strip_suffix(".0").unwrap_or(&told))
 }

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use geometry::Vector;
-use layout::{Design, FabricId, PlaceId, Placed, SamplerPlan, Setting};
+use layout::{Design, FabricId, MAX_ROWS, PlaceId, Placed, SamplerPlan, Setting};
 
 use super::kinds::Standing;
 use crate::set_text::{INK, PAPER, QUIET, tinted};
@@ -12,11 +12,13 @@ use crate::typeface::{DIGIT_HEIGHT, text_width};
 use crate::{Anchor, Area, Drawing, Item, Lines, Page, Point, Polyline, PublishError, Text, Weight};
 
 /// The widest and highest that the drawing is, in inches, without the numbers of rows.
-const LARGEST_IN: [f64; 2] = [6.2, 6.9];
+const LARGEST_IN: [f64; 2] = [6.1, 5.7];
 /// Room round it, in inches.
 const ROOM_IN: f64 = 0.36;
 /// From row to row more than they are sewn, as a share of the pitch of the rows.
 const APART: f64 = 0.22;
+/// The same with strips between the rows, which are drawn halfway.
+const APART_WITH_SASHES: f64 = 0.4;
 /// The largest letter, and the smallest that is still drawn, in inches; and its size as a share of the block's side.
 const LETTER_IN: [f64; 2] = [0.17, 0.04];
 const LETTER_SHARE: f64 = 0.24;
@@ -28,12 +30,15 @@ const TINT: f64 = 0.55;
 const DISC_CORNERS: u8 = 20;
 /// Numbers of rows.
 const NUMBER_IN: f64 = 0.11;
+/// How far they stand before the row.
+const BEFORE_IN: f64 = 0.14;
 
 /// Draws the blocks of a quilt, borders apart.
 pub(super) fn rows_picture(design: &Design, kinds: &[Standing]) -> Result<Drawing, PublishError> {
     let top = design.top()?;
     let inside: Vec<&Placed> = top.placed.iter().filter(|placed| !is_of_border(placed.place)).collect();
-    let rows = Rows::new(design.setting(), &inside);
+    let apart = if design.sashing().is_some() { APART_WITH_SASHES } else { APART };
+    let rows = Rows::new(design.setting(), &inside, apart);
     let mut sheet = Sheet::default();
     for placed in &inside {
         sheet.place(design, placed, &rows)?;
@@ -88,7 +93,7 @@ struct Rows {
 }
 
 impl Rows {
-    fn new(setting: Setting, inside: &[&Placed]) -> Self {
+    fn new(setting: Setting, inside: &[&Placed], apart: f64) -> Self {
         let on_point = matches!(setting, Setting::OnPoint { .. });
         let (across, along) = if on_point {
             let half = std::f64::consts::FRAC_1_SQRT_2;
@@ -110,7 +115,7 @@ impl Rows {
         if high > low && !matches!(setting, Setting::Sampler { .. }) {
             rows.pitch = (last - first) / f64::from(high - low);
             rows.first = first - rows.pitch * f64::from(*low);
-            rows.apart = APART * rows.pitch;
+            rows.apart = apart * rows.pitch;
         }
         rows
     }
@@ -157,10 +162,6 @@ struct Named {
     up: Point,
     /// The side of a square as large.
     side: f64,
-    /// Its row, for blocks.
-    row: Option<u16>,
-    /// How far it reaches along the row.
-    from: f64,
 }
 
 /// What is drawn, y up, in inches of the quilt.
@@ -169,8 +170,8 @@ struct Sheet {
     fabrics: BTreeMap<FabricId, Vec<Vec<Point>>>,
     outlines: Vec<Vec<Point>>,
     named: Vec<Named>,
-    /// Where the row begins, for each row of blocks.
-    begins: BTreeMap<u16, Point>,
+    /// For each row of blocks, where it lies across the rows, and where its first piece begins.
+    begins: BTreeMap<u16, [f64; 2]>,
 }
 
 impl Sheet {
@@ -184,21 +185,14 @@ impl Sheet {
             self.fabrics.entry(fabric).or_default().push(points);
         }
         let outline: Vec<Point> = outline(placed).into_iter().map(moved).collect();
-        let row = match placed.place {
-            PlaceId::Cell { row, column } => Some(rows.sewn_row(row, column)),
-            _ => None,
-        };
-        let along = |p: &Point| p[0] * rows.along[0] + p[1] * rows.along[1];
-        let from = outline.iter().map(along).fold(f64::INFINITY, f64::min);
-        if row.is_some() || matches!(placed.place, PlaceId::Filler(_)) {
+        self.begin_row(placed, &outline, rows);
+        if matches!(placed.place, PlaceId::Cell { .. } | PlaceId::Filler(_)) {
             let up = placed.motion.vector(&Vector::new(geometry::Exact::ZERO, geometry::Exact::ONE));
             self.named.push(Named {
                 place: placed.place,
                 at: mean(&outline),
                 up: [up.x.to_f64(), up.y.to_f64()],
                 side: placed.block.base().area().to_f64().abs().sqrt(),
-                row,
-                from,
             });
         }
         self.outlines.push(outline);
@@ -206,12 +200,11 @@ impl Sheet {
     }
 
     fn finished(
-        mut self,
+        &self,
         design: &Design,
         letters: &BTreeMap<PlaceId, &str>,
         rows: &Rows,
     ) -> Result<Drawing, PublishError> {
-        self.begin_rows(rows);
         let corners: Vec<Point> = self.outlines.iter().flatten().copied().collect();
         let [low, high] = bounds_of(&corners);
         let [wide, tall] = [high[0] - low[0], high[1] - low[1]];
@@ -243,19 +236,16 @@ impl Sheet {
         Drawing::new(page, items)
     }
 
-    /// Finds where each row of blocks begins.
-    fn begin_rows(&mut self, rows: &Rows) {
-        let mut least: BTreeMap<u16, f64> = BTreeMap::new();
-        for named in &self.named {
-            let Some(row) = named.row else { continue };
-            let known = least.entry(row).or_insert(f64::INFINITY);
-            if named.from < *known {
-                *known = named.from;
-                let along = named.at[0] * rows.along[0] + named.at[1] * rows.along[1];
-                let back = along - named.from;
-                let at = [named.at[0] - rows.along[0] * back, named.at[1] - rows.along[1] * back];
-                self.begins.insert(row, at);
-            }
+    /// Notes where the row of something begins; what lies between two rows begins none.
+    fn begin_row(&mut self, placed: &Placed, outline: &[Point], rows: &Rows) {
+        let row = rows.row_of(placed);
+        let Some(number) = (0..MAX_ROWS * 2).find(|number| (f64::from(*number) - row).abs() < 1e-6) else { return };
+        let along = |p: &Point| p[0] * rows.along[0] + p[1] * rows.along[1];
+        let from = outline.iter().map(along).fold(f64::INFINITY, f64::min);
+        let begin = self.begins.entry(number).or_insert([0.0, f64::INFINITY]);
+        begin[1] = begin[1].min(from);
+        if matches!(placed.place, PlaceId::Cell { .. }) {
+            begin[0] = rows.position(middle_of(outline));
         }
     }
 
@@ -300,10 +290,10 @@ impl Sheet {
         if rows.apart <= 0.0 {
             return Vec::new();
         }
-        let [x, y] = rows.along.map(|part| part * 0.16 / scale);
-        let number = |(row, at): (&u16, &Point)| {
-            let [x, y] = on_page([at[0] - x, at[1] - y]);
-            // A setting triangle may lie there: its corner is far enough from the number's middle.
+        let number = |(row, [across, from]): (&u16, &[f64; 2])| {
+            let along = from - BEFORE_IN / scale;
+            let at = |axis: usize| rows.across[axis] * across + rows.along[axis] * along;
+            let [x, y] = on_page([at(0), at(1)]);
             let text = (u32::from(*row) + 1).to_string();
             Item::Text(Text {
                 text,

@@ -2,6 +2,8 @@
 //!
 //! Grades and thresholds are common practice, no source; so the reasons stand beside the grade, each with its figure.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use cutting::methods::{bias_by_role, outside_grain};
 use cutting::{FabricPlan, PlannedPiece};
 use geometry::lay::UNITS_PER_INCH;
@@ -78,28 +80,44 @@ fn reason(name: &str, told: String, points: u8) -> Reason {
 
 /// Pivots of each kind of block.
 fn set_in(quilt: &Offered<'_>, sewing: &QuiltPlan) -> Result<Reason, PublishError> {
-    let mut told: Vec<String> = Vec::new();
+    let mut found = BTreeMap::new();
     for plan in &sewing.blocks {
-        let pivots = plan.tree.pivots().found as u64;
-        let name = quilt.design.block(plan.block)?.name();
-        let words = format!("{} in each {name}", counted(pivots, "pivot", "pivots"));
-        if pivots > 0 && !told.contains(&words) {
-            told.push(words);
-        }
+        note(&mut found, plan.tree.pivots().found, quilt.design.block(plan.block)?.name());
     }
-    let (told, points) = if told.is_empty() { ("none".to_owned(), 0) } else { (told.join("; "), 2) };
+    let told = in_blocks(&found, "pivot", "pivots");
+    let points = if found.is_empty() { 0 } else { 2 };
     Ok(reason("Set-in seams in blocks", told, points))
 }
 
-/// The piece with the shortest side when cut.
+/// Notes that a block of this name has so many of something; none is not noted.
+fn note<'a>(found: &mut BTreeMap<usize, BTreeSet<&'a str>>, count: usize, name: &'a str) {
+    if count > 0 {
+        found.entry(count).or_default().insert(name);
+    }
+}
+
+/// "8 pivots in Star, Wheel; 4 pivots in Fan", most first, or "none".
+fn in_blocks(found: &BTreeMap<usize, BTreeSet<&str>>, one: &str, many: &str) -> String {
+    let told = found.iter().rev().map(|(count, names)| {
+        let names: Vec<&str> = names.iter().copied().collect();
+        format!("{} in {}", counted(*count as u64, one, many), names.join(", "))
+    });
+    let told: Vec<String> = told.collect();
+    if told.is_empty() { "none".to_owned() } else { told.join("; ") }
+}
+
+/// The least piece when cut, sections of long strips apart.
 fn smallest(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Option<Reason> {
-    let side = |piece: &PlannedPiece| {
+    let sides = |piece: &PlannedPiece| {
         let bounds = piece.prepared.bounds();
-        (bounds.width().min(bounds.height()), bounds.width().max(bounds.height()))
+        [bounds.width(), bounds.height()]
     };
-    let patches = plans.iter().flat_map(|plan| &plan.pieces).filter(|p| p.shape.is_some() && p.blank.is_none());
-    let least = patches.min_by_key(|piece| side(piece))?;
-    let points = u8::from(side(least).0 < SMALL) + u8::from(side(least).0 < VERY_SMALL);
+    let is_patch = |piece: &&PlannedPiece| piece.shape.is_some() && piece.blank.is_none() && !piece.is_section;
+    let patches = plans.iter().flat_map(|plan| &plan.pieces).filter(is_patch);
+    let least = patches.min_by_key(|piece| sides(piece).map(i128::from).iter().product::<i128>())?;
+    let [width, height] = sides(least);
+    let points = [SMALL, VERY_SMALL].iter().filter(|limit| width.min(height) < **limit).count();
+    let points = self::points(points);
     let told = format!("{}, {} when cut", least.label, cut_size(least, quilt.design.units()));
     Some(reason("Smallest piece", told, points))
 }
@@ -107,17 +125,11 @@ fn smallest(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Option<Reason> {
 /// Outside edges of blocks that stretch.
 fn bias(quilt: &Offered<'_>) -> Reason {
     let design = quilt.design;
-    let mut told: Vec<String> = Vec::new();
-    for (id, def) in design.blocks().filter(|(id, _)| design.places_of(*id).next().is_some()) {
-        let edges: usize = bias_by_role(&outside_grain(def.block())).values().sum();
-        let name = design.block(id).map_or("", |def| def.name());
-        let words = format!("{edges} on each {name}");
-        if edges > 0 && !told.contains(&words) {
-            told.push(words);
-        }
+    let mut found = BTreeMap::new();
+    for (_, def) in design.blocks().filter(|(id, _)| design.places_of(*id).next().is_some()) {
+        note(&mut found, bias_by_role(&outside_grain(def.block())).values().sum(), def.name());
     }
-    let (told, points) = if told.is_empty() { ("none".to_owned(), 0) } else { (told.join("; "), 1) };
-    reason("Bias edges round blocks", told, points)
+    reason("Bias edges round blocks", in_blocks(&found, "edge", "edges"), u8::from(!found.is_empty()))
 }
 
 /// Pieces whose mirror image is cut as well and may not be taken for them.
@@ -128,5 +140,5 @@ fn hands(plans: &[&FabricPlan]) -> Reason {
     };
     let count: u64 = plans.iter().map(both).sum();
     let told = if count == 0 { "none".to_owned() } else { counted(count, "piece", "pieces") };
-    reason("Pieces that have a left and a right hand", told, u8::from(count > 0))
+    reason("Pieces with two hands", told, u8::from(count > 0))
 }

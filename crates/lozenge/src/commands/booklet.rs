@@ -1,0 +1,156 @@
+//! `booklet`: the whole pattern as a PDF, or as data.
+
+use std::fs::File;
+use std::io::{Read as _, Write};
+use std::path::{Path, PathBuf};
+
+use clap::{Args, ValueEnum};
+use cutting::{BestBook, Ledger, Planner, Watch};
+use layout::file::{Document, Variant};
+use layout::{Overwrite, save};
+use piecing::{CuttingHand, QuiltPlan};
+use publish::booklet::{MAX_PHOTO_BYTES, booklet_data};
+use publish::sewing::ready_units;
+use publish::{About, BookletInput, BookletOptions, Offered, Paper, Photo, booklet};
+
+use super::cut::audited;
+use super::{chosen, open, planned, print_json};
+use crate::args::Reading;
+use crate::error::CommandError;
+
+/// What is asked of a booklet.
+#[derive(Debug, Args)]
+pub(crate) struct BookletArgs {
+    #[command(flatten)]
+    reading: Reading,
+    /// Booklet to write, PDF
+    #[arg(long, value_name = "PDF", required_unless_present = "json")]
+    out: Option<PathBuf>,
+    /// Paper; what goes with the quilt's units when left out
+    #[arg(long, value_enum)]
+    paper: Option<PaperArg>,
+    /// The quick cutting plans in place of the best ones
+    #[arg(long)]
+    quick: bool,
+    /// Who made the pattern
+    #[arg(long, value_name = "NAME")]
+    author: Option<String>,
+    /// Which edition of the pattern it is
+    #[arg(long, value_name = "EDITION")]
+    edition: Option<String>,
+    /// A photo for the cover, PNG, JPEG, GIF or WebP
+    #[arg(long, value_name = "PICTURE")]
+    photo: Option<PathBuf>,
+    /// Trim for a cutter held in the left hand
+    #[arg(long)]
+    left_handed: bool,
+    /// Replace a booklet that is there
+    #[arg(long, requires = "out")]
+    force: bool,
+}
+
+/// Paper by its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum PaperArg {
+    /// 210 × 297 mm
+    A4,
+    /// US Letter, 8½ × 11 in
+    Letter,
+}
+
+/// A variant with its plans.
+struct Planned<'a> {
+    variant: &'a Variant,
+    ledger: Ledger,
+    best: Option<BestBook>,
+}
+
+impl<'a> Planned<'a> {
+    /// The plans of all variants; a fabric that is cut alike in two of them is planned once.
+    fn all(document: &'a Document, quick: bool) -> Result<Vec<Self>, CommandError> {
+        let mut all: Vec<Self> = Vec::new();
+        for variant in document.variants() {
+            let (_, ledger) = planned(&variant.design)?;
+            let best = if quick {
+                audited(&variant.design, ledger.plans())?;
+                None
+            } else {
+                let none = BestBook::default();
+                let before = all.last().and_then(|planned| planned.best.as_ref()).unwrap_or(&none);
+                Some(BestBook::new(&variant.design, &ledger, before, &Watch::new())?)
+            };
+            all.push(Self { variant, ledger, best });
+        }
+        Ok(all)
+    }
+
+    fn offered(&self) -> Offered<'_> {
+        let (plans, sewn, planner) = match &self.best {
+            Some(book) => (book.plans(), book.sewn(), Planner::Best),
+            None => (self.ledger.plans(), [].as_slice(), Planner::Quick),
+        };
+        let (label, design) = (self.variant.label.as_str(), &self.variant.design);
+        Offered { label, design, ledger: &self.ledger, plans, sewn, planner }
+    }
+}
+
+/// Writes the booklet of one variant.
+pub(super) fn run(args: &BookletArgs, out: &mut dyn Write) -> Result<(), CommandError> {
+    if let Some(path) = &args.out
+        && !path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"))
+    {
+        return Err(CommandError::NoPdf(path.clone()));
+    }
+    let document = open(&args.reading.file)?;
+    let variant = chosen(&document, args.reading.variant.as_deref())?;
+    let options = options(args, variant)?;
+    let planned = Planned::all(&document, args.quick)?;
+    let offered: Vec<Offered<'_>> = planned.iter().map(Planned::offered).collect();
+    // Labels may be alike: the first of them is meant, as everywhere.
+    let Some(quilt) = offered.iter().find(|offered| offered.label == variant.label).copied() else { return Ok(()) };
+    let sewing = QuiltPlan::new(quilt.design, &ready_units(quilt.design, quilt.sewn))?;
+    let input = BookletInput { quilt, sewing: &sewing, offered: &offered };
+    let pages = match &args.out {
+        Some(path) => {
+            let pages = booklet(&input, &options)?;
+            let overwrite = if args.force { Overwrite::Replace } else { Overwrite::Refuse };
+            save(path, &pages.pdf()?, overwrite)?;
+            Some((path, pages.count()))
+        }
+        None => None,
+    };
+    if args.reading.json {
+        return print_json(&booklet_data(&input, &options)?.0, out);
+    }
+    if let Some((path, count)) = pages {
+        writeln!(out, "wrote {count} pages: {}", path.display())?;
+    }
+    Ok(())
+}
+
+/// What the user says of the booklet.
+fn options(args: &BookletArgs, variant: &Variant) -> Result<BookletOptions, CommandError> {
+    let paper = match args.paper {
+        Some(PaperArg::A4) => Paper::A4,
+        Some(PaperArg::Letter) => Paper::Letter,
+        None => Paper::of(variant.design.units()),
+    };
+    let mut about = About::quilt(&variant.design, paper);
+    if let Some(author) = &args.author {
+        about.author.clone_from(author);
+    }
+    if let Some(edition) = &args.edition {
+        about.edition.clone_from(edition);
+    }
+    let photo = args.photo.as_deref().map(photo).transpose()?;
+    let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
+    Ok(BookletOptions { about, lead: String::new(), notes: Vec::new(), photo, hand })
+}
+
+/// Reads a photo; one byte beyond the limit tells a file that is too large without reading it all.
+fn photo(path: &Path) -> Result<Photo, CommandError> {
+    let io = |source| CommandError::NoPhoto { path: path.to_path_buf(), source };
+    let mut bytes = Vec::new();
+    File::open(path).map_err(io)?.take(MAX_PHOTO_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(io)?;
+    Photo::new(bytes).map_err(|source| CommandError::Photo { path: path.to_path_buf(), source })
+}

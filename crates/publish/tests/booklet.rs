@@ -1,0 +1,94 @@
+//! The booklet as data, and the photos it takes.
+
+use std::path::Path;
+
+use cutting::{Ledger, Planner};
+use layout::file::Document;
+use layout::{Design, Tally};
+use piecing::{CuttingHand, QuiltPlan};
+use publish::booklet::{BookletData, MAX_PHOTO_BYTES, booklet_data};
+use publish::{About, BookletInput, BookletOptions, Offered, Paper, Photo, PublishError, Seams, booklet, png, quilt_picture};
+
+/// A sample's first variant.
+fn sample(name: &str) -> Design {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-quilts");
+    Document::open(&folder.join(name)).unwrap().variants()[0].design.clone()
+}
+
+fn options(design: &Design, paper: Paper) -> BookletOptions {
+    let about = About::quilt(design, paper);
+    BookletOptions { about, lead: String::new(), notes: Vec::new(), photo: None, hand: CuttingHand::Right }
+}
+
+/// Calls `look` with what a booklet of the design is made from, quick plans in it.
+fn with_input<T>(design: &Design, look: impl FnOnce(&BookletInput<'_>) -> T) -> T {
+    let ledger = Ledger::new(design, &Tally::count(design).unwrap()).unwrap();
+    let sewing = QuiltPlan::new(design, &std::collections::BTreeMap::new()).unwrap();
+    let (plans, sewn) = (ledger.plans(), [].as_slice());
+    let offered = [Offered { label: "First", design, ledger: &ledger, plans, sewn, planner: Planner::Quick }];
+    look(&BookletInput { quilt: offered[0], sewing: &sewing, offered: &offered })
+}
+
+fn data(design: &Design) -> BookletData {
+    with_input(design, |input| booklet_data(input, &options(design, Paper::A4)).unwrap().0)
+}
+
+#[test]
+fn words_are_explained_only_where_they_are_used() {
+    let crib = data(&sample("crib-night-ferry.json"));
+    let king = data(&sample("king-lantern-orchard.json"));
+    let has = |data: &BookletData, term: &str| data.glossary.iter().any(|entry| entry.term == term);
+    for term in ["Binding", "Backing", "Seam allowance", "Unit"] {
+        assert!(has(&crib, term) && has(&king, term), "{term}");
+    }
+    for term in ["Cornerstone", "On point"] {
+        assert!(!has(&crib, term) && has(&king, term), "{term}");
+    }
+}
+
+#[test]
+fn kinds_of_block_stand_in_all_places() {
+    for name in ["crib-night-ferry.json", "king-lantern-orchard.json", "queen-weathervane.json"] {
+        let design = sample(name);
+        let data = data(&design);
+        let places: usize = design.blocks().map(|(id, _)| design.places_of(id).count()).sum();
+        assert_eq!(data.top.kinds.iter().map(|kind| kind.count).sum::<u64>(), places as u64, "{name}");
+        assert_eq!(data.sewing.iter().map(|block| block.copies).sum::<u64>(), places as u64, "{name}");
+    }
+}
+
+#[test]
+fn every_page_has_the_paper_asked_for() {
+    let design = sample("crib-night-ferry.json");
+    for paper in Paper::ALL {
+        let pages = with_input(&design, |input| booklet(input, &options(&design, paper)).unwrap());
+        let [width, height] = paper.size_in();
+        for page in 0..pages.count() {
+            let picture = pages.picture(page, 10.0).unwrap();
+            let near = |pixels: u32, inches: f64| (f64::from(pixels) - inches * 10.0).abs() <= 1.0;
+            assert!(near(picture.width, width) && near(picture.height, height), "{paper:?}, page {page}");
+        }
+    }
+}
+
+#[test]
+fn a_photo_is_known_by_its_bytes() {
+    let design = sample("crib-night-ferry.json");
+    let good = png(&quilt_picture(&design, Seams::Hidden).unwrap(), 40).unwrap();
+    let photo = Photo::new(good.clone()).unwrap();
+    assert_eq!(photo.pixels()[0], 40);
+    let with_photo = BookletOptions { photo: Some(photo), ..options(&design, Paper::A4) };
+    assert!(with_input(&design, |input| booklet(input, &with_photo)).is_ok());
+    let refused = |bytes: Vec<u8>, word: &str| {
+        let error = Photo::new(bytes).unwrap_err();
+        assert!(matches!(&error, PublishError::Photo { cause } if cause.contains(word)), "{error}");
+    };
+    refused(Vec::new(), "no PNG");
+    refused(b"<svg/>".to_vec(), "no PNG");
+    refused(good[..12].to_vec(), "damaged");
+    refused(vec![0; MAX_PHOTO_BYTES + 1], "megabytes");
+    // IHDR of a picture of 65,535 × 65,535 pixels.
+    let mut huge = good;
+    huge[16..24].copy_from_slice(&[0, 0, 255, 255, 0, 0, 255, 255]);
+    refused(huge, "65535 × 65535");
+}
