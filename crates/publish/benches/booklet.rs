@@ -50,8 +50,6 @@ impl Planned {
     fn options(&self) -> BookletOptions {
         BookletOptions {
             about: About::quilt(&self.design, Paper::Letter),
-            lead: String::new(),
-            notes: Vec::new(),
             photo: None,
             hand: CuttingHand::Right,
         }

@@ -17,7 +17,7 @@ fn sample(name: &str) -> Design {
 
 fn options(design: &Design, paper: Paper) -> BookletOptions {
     let about = About::quilt(design, paper);
-    BookletOptions { about, lead: String::new(), notes: Vec::new(), photo: None, hand: CuttingHand::Right }
+    BookletOptions { about, photo: None, hand: CuttingHand::Right }
 }
 
 /// Calls `look` with what a booklet of the design is made from, quick plans in it.

@@ -71,7 +71,7 @@ struct Font {
 fn read_page(document: &Document, page: &Dictionary, id: lopdf::ObjectId) -> Page {
     let found: Vec<f64> = page.get(b"MediaBox").unwrap().as_array().unwrap().iter().map(number).collect();
     let mut reader = Reader { document, runs: Vec::new(), fonts: BTreeMap::new() };
-    let content = document.get_page_content(id).unwrap();
+    let content = document.get_page_content(id);
     let resources = dictionary(document, page.get(b"Resources").unwrap());
     reader.read(&content, resources, ONE);
     Page { width: found[2] - found[0], height: found[3] - found[1], runs: reader.runs }

@@ -142,9 +142,16 @@ fn options(args: &BookletArgs, variant: &Variant) -> Result<BookletOptions, Comm
     if let Some(edition) = &args.edition {
         about.edition.clone_from(edition);
     }
-    let photo = args.photo.as_deref().map(photo).transpose()?;
+    let photo = photo_path(args, variant).map(|path| photo(&path)).transpose()?;
     let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
-    Ok(BookletOptions { about, lead: String::new(), notes: Vec::new(), photo, hand })
+    Ok(BookletOptions { about, photo, hand })
+}
+
+/// The photo that was named, or that of the quilt, whose path begins at the quilt's folder.
+fn photo_path(args: &BookletArgs, variant: &Variant) -> Option<PathBuf> {
+    let own = variant.design.imprint().photo.as_str();
+    let beside = |own: &str| args.reading.file.parent().unwrap_or(Path::new("")).join(own);
+    args.photo.clone().or_else(|| (!own.is_empty()).then(|| beside(own)))
 }
 
 /// Reads a photo; one byte beyond the limit tells a file that is too large without reading it all.

@@ -44,11 +44,11 @@ pub(super) fn cover(
     };
     let several = input.offered.len() > 1;
     Ok(Cover {
-        lead: options.lead.clone(),
+        lead: design.imprint().lead.clone(),
         variant: if several { input.quilt.label.to_owned() } else { String::new() },
         size: format!("{width} × {height}"),
         picture,
-        notes: options.notes.clone(),
+        notes: design.imprint().notes.clone(),
     })
 }
 

@@ -93,7 +93,7 @@ pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutt
         notes: [
             format!(
                 "This is the {plan} cutting plan. Strips run across the width of the fabric, from selvage to selvage, unless \
-                 they are said to be cut otherwise; the fold is opened where a strip is drawn flat."
+                 they are said to be cut otherwise."
             ),
             "Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces.".to_owned(),
             "Cut strips in the order of their letters. Sort the pieces by their numbers and label them.".to_owned(),

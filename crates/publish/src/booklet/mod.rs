@@ -80,15 +80,11 @@ pub struct BookletInput<'a> {
     pub offered: &'a [Offered<'a>],
 }
 
-/// What the user says of the booklet.
+/// How a booklet is made; the line under its title and its notes are those of [`Design::imprint`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct BookletOptions {
     /// Title, author, edition and paper.
     pub about: About,
-    /// A line under the title; may be empty.
-    pub lead: String,
-    /// Paragraphs of the author's own.
-    pub notes: Vec<String>,
     /// A photo for the cover; without one the quilt is drawn.
     pub photo: Option<Photo>,
     /// The hand that holds the rotary cutter.
