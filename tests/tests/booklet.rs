@@ -251,16 +251,17 @@ fn pieces_agree(told: &Told) {
 
 /// The first size, "5¾″ × 2⅜″", after a label; none where none follows at once.
 fn size_after(text: &str) -> Option<[f64; 2]> {
-    let words: Vec<&str> = text.split(' ').take(12).collect();
+    let words: Vec<&str> = text.split_whitespace().take(12).collect();
     let cross = words.iter().position(|word| *word == "×")?;
     let value = |words: &[&str]| -> Option<f64> {
         let told = words.join(" ").replace("cm", "").replace('″', "");
         let parts: Vec<&str> = told.split_whitespace().filter(|part| part.chars().all(|c| !c.is_alphabetic())).collect();
         (!parts.is_empty() && parts.iter().all(|p| p.chars().all(|c| c.is_numeric() || "./".contains(c)))).then(|| number(&parts.join(" ")))
     };
-    let from = words[..cross].iter().rposition(|word| word.starts_with(|c: char| c.is_alphabetic() && c != 'c'))?;
+    let is_name = |word: &&str| *word != "cm" && word.starts_with(char::is_alphabetic);
+    let from = words[..cross].iter().rposition(is_name).map_or(0, |last| last + 1);
     let end = words[cross + 1..].iter().position(|word| word.ends_with('″') || *word == "cm")? + cross + 2;
-    Some([value(&words[from + 1..cross])?, value(&words[cross + 1..end])?])
+    Some([value(&words[from..cross])?, value(&words[cross + 1..end])?])
 }
 
 /// Every step of every block, in order, with how many it makes, its words, pressing, trims and measures.

@@ -169,6 +169,8 @@ impl<'a> Reader<'a> {
         let font = &self.fonts[&state.font.unwrap()];
         let start = then(at, state.matrix);
         let mut text = String::new();
+        // Where the last letter ends that is no space.
+        let mut end = at;
         for part in parts {
             match part {
                 Object::String(codes, _) => {
@@ -176,6 +178,9 @@ impl<'a> Reader<'a> {
                         text.push_str(font.letters.get(&code).map_or("", String::as_str));
                         let width = font.widths.get(&code).copied().unwrap_or(font.usual) / 1000.0 * state.size;
                         at = then([1.0, 0.0, 0.0, 1.0, width, 0.0], at);
+                        if !text.ends_with(' ') {
+                            end = at;
+                        }
                     }
                 }
                 kern => {
@@ -188,7 +193,7 @@ impl<'a> Reader<'a> {
                 }
             }
         }
-        let end = then(at, state.matrix);
+        let end = then(end, state.matrix);
         if !text.trim().is_empty() {
             self.runs.push(Run {
                 text,
