@@ -32,7 +32,7 @@ pub mod tables;
 mod typeface;
 mod typeset;
 
-pub use booklet::{BookletInput, BookletOptions, Offered, Photo, booklet};
+pub use booklet::{BookletInput, BookletOptions, Photo, booklet};
 pub use drawing::{
     Anchor, Area, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_DASHES, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN,
     MIN_PAGE_IN, Page, Point, Polyline, TEXT_SIZES_IN, Text, Weight,

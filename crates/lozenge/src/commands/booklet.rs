@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{Read as _, Write};
 use std::path::{Path, PathBuf};
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 use cutting::{BestBook, Ledger, Planner, Watch};
 use layout::file::{Document, Variant};
 use layout::{Overwrite, save};
@@ -26,9 +26,9 @@ pub(crate) struct BookletArgs {
     /// Booklet to write, PDF
     #[arg(long, value_name = "PDF", required_unless_present = "json")]
     out: Option<PathBuf>,
-    /// Paper; what goes with the quilt's units when left out
-    #[arg(long, value_enum)]
-    paper: Option<PaperArg>,
+    /// Paper, a4 or letter; what goes with the quilt's units when left out
+    #[arg(long, value_name = "PAPER", value_parser = paper)]
+    paper: Option<Paper>,
     /// The quick cutting plans in place of the best ones
     #[arg(long)]
     quick: bool,
@@ -47,15 +47,6 @@ pub(crate) struct BookletArgs {
     /// Replace a booklet that is there
     #[arg(long, requires = "out")]
     force: bool,
-}
-
-/// Paper by its name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum PaperArg {
-    /// 210 × 297 mm
-    A4,
-    /// US Letter, 8½ × 11 in
-    Letter,
 }
 
 /// A variant with its plans.
@@ -130,11 +121,7 @@ pub(super) fn run(args: &BookletArgs, out: &mut dyn Write) -> Result<(), Command
 
 /// What the user says of the booklet.
 fn options(args: &BookletArgs, variant: &Variant) -> Result<BookletOptions, CommandError> {
-    let paper = match args.paper {
-        Some(PaperArg::A4) => Paper::A4,
-        Some(PaperArg::Letter) => Paper::Letter,
-        None => Paper::of(variant.design.units()),
-    };
+    let paper = args.paper.unwrap_or_else(|| Paper::of(variant.design.units()));
     let mut about = About::quilt(&variant.design, paper);
     if let Some(author) = &args.author {
         about.author.clone_from(author);

@@ -3,11 +3,11 @@
 use cutting::FabricPlan;
 use serde::Serialize;
 
-use super::{Offered, Picture, picture};
+use super::{Picture, picture};
 use crate::cut_words::sewn_line;
 use crate::lay_picture::{LayCloth, LayPicture, lay_figures};
 use crate::lengths::counted;
-use crate::{Figures, PublishError};
+use crate::{Figures, Offered, PublishError};
 
 /// The cutting of the whole quilt.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -4,8 +4,7 @@ use cutting::{PanelDirection, Purchase};
 use layout::{BuyingStep, Design};
 use serde::Serialize;
 
-use super::Offered;
-use crate::PublishError;
+use crate::{Offered, PublishError};
 use crate::cut_words::{binding_words, buy_words, cloth_words};
 use crate::lengths::{counted, finished};
 

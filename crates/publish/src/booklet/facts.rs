@@ -6,9 +6,8 @@ use layout::Design;
 use piecing::QuiltPlan;
 use serde::Serialize;
 
-use super::Offered;
 use super::skill::{Skill, skill};
-use crate::PublishError;
+use crate::{Offered, PublishError};
 use crate::lengths::{counted, finished};
 
 /// What is known of the quilt before anything is cut.

@@ -7,10 +7,10 @@ use serde::Serialize;
 
 use super::backing_picture::backing_picture;
 use super::fabrics_part::direction_words;
-use super::{Offered, Picture, picture};
+use super::{Picture, picture};
 use crate::cut_words::binding_words;
 use crate::lengths::{counted, finished};
-use crate::{Figures, PublishError};
+use crate::{Figures, Offered, PublishError};
 
 /// What finishes the quilt.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -20,14 +20,10 @@ mod sewing_part;
 mod skill;
 mod top_part;
 
-use std::collections::BTreeMap;
-
-use cutting::{CutError, FabricPlan, Ledger, Planner, SewnRun};
-use layout::{Design, FabricId};
 use piecing::{CuttingHand, QuiltPlan};
 use serde::Serialize;
 
-use crate::{About, Drawing, Figures, Pages, PublishError, typeset};
+use crate::{About, Drawing, Figures, Offered, Pages, PublishError, typeset};
 
 pub use self::cautions::Cautions;
 pub use self::cover::Cover;
@@ -41,34 +37,6 @@ pub use self::sewing_part::{SewnBlock, SewnFigure, SewnSection, SewnStep};
 pub use self::skill::{Reason, Skill};
 pub use self::top_part::{Kind, TopPart};
 
-/// A variant of the quilt that the pattern offers, with its cutting plans.
-#[derive(Debug, Clone, Copy)]
-pub struct Offered<'a> {
-    /// What it is called among the variants.
-    pub label: &'a str,
-    /// Its design.
-    pub design: &'a Design,
-    /// Its counts, binding and backing.
-    pub ledger: &'a Ledger,
-    /// The plan of each fabric.
-    pub plans: &'a BTreeMap<FabricId, Result<FabricPlan, CutError>>,
-    /// What is sewn before it is cut.
-    pub sewn: &'a [SewnRun],
-    /// Which planner made the plans.
-    pub planner: Planner,
-}
-
-impl Offered<'_> {
-    /// The plans, in the order of the fabrics.
-    ///
-    /// # Errors
-    /// [`PublishError::Uncut`] for a fabric that has none.
-    pub(crate) fn made(&self) -> Result<Vec<&FabricPlan>, PublishError> {
-        let refused = |error: &CutError| PublishError::Uncut { variant: self.label.to_owned(), cause: error.to_string() };
-        self.plans.values().map(|plan| plan.as_ref().map_err(refused)).collect()
-    }
-}
-
 /// What a booklet is made from.
 #[derive(Debug, Clone, Copy)]
 pub struct BookletInput<'a> {
@@ -80,7 +48,7 @@ pub struct BookletInput<'a> {
     pub offered: &'a [Offered<'a>],
 }
 
-/// How a booklet is made; the line under its title and its notes are those of [`Design::imprint`].
+/// How a booklet is made; the line under its title and its notes are those of [`layout::Design::imprint`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct BookletOptions {
     /// Title, author, edition and paper.

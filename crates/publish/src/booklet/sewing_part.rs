@@ -5,9 +5,9 @@ use layout::Design;
 use piecing::{BlockPlan, CuttingHand, QuiltPlan};
 use serde::Serialize;
 
-use super::{Offered, Picture, picture};
+use super::{Picture, picture};
 use crate::sewing::{Section, StepPage, block_pages, sections, test_block};
-use crate::{Figures, PublishError};
+use crate::{Figures, Offered, PublishError};
 
 /// The sewing of one kind of block.
 #[derive(Debug, Clone, PartialEq, Serialize)]

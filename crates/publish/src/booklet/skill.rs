@@ -10,8 +10,7 @@ use geometry::lay::UNITS_PER_INCH;
 use piecing::QuiltPlan;
 use serde::Serialize;
 
-use super::Offered;
-use crate::PublishError;
+use crate::{Offered, PublishError};
 use crate::cut_words::cut_size;
 use crate::lengths::counted;
 

@@ -6,9 +6,9 @@ use serde::Serialize;
 use super::border_picture::border_picture;
 use super::kinds::{Standing, kind_picture, kinds_of};
 use super::rows_picture::rows_picture;
-use super::{Offered, Picture, picture};
+use super::{Picture, picture};
 use crate::sewing::{border_words, inside_words};
-use crate::{Figures, PublishError};
+use crate::{Figures, Offered, PublishError};
 
 /// The top.
 #[derive(Debug, Clone, PartialEq, Serialize)]
