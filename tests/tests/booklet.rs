@@ -66,7 +66,7 @@ impl Told {
 /// two of a centimetre.
 fn length(value: f64, inch: bool) -> String {
     if !inch {
-        return format!("{} cm", decimals(value, 2));
+        return format!("{value:.2} cm");
     }
     let parts = (value * 64.0).round();
     if (value * 64.0 - parts).abs() > 1e-6 {
@@ -180,11 +180,9 @@ fn fabrics_agree(told: &Told) {
             assert_eq!(totals["buy_label"], cut["buy_label"]);
         }
         told.says(&format!("{name} {} buy {buy}", totals["value"].as_str().unwrap()));
-        let mut roles = list(&told.totals, "roles").iter().filter(|role| role["fabric"] == totals["id"]);
-        roles.all(|role| {
-            told.says(&format!("{} {}", role["role"].as_str().unwrap(), role["count"]));
-            true
-        });
+        for role in list(&told.totals, "roles").iter().filter(|role| role["fabric"] == totals["id"]) {
+            told.says(&format!("{} × {}", role["count"], role["role"].as_str().unwrap()));
+        }
     }
 }
 

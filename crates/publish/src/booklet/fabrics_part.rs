@@ -68,12 +68,12 @@ pub(super) fn offered_fabrics(offered: &Offered<'_>) -> Result<OfferedFabrics, P
     })
 }
 
-/// "diamond 96, background square 48, binding 6 strips 2½″ wide".
+/// "96 × diamond, 48 × background square, binding: 6 strips 2½″ wide"; a count stays with what it counts.
 fn used_for(offered: &Offered<'_>, fabric: layout::FabricId) -> Result<String, PublishError> {
     let design = offered.design;
     let roles = offered.ledger.uses().get(&fabric).map(|used| &used.roles);
     let mut told: Vec<String> =
-        roles.into_iter().flatten().map(|(role, count)| format!("{} {count}", role.name())).collect();
+        roles.into_iter().flatten().map(|(role, count)| format!("{count}\u{a0}×\u{a0}{}", role.name())).collect();
     if design.binding().fabric == fabric {
         let binding = offered.ledger.binding()?;
         let strips = counted(binding.strips, "strip", "strips");

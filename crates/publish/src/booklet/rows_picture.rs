@@ -12,9 +12,9 @@ use crate::typeface::{DIGIT_HEIGHT, text_width};
 use crate::{Anchor, Area, Drawing, Item, Lines, Page, Point, Polyline, PublishError, Text, Weight};
 
 /// The widest and highest that the drawing is, in inches, without the numbers of rows.
-const LARGEST_IN: [f64; 2] = [6.1, 5.7];
+const LARGEST_IN: [f64; 2] = [6.1, 5.0];
 /// Room round it, in inches.
-const ROOM_IN: f64 = 0.36;
+const ROOM_IN: f64 = 0.28;
 /// From row to row more than they are sewn, as a share of the pitch of the rows.
 const APART: f64 = 0.22;
 /// The same with strips between the rows, which are drawn halfway.

@@ -139,5 +139,5 @@ fn hands(plans: &[&FabricPlan]) -> Reason {
     };
     let count: u64 = plans.iter().map(both).sum();
     let told = if count == 0 { "none".to_owned() } else { counted(count, "piece", "pieces") };
-    reason("Pieces with two hands", told, u8::from(count > 0))
+    reason("Left- and right-hand pieces", told, u8::from(count > 0))
 }
