@@ -5,16 +5,16 @@ use std::io::{Read as _, Write};
 use std::path::{Path, PathBuf};
 
 use clap::Args;
-use cutting::{BestBook, Ledger, Planner, Watch};
-use layout::file::{Document, Variant};
+use layout::file::Variant;
 use layout::{Overwrite, save};
-use piecing::{CuttingHand, QuiltPlan};
+use piecing::CuttingHand;
 use publish::booklet::{MAX_PHOTO_BYTES, booklet_data};
-use publish::sewing::ready_units;
 use publish::{About, BookletInput, BookletOptions, Offered, Paper, Photo, booklet};
 
-use super::cut::audited;
-use super::{chosen, open, planned, print_json};
+use super::export::paper;
+use super::kit::check_path;
+use super::offer::Offer;
+use super::{chosen, open, print_json};
 use crate::args::Reading;
 use crate::error::CommandError;
 
@@ -49,58 +49,19 @@ pub(crate) struct BookletArgs {
     force: bool,
 }
 
-/// A variant with its plans.
-struct Planned<'a> {
-    variant: &'a Variant,
-    ledger: Ledger,
-    best: Option<BestBook>,
-}
-
-impl<'a> Planned<'a> {
-    /// The plans of all variants; a fabric that is cut alike in two of them is planned once.
-    fn all(document: &'a Document, quick: bool) -> Result<Vec<Self>, CommandError> {
-        let mut all: Vec<Self> = Vec::new();
-        for variant in document.variants() {
-            let (_, ledger) = planned(&variant.design)?;
-            let best = if quick {
-                audited(&variant.design, ledger.plans())?;
-                None
-            } else {
-                let none = BestBook::default();
-                let before = all.last().and_then(|planned| planned.best.as_ref()).unwrap_or(&none);
-                Some(BestBook::new(&variant.design, &ledger, before, &Watch::new())?)
-            };
-            all.push(Self { variant, ledger, best });
-        }
-        Ok(all)
-    }
-
-    fn offered(&self) -> Offered<'_> {
-        let (plans, sewn, planner) = match &self.best {
-            Some(book) => (book.plans(), book.sewn(), Planner::Best),
-            None => (self.ledger.plans(), [].as_slice(), Planner::Quick),
-        };
-        let (label, design) = (self.variant.label.as_str(), &self.variant.design);
-        Offered { label, design, ledger: &self.ledger, plans, sewn, planner }
-    }
-}
-
 /// Writes the booklet of one variant.
 pub(super) fn run(args: &BookletArgs, out: &mut dyn Write) -> Result<(), CommandError> {
-    if let Some(path) = &args.out
-        && !path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"))
-    {
-        return Err(CommandError::NoPdf(path.clone()));
-    }
+    check_path("booklet", args.out.as_deref(), &args.reading.file)?;
     let document = open(&args.reading.file)?;
     let variant = chosen(&document, args.reading.variant.as_deref())?;
     let options = options(args, variant)?;
-    let planned = Planned::all(&document, args.quick)?;
-    let offered: Vec<Offered<'_>> = planned.iter().map(Planned::offered).collect();
+    let offers: Vec<Offer<'_>> =
+        document.variants().iter().map(|variant| Offer::new(variant, args.quick)).collect::<Result<_, _>>()?;
     // Labels may be alike: the first of them is meant, as everywhere.
-    let Some(quilt) = offered.iter().find(|offered| offered.label == variant.label).copied() else { return Ok(()) };
-    let sewing = QuiltPlan::new(quilt.design, &ready_units(quilt.design, quilt.sewn))?;
-    let input = BookletInput { quilt, sewing: &sewing, offered: &offered };
+    let Some(offer) = offers.iter().find(|offer| offer.offered().label == variant.label) else { return Ok(()) };
+    let sewing = offer.sewing()?;
+    let offered: Vec<Offered<'_>> = offers.iter().map(Offer::offered).collect();
+    let input = BookletInput { quilt: offer.offered(), sewing: &sewing, offered: &offered };
     let pages = match &args.out {
         Some(path) => {
             let pages = booklet(&input, &options)?;

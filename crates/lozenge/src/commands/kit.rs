@@ -126,7 +126,7 @@ pub(super) fn run(args: &KitArgs, out: &mut dyn Write) -> Result<(), CommandErro
 }
 
 /// Papers are written as PDF alone, and never over the quilt.
-fn check_path(document: &'static str, path: Option<&Path>, quilt: &Path) -> Result<(), CommandError> {
+pub(super) fn check_path(document: &'static str, path: Option<&Path>, quilt: &Path) -> Result<(), CommandError> {
     let Some(path) = path else { return Ok(()) };
     if !path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf")) {
         return Err(CommandError::Ending { document, endings: "pdf".to_owned(), path: path.to_path_buf() });
