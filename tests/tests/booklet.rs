@@ -239,7 +239,8 @@ fn pieces_agree(told: &Told) {
                 along.clone().fold(f64::MIN, f64::max) - along.fold(f64::MAX, f64::min)
             };
             let begin = format!("{} × {}", piece["count"], piece["label"].as_str().unwrap());
-            let sizes = told.text.match_indices(&begin).filter_map(|(at, _)| size_after(&told.text[at + begin.len()..]));
+            let sizes =
+                told.text.match_indices(&begin).filter_map(|(at, _)| size_after(&told.text[at + begin.len()..]));
             let fits = |size: &[f64; 2]| (0..2).all(|axis| (size[axis] - extent(axis)).abs() < 0.006);
             let sizes: Vec<[f64; 2]> = sizes.collect();
             assert!(sizes.iter().any(fits), "{}: {begin}, {} × {}: {sizes:?}", told.what, extent(0), extent(1));
@@ -253,8 +254,10 @@ fn size_after(text: &str) -> Option<[f64; 2]> {
     let cross = words.iter().position(|word| *word == "×")?;
     let value = |words: &[&str]| -> Option<f64> {
         let told = words.join(" ").replace("cm", "").replace('″', "");
-        let parts: Vec<&str> = told.split_whitespace().filter(|part| part.chars().all(|c| !c.is_alphabetic())).collect();
-        (!parts.is_empty() && parts.iter().all(|p| p.chars().all(|c| c.is_numeric() || "./".contains(c)))).then(|| number(&parts.join(" ")))
+        let parts: Vec<&str> =
+            told.split_whitespace().filter(|part| part.chars().all(|c| !c.is_alphabetic())).collect();
+        (!parts.is_empty() && parts.iter().all(|p| p.chars().all(|c| c.is_numeric() || "./".contains(c))))
+            .then(|| number(&parts.join(" ")))
     };
     let is_name = |word: &&str| *word != "cm" && word.starts_with(char::is_alphabetic);
     let from = words[..cross].iter().rposition(is_name).map_or(0, |last| last + 1);
@@ -400,8 +403,7 @@ fn the_data_is_printed_without_a_booklet() {
     assert_eq!(data["cover"]["variant"], "Noon");
     let offered = list(&data, "fabrics");
     assert_eq!(offered.iter().map(|o| o["label"].as_str().unwrap()).collect::<Vec<_>>(), ["Dusk", "Noon"]);
-    let totals: Json =
-        serde_json::from_str(&good(on("totals", &file, &["--json", "--variant", "Noon"]))).unwrap();
+    let totals: Json = serde_json::from_str(&good(on("totals", &file, &["--json", "--variant", "Noon"]))).unwrap();
     for (row, fabric) in list(&offered[1], "rows").iter().zip(list(&totals, "fabrics")) {
         assert_eq!((&row["name"], &row["buy"]), (&fabric["name"], &fabric["buy_label"]));
     }
@@ -463,7 +465,9 @@ fn author_edition_and_photo_are_the_users() {
     }
     let document = lopdf::Document::load_mem(&bytes).unwrap();
     let is_image = |object: &lopdf::Object| {
-        object.as_stream().is_ok_and(|stream| stream.dict.get(b"Subtype").is_ok_and(|s| s.as_name().is_ok_and(|n| n == b"Image")))
+        object
+            .as_stream()
+            .is_ok_and(|stream| stream.dict.get(b"Subtype").is_ok_and(|s| s.as_name().is_ok_and(|n| n == b"Image")))
     };
     assert!(document.objects.values().any(is_image), "the photo is not in the booklet");
     let catalog = document.catalog().unwrap();

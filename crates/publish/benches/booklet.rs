@@ -48,11 +48,7 @@ impl Planned {
     }
 
     fn options(&self) -> BookletOptions {
-        BookletOptions {
-            about: About::quilt(&self.design, Paper::Letter),
-            photo: None,
-            hand: CuttingHand::Right,
-        }
+        BookletOptions { about: About::quilt(&self.design, Paper::Letter), photo: None, hand: CuttingHand::Right }
     }
 }
 

@@ -7,7 +7,9 @@ use layout::file::Document;
 use layout::{Design, Tally};
 use piecing::{CuttingHand, QuiltPlan};
 use publish::booklet::{BookletData, MAX_PHOTO_BYTES, booklet_data};
-use publish::{About, BookletInput, BookletOptions, Offered, Paper, Photo, PublishError, Seams, booklet, png, quilt_picture};
+use publish::{
+    About, BookletInput, BookletOptions, Offered, Paper, Photo, PublishError, Seams, booklet, png, quilt_picture,
+};
 
 /// A sample's first variant.
 fn sample(name: &str) -> Design {

@@ -79,7 +79,8 @@ pub struct CutPiece {
 /// The cutting of a quilt.
 pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutting, PublishError> {
     let plans = quilt.made()?;
-    let fabrics = plans.into_iter().map(|plan| cut_fabric(quilt, plan, figures)).collect::<Result<_, PublishError>>()?;
+    let fabrics =
+        plans.into_iter().map(|plan| cut_fabric(quilt, plan, figures)).collect::<Result<_, PublishError>>()?;
     let sewn = quilt.sewn.iter().map(|run| sewn_line(run, quilt.design)).collect::<Result<_, _>>()?;
     let plan = quilt.planner.name();
     let measured = quilt.design.borders().iter().any(|border| border.pieced().is_none());

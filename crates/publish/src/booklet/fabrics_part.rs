@@ -4,9 +4,9 @@ use cutting::{PanelDirection, Purchase};
 use layout::{BuyingStep, Design};
 use serde::Serialize;
 
-use crate::{Offered, PublishError};
 use crate::cut_words::{binding_words, buy_words, cloth_words};
 use crate::lengths::{counted, finished};
+use crate::{Offered, PublishError};
 
 /// The fabrics of a variant.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -79,7 +79,11 @@ fn used_for(offered: &Offered<'_>, fabric: layout::FabricId) -> Result<String, P
         let strips = counted(binding.strips, "strip", "strips");
         let units = design.units();
         let how = binding_words(binding, units);
-        told.push(format!("binding: {strips} {} wide{how}", finished(&binding.strip_width, units)).trim_end_matches(',').to_owned());
+        told.push(
+            format!("binding: {strips} {} wide{how}", finished(&binding.strip_width, units))
+                .trim_end_matches(',')
+                .to_owned(),
+        );
     }
     Ok(told.join(", "))
 }
@@ -138,7 +142,9 @@ fn notes(design: &Design, plan: &str) -> Vec<String> {
     };
     let held = if held.is_empty() { String::new() } else { format!("hold {} and ", held.join(" and ")) };
     vec![
-        format!("Lengths to buy {held}are rounded up to {step}; what the strips take stands beside them ({plan} plan)."),
+        format!(
+            "Lengths to buy {held}are rounded up to {step}; what the strips take stands beside them ({plan} plan)."
+        ),
         "Colours are for orientation: compare fabrics by their value, light, medium or dark.".to_owned(),
     ]
 }

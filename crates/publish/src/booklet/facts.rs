@@ -7,8 +7,8 @@ use piecing::QuiltPlan;
 use serde::Serialize;
 
 use super::skill::{Skill, skill};
-use crate::{Offered, PublishError};
 use crate::lengths::{counted, finished};
+use crate::{Offered, PublishError};
 
 /// What is known of the quilt before anything is cut.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -53,7 +53,9 @@ fn backing_words(design: &Design, backing: &BackingCut) -> Vec<String> {
         )
     }];
     let overhang = told(design.backing().overhang.inches());
-    lines.push(format!("Trim the backing to {size}, and cut the batting as large: {overhang} beyond the top on every side."));
+    lines.push(format!(
+        "Trim the backing to {size}, and cut the batting as large: {overhang} beyond the top on every side."
+    ));
     lines.push(
         "Lay the backing smooth with its wrong side up, the batting on it, and the pressed top in the middle with its right \
          side up. Baste the three layers together from the middle outwards, and quilt by hand or machine."
@@ -68,9 +70,7 @@ fn binding_lines(design: &Design, binding: &BindingCut) -> Result<Vec<String>, P
     let fabric = &design.fabric(design.binding().fabric)?.name;
     let strips = counted(binding.strips, "strip", "strips");
     let (width, how) = (finished(&binding.strip_width, units), binding_words(binding, units));
-    let mut lines = vec![format!(
-        "Take the {strips} {width} wide{how} of {fabric}; they are in its cutting plan."
-    )];
+    let mut lines = vec![format!("Take the {strips} {width} wide{how} of {fabric}; they are in its cutting plan.")];
     let diagonal = binding.grain == BindingGrain::Bias || design.binding().join == Join::Diagonal;
     let [joined, needed] = [&binding.joined, &binding.needed].map(|length| tenths(length, units));
     if binding.strips > 1 {

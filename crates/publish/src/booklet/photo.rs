@@ -37,7 +37,9 @@ impl Photo {
         if pixels == 0 || pixels > MAX_PHOTO_PIXELS {
             let most = MAX_PHOTO_PIXELS / 1_000_000;
             let (width, height) = (size.width, size.height);
-            return refuse(format!("has {width} × {height} pixels; a photo has one at least and {most} million at most"));
+            return refuse(format!(
+                "has {width} × {height} pixels; a photo has one at least and {most} million at most"
+            ));
         }
         Ok(Self { bytes, ending, pixels: [size.width, size.height] })
     }

@@ -265,7 +265,9 @@ impl Sheet {
                 continue;
             }
             let text = match (named.place, letters.get(&named.place)) {
-                (PlaceId::Cell { column, .. }, Some(letter)) if is_free => format!("{letter} {}", u32::from(column) + 1),
+                (PlaceId::Cell { column, .. }, Some(letter)) if is_free => {
+                    format!("{letter} {}", u32::from(column) + 1)
+                }
                 (_, Some(letter)) => (*letter).to_owned(),
                 (PlaceId::Filler(number), None) => (u32::from(number) + 1).to_string(),
                 (_, None) => continue,

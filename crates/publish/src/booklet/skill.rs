@@ -10,9 +10,9 @@ use geometry::lay::UNITS_PER_INCH;
 use piecing::QuiltPlan;
 use serde::Serialize;
 
-use crate::{Offered, PublishError};
 use crate::cut_words::cut_size;
 use crate::lengths::counted;
+use crate::{Offered, PublishError};
 
 /// A piece with a shorter side than this when cut is small: one and a half inches.
 const SMALL: i64 = UNITS_PER_INCH * 3 / 2;
