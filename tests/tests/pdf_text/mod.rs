@@ -42,7 +42,9 @@ pub fn text(page: &Page) -> String {
         let goes_on = before.is_some_and(|last| {
             (last.baseline - run.baseline).abs() < 0.1 * run.size && (run.left - last.right).abs() < 0.12 * run.size
         });
-        if !goes_on {
+        // A line may be broken behind a hyphen.
+        let broken = before.is_some_and(|last| last.text.ends_with('-') && last.baseline > run.baseline);
+        if !goes_on && !broken {
             text.push(' ');
         }
         text.push_str(&run.text);
