@@ -13,8 +13,8 @@ use std::process::ExitCode;
 use program::{good, lozenge, on, sample_folder};
 use tempfile::TempDir;
 
-const COMMANDS: [&str; 10] =
-    ["check", "totals", "cut", "draw", "pairings", "beds", "kit", "export", "editions", "save"];
+const COMMANDS: [&str; 11] =
+    ["check", "totals", "cut", "draw", "booklet", "pairings", "beds", "kit", "export", "editions", "save"];
 
 /// A folder with a sample in it.
 fn desk() -> (TempDir, PathBuf) {
@@ -29,6 +29,7 @@ fn full(command: &str, file: &Path, folder: &Path, options: &[&str]) -> Vec<OsSt
     let mut args = on(command, file, options);
     match command {
         "draw" => args.extend(["--out".into(), folder.join("out.svg").into()]),
+        "booklet" => args.extend(["--quick".into(), "--out".into(), folder.join("out.pdf").into()]),
         "pairings" => args.extend(["--motif".into(), "2x2".into()]),
         "beds" => args.extend(["--bed".into(), "twin".into()]),
         "kit" => args.extend(["--students".into(), "3".into()]),

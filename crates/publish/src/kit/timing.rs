@@ -114,7 +114,7 @@ fn step(plan: &BlockPlan, index: usize, name: &str) -> Task {
 fn top(design: &Design, steps: u64) -> Result<Vec<Task>, PublishError> {
     let placed = design.top()?.placed;
     let seams_inside: u64 = placed.iter().map(|part| (part.block.patches().len() as u64).saturating_sub(1)).sum();
-    // Blocks of a pieced border and setting pieces of several patches have no steps of their own.
+    // Setting pieces of several patches have no steps of their own.
     let others = seams_inside.saturating_sub(steps);
     let joins = (placed.len() as u64).saturating_sub(1);
     let mut tasks = Vec::new();
