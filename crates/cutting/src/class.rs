@@ -12,6 +12,7 @@ use geometry::{Block, Exact, Length, Motion, Patch, PatchKey, Point, Polygon, Ro
 use layout::{Design, RulerRounding, Source};
 
 use crate::error::CutError;
+use crate::joined::section_shape;
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
 use crate::rounding::RulerStep;
 
@@ -108,6 +109,8 @@ pub struct ClassBook {
     /// How the strips of pieces that are not trimmed later are set on the ruler.
     rounding: RulerRounding,
     prepared: BTreeMap<(ClassId, Handling), Arc<PreparedPiece>>,
+    /// Sections of long strips by length and width: each plan of a fabric asks for the same ones again.
+    sections: BTreeMap<(Exact, Exact), Arc<CutShape>>,
 }
 
 /// How pieces of a fabric may be handled; what the print allows.
@@ -168,6 +171,7 @@ impl ClassBook {
             step: RulerStep::of_length(design.ruler_step())?,
             rounding: design.cutting().ruler,
             prepared: BTreeMap::new(),
+            sections: BTreeMap::new(),
         })
     }
 
@@ -310,6 +314,20 @@ impl ClassBook {
         let piece = Arc::new(PreparedPiece::new(CutPiece { id: PieceId(id.0), polygon, freedom }, step)?);
         self.prepared.insert((id, handling), Arc::clone(&piece));
         Ok(piece)
+    }
+
+    /// One section of a strip that is joined, finished `length` × `width` inches.
+    ///
+    /// # Errors
+    /// [`CutError::Shape`] when it does not fit the lay grid.
+    pub(crate) fn section(&mut self, length: &Exact, width: &Exact) -> Result<Arc<CutShape>, CutError> {
+        let size = (length.clone(), width.clone());
+        if let Some(shape) = self.sections.get(&size) {
+            return Ok(Arc::clone(shape));
+        }
+        let shape = Arc::new(section_shape(length, width, &self.seam)?);
+        self.sections.insert(size, Arc::clone(&shape));
+        Ok(shape)
     }
 }
 

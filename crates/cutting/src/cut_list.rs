@@ -13,7 +13,7 @@ use crate::buying::{inches, with_spares};
 use crate::class::{ClassBook, ClassId, freedom_of};
 use crate::error::CutError;
 use crate::fabric_plan::{Terms, cut_width, parts};
-use crate::joined::{BindingCut, rectangle_up, section_shape, sections};
+use crate::joined::{BindingCut, rectangle_up, sections};
 use crate::methods::Blank;
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
 
@@ -179,7 +179,8 @@ impl<'a> CutList<'a> {
 
     /// Splits a long strip into whole widths and the rest; equal sections of different strips are cut together.
     fn join(&mut self, long: &Exact, short: &Exact, label: &str, count: u64) -> Result<(), CutError> {
-        let lengths = sections(long, &self.section_width(short)?, self.terms.seam)?;
+        let width = self.section_width(short)?;
+        let lengths = sections(long, &width, self.terms.seam)?;
         for (number, length) in lengths.into_iter().enumerate() {
             let sections = self.joined.entry((length, short.clone())).or_default();
             if sections.label.is_empty() {
@@ -193,24 +194,23 @@ impl<'a> CutList<'a> {
 
     /// The width that sections are cut to: the fabric's, or 1/64 in less when a section of the whole width would be
     /// wider than the fabric by the outward rounding of the lay grid, as on most metric widths.
-    fn section_width(&self, short: &Exact) -> Result<Exact, CutError> {
+    fn section_width(&mut self, short: &Exact) -> Result<Exact, CutError> {
         let width = cut_width(self.fabric).inches();
         let whole = width - &self.terms.seam.inches().scale_int(2);
-        let fits = !whole.is_positive()
-            || section_shape(&whole, short, self.terms.seam)?.outline().bounds().width() <= self.width;
+        let fits = !whole.is_positive() || self.book.section(&whole, short)?.outline().bounds().width() <= self.width;
         Ok(if fits { width.clone() } else { width - &Exact::ratio(1, 64).unwrap_or_default() })
     }
 
     /// Adds the sections of all long strips.
     fn add_sections(&mut self) -> Result<(), CutError> {
         for ((length, width), sections) in std::mem::take(&mut self.joined) {
-            let shape = section_shape(&length, &width, self.terms.seam)?;
+            let shape = self.book.section(&length, &width)?;
             let prepared = self.prepare(shape.outline().clone(), freedom_of(self.fabric.print))?;
             // Each join has the allowances of both its sections over the whole width.
             let allowances = self.terms.seam.inches().scale_int(2);
             let joins = (&allowances * &(&width + &allowances)).scale_int(signed(sections.joins));
             self.pieces.push(PlannedPiece {
-                shape: Some(Arc::new(shape)),
+                shape: Some(shape),
                 has_grain: true,
                 is_section: true,
                 joins,

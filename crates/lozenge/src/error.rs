@@ -151,7 +151,9 @@ pub enum CommandError {
     )]
     NoDisplay,
     /// The display gave no window.
-    #[error("the window could not be opened ({0}); these commands work without one: check, totals, cut, draw, tables, save")]
+    #[error(
+        "the window could not be opened ({0}); these commands work without one: check, totals, cut, draw, tables, save"
+    )]
     Window(String),
 }
 
