@@ -140,10 +140,10 @@ fn an_unknown_variant_gives_1_and_lists_those_there_are() {
 #[test]
 fn other_pictures_are_refused_with_words() {
     let (folder, quilt) = desk();
-    for name in ["picture.dxf", "picture", "picture.svg.txt", ".png"] {
+    for name in ["picture.pdf", "picture", "picture.svg.txt", ".png"] {
         let out = folder.path().join(name);
         let args = on("draw", &quilt, &["--out", out.to_str().unwrap()]);
-        refused(args, 1, &[".svg or .png", name]);
+        refused(args, 1, &[".svg, .png or .dxf", name]);
         assert!(!out.exists());
     }
     let out = folder.path().join("PICTURE.SVG");

@@ -333,7 +333,8 @@ impl ClassBook {
 
 /// What each edge of patch `index` is cut beyond its finished edge, in inches: the seam allowance, and on the outline of
 /// a block or of a trimmed unit the margin that is trimmed off later.
-pub(crate) fn patch_allowances(design: &Design, source: Source, block: &Block, index: usize) -> Vec<Exact> {
+#[must_use]
+pub fn patch_allowances(design: &Design, source: Source, block: &Block, index: usize) -> Vec<Exact> {
     let seam = design.seam().inches();
     let def = if let Source::Block(id) = source { design.block(id).ok() } else { None };
     match def.zip(design.cutting().oversize.as_ref()) {
@@ -346,7 +347,8 @@ pub(crate) fn patch_allowances(design: &Design, source: Source, block: &Block, i
 }
 
 /// Outline, grain and allowances of a patch as it stands, or mirrored.
-pub(crate) fn as_it_stands(
+#[must_use]
+pub fn as_it_stands(
     patch: &Patch,
     mut allowances: Vec<Exact>,
     mirrored: bool,

@@ -36,7 +36,14 @@ impl ShapeClass {
     /// The corners of `outline` at which its class begins to describe it: one, or as many as turns carry it to itself.
     #[must_use]
     pub fn starts(outline: &Polygon) -> Vec<usize> {
-        let marks = marks(outline, None, &[]);
+        Self::starts_of(outline, None, &[])
+    }
+
+    /// The same with a grain direction and one note for each edge, as in [`ShapeClass::of`]: two shapes of one class
+    /// correspond corner by corner, from any of these of the one and any of these of the other.
+    #[must_use]
+    pub fn starts_of(outline: &Polygon, grain: Option<&Vector>, edge_notes: &[Exact]) -> Vec<usize> {
+        let marks = marks(outline, grain, edge_notes);
         let n = marks.len();
         let rotation = |start: usize| marks[start..].iter().chain(&marks[..start]);
         let best = (1..n).fold(0, |best, start| if rotation(start).lt(rotation(best)) { start } else { best });

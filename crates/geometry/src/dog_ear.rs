@@ -19,27 +19,79 @@ use crate::polygon::Polygon;
 /// # Errors
 /// As [`CutOutline::mitred`].
 pub fn trimmed_outline(block: &Block, index: usize, allowance: &Exact) -> Result<CutOutline, CutShapeError> {
-    let finished = &block.patches()[index].outline;
-    let n = finished.corners().len();
-    let mut outline = CutOutline::mitred(finished, &vec![allowance.clone(); n])?;
-    let mitred = outline.clone();
+    let even = |patch: usize| vec![allowance.clone(); block.patches()[patch].outline.corners().len()];
+    Ok(trims(block, index, &even, &|_| 0)?.0)
+}
+
+/// The dog ears of patch `index` of `block`: for each of its corners, the line along which the tip is trimmed, if it
+/// is. `allowances` gives those of a patch, in inches, one for each edge; the mate's own count where it is trimmed
+/// against, since edges that are cut oversize are so on both patches. `sewn` gives a number for each other patch: of two
+/// mates at a corner the one with the lower number is sewn there first, and that one alone decides. Of equal ones it is
+/// the first that the tip sticks out past, walking counter-clockwise.
+///
+/// # Errors
+/// As [`CutOutline::mitred`].
+pub fn corner_trims(
+    block: &Block,
+    index: usize,
+    allowances: &impl Fn(usize) -> Vec<Exact>,
+    sewn: &impl Fn(usize) -> usize,
+) -> Result<Vec<Option<OffsetLine>>, CutShapeError> {
+    Ok(trims(block, index, allowances, sewn)?.1)
+}
+
+/// The mitred outline of `finished` with these corners trimmed; corners without a line keep their mitre.
+///
+/// # Errors
+/// As [`CutOutline::mitred`].
+pub fn with_corner_trims(
+    finished: &Polygon,
+    allowances: &[Exact],
+    trims: &[Option<OffsetLine>],
+) -> Result<CutOutline, CutShapeError> {
+    let mut outline = CutOutline::mitred(finished, allowances)?;
+    let n = allowances.len();
     // From the last corner to the first, so that inserted lines do not move the ones still to come.
-    for corner in (0..n).rev() {
-        let others = block.patches().iter().enumerate().filter(|(other, _)| *other != index);
-        let mut mates: Vec<MateEdge> =
-            others.flat_map(|(_, mate)| mates_edges(finished, corner, &mate.outline)).collect();
-        mates.sort_by_key(|mate| mate.seam);
-        let trim = mates
-            .into_iter()
-            .map(|mate| OffsetLine { through: mate.through, normal: mate.normal, distance: allowance.clone() })
-            .find(|line| tip_beyond(finished, &mitred, corner, line).is_some_and(std::cmp::Ordering::is_gt));
+    for (corner, trim) in trims.iter().enumerate().take(n).rev() {
         if let Some(line) = trim {
             // The corner lies between edge corner−1 and edge `corner`.
             let before = if corner == 0 { outline.lines().len() - 1 } else { corner - 1 };
-            outline.cut_corner_after(before, line);
+            outline.cut_corner_after(before, line.clone());
         }
     }
     Ok(outline)
+}
+
+/// The trimmed outline, and the trim of each corner.
+fn trims(
+    block: &Block,
+    index: usize,
+    allowances: &impl Fn(usize) -> Vec<Exact>,
+    sewn: &impl Fn(usize) -> usize,
+) -> Result<(CutOutline, Vec<Option<OffsetLine>>), CutShapeError> {
+    let finished = &block.patches()[index].outline;
+    let own = allowances(index);
+    let mitred = CutOutline::mitred(finished, &own)?;
+    let n = own.len();
+    let trim = |corner: usize| {
+        let mut mates: Vec<(usize, MateEdge)> = Vec::new();
+        for (other, mate) in block.patches().iter().enumerate().filter(|(other, _)| *other != index) {
+            let edges = mates_edges(finished, corner, &mate.outline, || allowances(other));
+            mates.extend(edges.into_iter().map(|edge| (sewn(other), edge)));
+        }
+        mates.sort_by_key(|(sewn, mate)| (*sewn, mate.seam));
+        // A trim for a later mate would spoil the seam that is sewn first.
+        let first = mates.first()?.0;
+        let mut lines = mates.into_iter().take_while(|(sewn, _)| *sewn == first).filter_map(|(_, mate)| mate.line);
+        let sticks_out = |line: &OffsetLine| {
+            // What is cut oversize reaches farther than its mate for another reason, and is trimmed later.
+            let is_even = own[corner] <= line.distance && own[(corner + n - 1) % n] <= line.distance;
+            is_even && tip_beyond(finished, &mitred, corner, line).is_some_and(std::cmp::Ordering::is_gt)
+        };
+        lines.find(sticks_out)
+    };
+    let trims: Vec<Option<OffsetLine>> = (0..finished.corners().len()).map(trim).collect();
+    Ok((with_corner_trims(finished, &own, &trims)?, trims))
 }
 
 /// Which of the two seams at a corner: the one that leads there comes first, walking counter-clockwise.
@@ -52,15 +104,18 @@ enum CornerSeam {
 /// The mate's other edge at a corner, mirrored in the seam.
 struct MateEdge {
     seam: CornerSeam,
-    /// The corner, measured from the patch's first corner.
-    through: Vector,
-    /// Outward normal.
-    normal: Vector,
+    /// Where its raw edge comes to lie; none when the mate is the sharper one.
+    line: Option<OffsetLine>,
 }
 
 /// The other edge of `mate` at `corner` of `finished`, mirrored in the seam, for each of the two seams that `mate`
-/// may share there. None when the mate is the sharper one.
-fn mates_edges(finished: &Polygon, corner: usize, mate: &Polygon) -> Vec<MateEdge> {
+/// may share there. `allowances` are those of the mate's edges.
+fn mates_edges(
+    finished: &Polygon,
+    corner: usize,
+    mate: &Polygon,
+    allowances: impl Fn() -> Vec<Exact>,
+) -> Vec<MateEdge> {
     let n = finished.corners().len();
     let at = finished.corner(corner);
     let Some(mate_corner) = mate.corners().iter().position(|p| p == at) else { return Vec::new() };
@@ -68,15 +123,20 @@ fn mates_edges(finished: &Polygon, corner: usize, mate: &Polygon) -> Vec<MateEdg
     let (next, previous) = (finished.corner(corner + 1), finished.corner(corner + n - 1));
     let (mate_next, mate_previous) = (mate.corner(mate_corner + 1), mate.corner(mate_corner + m - 1));
     // Walked counter-clockwise, a shared seam runs forward in one patch and backward in the other.
-    let seams =
-        [(CornerSeam::Before, previous, mate_next, mate_previous), (CornerSeam::After, next, mate_previous, mate_next)];
+    let edge_before = (mate_corner + m - 1) % m;
+    let seams = [
+        (CornerSeam::Before, previous, mate_next, (mate_previous, edge_before)),
+        (CornerSeam::After, next, mate_previous, (mate_next, mate_corner)),
+    ];
     let shared = seams.into_iter().filter(|(_, ours, theirs, _)| is_shared(at, ours, theirs));
-    shared
-        .filter_map(|(seam, ours, _, other)| {
-            let normal = mirrored_edge(finished, at, ours, other)?;
-            Some(MateEdge { seam, through: at - finished.corner(0), normal })
-        })
-        .collect()
+    let mate_edge = |(seam, ours, _, (other, edge)): (_, &Point, &Point, (&Point, usize))| {
+        let line = mirrored_edge(finished, at, ours, other).map(|normal| {
+            let distance = allowances().get(edge).cloned().unwrap_or_default();
+            OffsetLine { through: at - finished.corner(0), normal, distance }
+        });
+        MateEdge { seam, line }
+    };
+    shared.map(mate_edge).collect()
 }
 
 /// Whether both points lie in one direction from `at`.

@@ -8,7 +8,7 @@ use layout::beds::{BEDS, Bed, bed};
 use layout::pairings::Position;
 use piecing::simulate::Inches;
 
-use crate::commands::{BookletArgs, EditionsArgs, ExportArgs, FitsArgs, KitArgs, TablesArgs};
+use crate::commands::{BookletArgs, EditionsArgs, ExportArgs, FitsArgs, KitArgs, TablesArgs, TemplatesArgs};
 
 /// Design pieced star quilts: exact blocks, true totals, cutting plans.
 #[derive(Debug, Parser)]
@@ -30,10 +30,12 @@ pub(crate) enum Command {
     Cut(Cut),
     /// Order of sewing, pressing, trimming, and how much oversize is enough
     Sew(Sew),
-    /// Picture of the quilt top as SVG or PNG
+    /// Picture of the quilt top as SVG, PNG or DXF
     Draw(Draw),
     /// The whole pattern as a booklet, PDF
     Booklet(BookletArgs),
+    /// Templates of all pieces at true size, or sheets to trim units by
+    Templates(TemplatesArgs),
     /// Every way to fill a small motif with one block, counted and listed
     Pairings(Pairings),
     /// Beds with their sources, and how to make a quilt fit one of them
@@ -126,7 +128,7 @@ pub(crate) struct Errors {
 pub(crate) struct Draw {
     /// Quilt file
     pub(crate) file: PathBuf,
-    /// Picture to write; its ending (.svg or .png) says which kind
+    /// Picture to write; its ending (.svg, .png or .dxf) says which kind
     #[arg(long, value_name = "PICTURE")]
     pub(crate) out: PathBuf,
     /// Which variant of the quilt, by its label

@@ -32,7 +32,7 @@ pub enum CommandError {
         has: String,
     },
     /// A picture of a kind that is not drawn.
-    #[error("pictures are drawn as .svg or .png; \"{}\" ends in neither", .0.display())]
+    #[error("pictures are drawn as .svg, .png or .dxf; \"{}\" ends in none of them", .0.display())]
     PictureKind(PathBuf),
     /// A file of minutes that could not be read.
     #[error("{}: {why}", path.display())]
@@ -77,6 +77,18 @@ pub enum CommandError {
         /// What is wrong with it.
         source: PublishError,
     },
+    /// Templates in a file of another kind.
+    #[error(
+        "templates are written as one .pdf, which \"{}\" is not; for a file each, name a folder and add --as svg or --as dxf",
+        .0.display()
+    )]
+    TemplateKind(PathBuf),
+    /// Trim sheets for a quilt that is not trimmed.
+    #[error(
+        "nothing is trimmed in this quilt, as it is cut without an oversize margin; choose a margin under Cut, or leave \
+         --trim-sheets out"
+    )]
+    NothingTrimmed,
     /// Some fabrics cannot be cut as planned. The others were reported.
     #[error("{0}")]
     Uncut(String),

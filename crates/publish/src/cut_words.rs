@@ -7,7 +7,7 @@ use cutting::{
     BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, PrecutPurchase, Purchase, RowPattern, Segment, SewnPart,
     SewnRun, Stock, StripRun,
 };
-use geometry::lay::UNITS_PER_INCH;
+use geometry::lay::{LayBounds, UNITS_PER_INCH};
 use geometry::{Exact, inches_to_mm};
 use layout::{BindingGrain, Design, EditError, Units};
 
@@ -61,7 +61,12 @@ pub fn piece_name(piece: &PlannedPiece, units: Units) -> String {
 /// "5¾″ × 2⅜″": width and height of a piece when it is cut.
 #[must_use]
 pub fn cut_size(piece: &PlannedPiece, units: Units) -> String {
-    let bounds = piece.prepared.bounds();
+    bounds_words(&piece.prepared.bounds(), units)
+}
+
+/// The same for the rectangle round any shape on the lay grid.
+#[must_use]
+pub fn bounds_words(bounds: &LayBounds, units: Units) -> String {
     format!("{} × {}", ruler(bounds.width(), units), ruler(bounds.height(), units))
 }
 

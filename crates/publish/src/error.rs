@@ -1,5 +1,6 @@
 //! Everything that can keep a drawing from being finished, written or saved.
 
+use crate::templates::{MAX_LINE_IN, MAX_SHEETS};
 use crate::{
     MAX_COORDINATE_IN, MAX_DASHES, MAX_ITEMS, MAX_PAGE_IN, MAX_PNG_PIXELS, MAX_PNG_POINTS, MAX_PNG_WIDTH, MAX_POINTS,
     MIN_LINE_IN, MIN_PAGE_IN, Point, TEXT_SIZES_IN,
@@ -108,6 +109,29 @@ pub enum PublishError {
     Render {
         /// What the renderer said.
         cause: String,
+    },
+    /// The drawing could not be written as DXF.
+    #[error("the drawing could not be written as DXF ({cause}); save it as SVG instead")]
+    Dxf {
+        /// What the writer said.
+        cause: String,
+    },
+    /// A cut line or kerf of a width that cannot be drawn.
+    #[error("a {what} of {inches} in cannot be drawn; give {what} widths above 0 and up to {MAX_LINE_IN} in")]
+    LineOrKerf {
+        /// Line or kerf.
+        what: &'static str,
+        /// Width asked for, in inches.
+        inches: f64,
+    },
+    /// More sheets of paper than anybody would print.
+    #[error(
+        "the document would take {count} sheets, more than {MAX_SHEETS}; make templates as SVG or DXF files instead, \
+         or cut the largest pieces with a ruler"
+    )]
+    TooManySheets {
+        /// Sheets needed.
+        count: usize,
     },
     /// The pages could not be set.
     #[error("the pages could not be set ({cause}); check the photo, or leave it out")]

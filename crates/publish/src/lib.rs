@@ -1,9 +1,10 @@
 //! Drawings, tables and pages of a quilt.
 //!
 //! [`quilt_picture`] draws a design, [`lay_picture`](fn@lay_picture) and [`lay_sheets`] a fabric with its pieces on it;
-//! [`cut_words`] and [`lengths`] are the words that stand beside them, on screen too. A page is finished once, as a
-//! [`Drawing`]: every shape placed, coloured and checked. The exporters ([`svg`], [`png`]) only write that one form
-//! down, so what is asserted on a drawing holds for every file made of it. [`layout::save`] puts the bytes on disk
+//! [`cut_words`] and [`lengths`] are the words that stand beside them, on screen too. [`templates`] draws pieces and trims
+//! at their true size. A page is finished once, as a [`Drawing`]: every shape placed, coloured and checked. The exporters
+//! ([`svg`], [`png`], [`dxf`](fn@dxf)) only write that one form down, so what is asserted on a drawing holds for every
+//! file made of it. [`layout::save`] puts the bytes on disk
 //! whole or not at all. [`fits`] goes the other way: from fabrics in hand to the quilts that can be made of them.
 
 pub mod bed_words;
@@ -13,6 +14,7 @@ pub mod booklet;
 pub mod cut_words;
 pub mod decimal;
 mod drawing;
+mod dxf;
 pub mod editions;
 mod error;
 pub mod exports;
@@ -29,6 +31,7 @@ mod set_text;
 pub mod sewing;
 mod svg;
 pub mod tables;
+pub mod templates;
 mod typeface;
 mod typeset;
 
@@ -37,6 +40,7 @@ pub use drawing::{
     Anchor, Area, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_DASHES, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN,
     MIN_PAGE_IN, Page, Point, Polyline, TEXT_SIZES_IN, Text, Weight,
 };
+pub use dxf::{DxfLayer, MAX_LAYER_CHARS, drawing_dxf, dxf};
 pub use error::PublishError;
 pub use lay_picture::{
     LAY_WIDTH_IN, LayCloth, LayCut, LayPicture, LayPiece, LayRow, LayStrip, lay_picture, lay_sheets,

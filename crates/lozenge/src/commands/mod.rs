@@ -18,6 +18,7 @@ mod sew;
 mod sew_json;
 mod tables;
 mod tables_json;
+mod templates;
 mod totals;
 
 use std::io::Write;
@@ -34,6 +35,7 @@ pub(crate) use self::export::ExportArgs;
 pub(crate) use self::fits::FitsArgs;
 pub(crate) use self::kit::KitArgs;
 pub(crate) use self::tables::TablesArgs;
+pub(crate) use self::templates::TemplatesArgs;
 use crate::args::{Args, Command};
 use crate::error::CommandError;
 
@@ -45,6 +47,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write) -> Result<(), CommandError> 
         Some(Command::Cut(reading)) => cut::run(reading, out),
         Some(Command::Sew(args)) => sew::run(args, out),
         Some(Command::Draw(draw)) => draw::run(draw, out),
+        Some(Command::Templates(args)) => templates::run(args, out),
         Some(Command::Pairings(args)) => pairings::run(args, out),
         Some(Command::Beds(args)) => beds::run(args, out),
         Some(Command::Booklet(args)) => booklet::run(args, out),

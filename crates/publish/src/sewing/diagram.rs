@@ -36,7 +36,7 @@ pub(super) struct Shape {
 
 /// From the block's frame, whose y axis points up, to the page.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Scale {
+pub(crate) struct Scale {
     /// Inches on the page for an inch of the quilt.
     by: f64,
     /// Where the block's origin lies on the page.
@@ -46,13 +46,13 @@ pub(super) struct Scale {
 
 impl Scale {
     /// The scale by which what lies within `low` and `high` is drawn with its upper left corner at `corner`.
-    pub(super) fn new(by: f64, [low, high]: [Point; 2], corner: Point, mirrored: bool) -> Self {
+    pub(crate) fn new(by: f64, [low, high]: [Point; 2], corner: Point, mirrored: bool) -> Self {
         let x = if mirrored { corner[0] + high[0] * by } else { corner[0] - low[0] * by };
         Self { by, origin: [x, corner[1] + high[1] * by], mirrored }
     }
 
     /// A point of the block, moved by some inches of the quilt.
-    pub(super) fn at(&self, [x, y]: Point, [dx, dy]: Point) -> Point {
+    pub(crate) fn at(&self, [x, y]: Point, [dx, dy]: Point) -> Point {
         let x = if self.mirrored { -(x + dx) } else { x + dx };
         [self.origin[0] + x * self.by, self.origin[1] - (y + dy) * self.by]
     }

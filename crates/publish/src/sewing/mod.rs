@@ -2,7 +2,7 @@
 //!
 //! Nothing is stored for a block: words and figures follow from the order of sewing, the fabrics and the sizes.
 
-mod diagram;
+pub(crate) mod diagram;
 mod hexagon_words;
 mod other_ways;
 mod oversize;
@@ -15,8 +15,8 @@ mod sheets;
 mod strip_ways;
 mod test_block;
 mod top_words;
-mod trim_diagram;
-mod words;
+pub(crate) mod trim_diagram;
+pub(crate) mod words;
 
 use std::collections::BTreeMap;
 

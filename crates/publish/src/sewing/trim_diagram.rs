@@ -15,11 +15,13 @@ use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 const CELL_IN: f64 = 2.3;
 const LARGEST_SCALE: f64 = 0.5;
 const LABEL_IN: f64 = 0.115;
+/// How much farther along its seam the next measure of an edge begins, as a share of the seam.
+const APART: f64 = 0.23;
 /// What is cut away.
 const WASTE: layout::Colour = layout::Colour::rgb(226, 226, 222);
 
 /// A line in floats: a point of the finished edge and the direction outward.
-struct Edge {
+pub(crate) struct Edge {
     at: Point,
     out: Point,
 }
@@ -58,14 +60,14 @@ pub(super) fn trim_diagram(
     items.push(Item::Lines(Lines { stroke, width_in: 0.016, dashes, polylines: lines.collect() }));
     for edge in &trim.edges {
         if let Some(guide) = edge.ruler_guides().first() {
-            items.extend(measured(&edges[edge.edge], guide, scale, allowance, design.units()));
+            items.extend(measured(&edges[edge.edge], guide, 0, scale, allowance, design.units()));
         }
     }
     Ok(Diagram { items, width_in: width * by, height_in: height * by })
 }
 
 /// The edges of a trimmed unit.
-fn edges(trim: &Trim) -> Vec<Edge> {
+pub(crate) fn edges(trim: &Trim) -> Vec<Edge> {
     let edge = |(a, b): (&Place, &Place)| {
         let out = (b - a).right();
         let (at, x, y) = (a.to_f64(), out.x.to_f64(), out.y.to_f64());
@@ -76,7 +78,7 @@ fn edges(trim: &Trim) -> Vec<Edge> {
 }
 
 /// The outline with every edge moved out; corner `i` lies before edge `i`.
-fn offset(edges: &[Edge], by: impl Fn(usize) -> f64) -> Vec<Point> {
+pub(crate) fn offset(edges: &[Edge], by: impl Fn(usize) -> f64) -> Vec<Point> {
     let n = edges.len();
     let reach = |i: usize| {
         let edge = &edges[i];
@@ -91,19 +93,21 @@ fn offset(edges: &[Edge], by: impl Fn(usize) -> f64) -> Vec<Point> {
     (0..n).map(corner).collect()
 }
 
-fn bounds(points: &[Point]) -> (Point, Point) {
+pub(crate) fn bounds(points: &[Point]) -> (Point, Point) {
     points.iter().fold(([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]), |(low, high), p| {
         ([low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])])
     })
 }
 
-/// A measured line from a guide to the trimmed edge, with its length.
-fn measured(edge: &Edge, guide: &Guide, scale: Scale, allowance: f64, units: Units) -> Vec<Item> {
+/// A measured line from a guide to the trimmed edge, with its length; where an edge has several, the `nth` begins farther
+/// along its seam.
+pub(crate) fn measured(edge: &Edge, guide: &Guide, nth: u8, scale: Scale, allowance: f64, units: Units) -> Vec<Item> {
     let (from, length) = match guide {
         Guide::Parallel { from, to, distance } => {
             let (a, b) = (from.to_f64(), to.to_f64());
             // Lying and standing lines begin at different parts of their seams, so that they meet less often.
-            let share = if edge.out[0].abs() > edge.out[1].abs() { 0.25 } else { 0.62 };
+            let first = if edge.out[0].abs() > edge.out[1].abs() { 0.25 } else { 0.62 };
+            let share = (first + f64::from(nth) * APART).fract();
             ([a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share], distance)
         }
         Guide::Crossing { at, distance } => (at.to_f64(), distance),

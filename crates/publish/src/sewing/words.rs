@@ -108,7 +108,7 @@ pub(super) fn measure_words(plan: &BlockPlan, unit: &Unit, seam: &Exact, units: 
 }
 
 /// How a unit is trimmed.
-pub(super) fn trim_words(trim: &Trim, hand: CuttingHand, units: Units) -> Vec<String> {
+pub(crate) fn trim_words(trim: &Trim, hand: CuttingHand, units: Units) -> Vec<String> {
     let size = match trim.rectangle() {
         Some((width, height)) => format!("Trim to {} × {}.", finished(&width, units), finished(&height, units)),
         None => format!("Trim {}.", counted(trim.edges.len() as u64, "edge", "edges")),
