@@ -11,6 +11,7 @@ use super::command::Command;
 use super::cut_session::CutAction;
 use super::gallery::Choice;
 use super::pairings::PairingsAction;
+use super::publishing::{Document, FileKind, PublishAction};
 use super::session::Spot;
 use super::set_session::SetAction;
 use super::sew_session::{SewAction, SewingDrawing};
@@ -77,6 +78,12 @@ pub enum Action {
     SaveSewingTo(SewingDrawing, PathBuf, Overwrite),
     /// Something in Sew.
     Sew(SewAction),
+    /// Save a document of Publish to this file.
+    SaveDocumentTo(Document, FileKind, PathBuf, Overwrite),
+    /// This picture file is the photo of the pattern.
+    Photo(PathBuf),
+    /// Something in Publish.
+    Publish(PublishAction),
     /// Something in the pairings explorer.
     Pairings(PairingsAction),
     /// Begin this quilt.

@@ -17,8 +17,8 @@ use super::jobs::Jobs;
 use super::overview::Overview;
 use super::paint::{click_says, fabrics_by_value, spot_says};
 use super::panels::{
-    CutState, Dialogs, PairingsState, SewState, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui, later_ui,
-    pairings_controls_ui, rail_ui, set_room_ui, sew_room_ui, top_bar_ui, totals_ui,
+    CutState, Dialogs, PairingsState, PublishState, SewState, colour_room_ui, cut_room_ui, dialogs_ui, fabrics_ui,
+    later_ui, pairings_controls_ui, publish_room_ui, rail_ui, set_room_ui, sew_room_ui, top_bar_ui, totals_ui,
 };
 use super::recovery::Recovery;
 use super::session::{Room, Spot, Tool};
@@ -49,11 +49,14 @@ pub struct Window {
     pub(crate) view: [f64; 2],
     /// Size of the fabric's view in Cut, in points.
     pub(crate) lay_view: [f64; 2],
+    /// Room for a page in Publish, in points.
+    pub(crate) page_view: [f64; 2],
     pub(crate) wall: WallState,
     pub(crate) overview: Overview,
     pub(crate) pairings: PairingsState,
     cut: CutState,
     sew: SewState,
+    publish: PublishState,
     pub(crate) recovery: Recovery,
     settings_path: Option<PathBuf>,
 }
@@ -99,11 +102,13 @@ impl Window {
             leave_once_saved: None,
             view: [800.0, 600.0],
             lay_view: [400.0, 600.0],
+            page_view: [400.0, 600.0],
             wall: WallState::default(),
             overview: Overview::default(),
             pairings: PairingsState::default(),
             cut: CutState::default(),
             sew: SewState::default(),
+            publish: PublishState::default(),
             recovery,
             settings_path,
         })
@@ -128,7 +133,7 @@ impl Window {
         for action in std::mem::take(&mut self.pending) {
             self.carry_out(ctx, action);
         }
-        for action in [self.sew_keys(ctx), self.pairings_keys(ctx), self.keys(ctx)].concat() {
+        for action in [self.sew_keys(ctx), self.publish_keys(ctx), self.pairings_keys(ctx), self.keys(ctx)].concat() {
             self.carry_out(ctx, action);
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
@@ -143,6 +148,10 @@ impl Window {
         self.studio.fit_bed(move || waker.request_repaint());
         let waker = ctx.clone();
         if let Some(rest) = self.studio.plan_best(Instant::now(), move || waker.request_repaint()) {
+            ctx.request_repaint_after(rest);
+        }
+        let waker = ctx.clone();
+        if let Some(rest) = self.studio.publish(Instant::now(), move || waker.request_repaint()) {
             ctx.request_repaint_after(rest);
         }
         if let Some(rest) = self.studio.age_notices(Instant::now(), NOTICE_STAYS) {
@@ -226,6 +235,7 @@ impl Window {
             Room::Cut => Some(self.lay_camera().zoom()),
             // Diagrams are as large as there is room for.
             Room::Sew => None,
+            Room::Publish => self.studio.published().map(|_| self.page_zoom()),
             _ => Some(self.camera().zoom()),
         };
         Panel::top("top bar").exact_size(44.0).resizable(false).frame(bar).show(ui, |ui| {
@@ -237,7 +247,7 @@ impl Window {
             ui.horizontal_centered(|ui| {
                 if self.jobs.can_stop() {
                     ui.spinner();
-                    if ui.button("Stop").on_hover_text("Stop the picture; nothing is saved then").clicked() {
+                    if ui.button("Stop").on_hover_text("Stop making the file; nothing is saved then").clicked() {
                         out.push(Action::Stop);
                     }
                 }
@@ -254,7 +264,7 @@ impl Window {
             format!("In hand: {name}")
         };
         if self.jobs.busy() {
-            let told = if self.jobs.can_stop() { "Making the picture…" } else { "Waiting for the file dialog…" };
+            let told = if self.jobs.can_stop() { "Making the file…" } else { "Waiting for the file dialog…" };
             return (told.to_owned(), hand());
         }
         if session.room == Room::Cut {
@@ -272,6 +282,10 @@ impl Window {
         if session.room == Room::Sew {
             let told = "Left and Right go from step to step, Space ticks one off; a click on a diagram saves it";
             return (told.to_owned(), hand());
+        }
+        if session.room == Room::Publish {
+            let told = "Page Up and Page Down turn the pages, Ctrl+P saves the document";
+            return (told.to_owned(), session.publish.document.entry().line.to_owned());
         }
         if session.tool == Tool::Select
             && session.room.works_on_wall()
@@ -305,7 +319,7 @@ impl Window {
                 totals_ui(ui, tokens, &self.studio, out);
             });
         remember_width(shown.response.rect.width(), self.studio.settings.totals_width, out);
-        if matches!(session.room, Room::Cut | Room::Sew) {
+        if matches!(session.room, Room::Cut | Room::Sew | Room::Publish) {
             return;
         }
         Panel::left("room").exact_size(ROOM_WIDTH).resizable(false).frame(side).show(ui, |ui| match session.room {
@@ -327,6 +341,11 @@ impl Window {
         }
         if self.studio.session.room == Room::Sew {
             sew_room_ui(ui, tokens, &self.studio, &mut self.sew, out);
+            return;
+        }
+        if self.studio.session.room == Room::Publish {
+            let zoom = self.page_zoom();
+            self.page_view = publish_room_ui(ui, tokens, &self.studio, zoom, &mut self.publish, out);
             return;
         }
         let size = ui.available_size();

@@ -37,33 +37,23 @@ impl Window {
             Action::Camera(camera) => self.look_through(camera),
             Action::OpenFile(path) => self.leave(ctx, Leave::Open(path)),
             Action::SaveTo(path, overwrite) => self.save_to(&path, overwrite),
-            Action::SavePictureTo(path, overwrite) => {
-                let design = self.studio.design().clone();
-                let seams = if self.studio.session.seams { Seams::Shown } else { Seams::Hidden };
-                self.jobs.drawing(ctx, move || quilt_picture(&design, seams), path, overwrite);
-            }
+            Action::SavePictureTo(path, overwrite) => self.save_picture(ctx, path, overwrite),
             Action::SaveLayTo(path, overwrite) => self.save_lay(ctx, path, overwrite),
             Action::Cut(action) => self.cut_action(ctx, action),
             Action::SaveSewingTo(what, path, overwrite) => self.save_sewing(ctx, what, path, overwrite),
             Action::Bed(bed) => self.studio.hold_bed(*bed),
             Action::Sew(action) => self.sew_action(ctx, action),
+            Action::SaveDocumentTo(document, kind, path, overwrite) => {
+                self.save_document(ctx, (document, kind), path, overwrite);
+            }
+            Action::Photo(path) => self.take_photo(&path),
+            Action::Publish(action) => self.publish_action(ctx, action),
             Action::Pairings(action) => self.studio.pairings_action(action),
             Action::Begin(choice) => self.leave(ctx, Leave::Begin(choice)),
             Action::Variant(number) => self.studio.show_variant(number),
             Action::Dismiss(number) => self.studio.dismiss(number),
             Action::LeaveAnyway(leave) => self.leave_now(ctx, leave),
-            Action::SaveThenLeave(leave) => match self.studio.path().map(Path::to_path_buf) {
-                Some(path) => {
-                    self.save_to(&path, Overwrite::Replace);
-                    if !self.studio.unsaved() {
-                        self.leave_now(ctx, leave);
-                    }
-                }
-                None => {
-                    self.leave_once_saved = Some(leave);
-                    self.command(ctx, Command::Save);
-                }
-            },
+            Action::SaveThenLeave(leave) => self.save_then_leave(ctx, leave),
             Action::Recover => {
                 if let Some(document) = self.dialogs.left.take() {
                     self.studio.open(&document, None);
@@ -92,6 +82,22 @@ impl Window {
             self.dialogs.leaving = Some(leave);
         } else {
             self.leave_now(ctx, leave);
+        }
+    }
+
+    /// Saves, and leaves the quilt once that has worked.
+    fn save_then_leave(&mut self, ctx: &Context, leave: Leave) {
+        match self.studio.path().map(Path::to_path_buf) {
+            Some(path) => {
+                self.save_to(&path, Overwrite::Replace);
+                if !self.studio.unsaved() {
+                    self.leave_now(ctx, leave);
+                }
+            }
+            None => {
+                self.leave_once_saved = Some(leave);
+                self.command(ctx, Command::Save);
+            }
         }
     }
 
@@ -157,6 +163,7 @@ impl Window {
                     ctx.copy_text(told);
                 }
             }
+            other if self.page_command(ctx, other) => {}
             other => self.session_command(other),
         }
     }
@@ -216,7 +223,11 @@ impl Window {
     }
 
     fn type_path(&mut self, what: PathUse) {
-        let text = self.studio.path().map_or_else(String::new, |p| p.display().to_string());
+        let text = match what {
+            PathUse::Document(document, kind) => self.path_beside(document, kind),
+            PathUse::Photo => self.studio.design().imprint().photo.clone(),
+            _ => self.studio.path().map_or_else(String::new, |p| p.display().to_string()),
+        };
         self.dialogs.path = Some(PathBox { what, text, replace: false });
     }
 
@@ -233,6 +244,12 @@ impl Window {
             }
             Err(error) => self.studio.complain(format!("{}: {error}", path.display())),
         }
+    }
+
+    fn save_picture(&mut self, ctx: &Context, path: PathBuf, overwrite: Overwrite) {
+        let design = self.studio.design().clone();
+        let seams = if self.studio.session.seams { Seams::Shown } else { Seams::Hidden };
+        self.jobs.drawing(ctx, move || quilt_picture(&design, seams), path, overwrite);
     }
 
     fn save_to(&mut self, path: &Path, overwrite: Overwrite) {
@@ -274,6 +291,10 @@ impl Window {
                 Answer::Chosen(PathUse::Sewing(what), path) => {
                     self.pending.push(Action::SaveSewingTo(what, path, Overwrite::Replace));
                 }
+                Answer::Chosen(PathUse::Document(document, kind), path) => {
+                    self.chosen_for_document(document, kind, path);
+                }
+                Answer::Chosen(PathUse::Photo, path) => self.take_photo(&path),
                 Answer::NoDialog(what) => self.type_path(what),
                 Answer::Nothing => self.leave_once_saved = None,
                 Answer::Stopped => self.studio.say("Stopped; nothing was saved"),

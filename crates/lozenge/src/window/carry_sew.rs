@@ -16,7 +16,7 @@ use super::session::Room;
 use super::sew_session::{Move, SewAction, SewingDrawing};
 use super::sewing::Sewn;
 
-/// Keys that go through the steps, also while something has the keyboard that needs them not.
+/// Keys that go through steps and pages, also while something has the keyboard that needs them not.
 const WAYS: [(Key, Move); 6] = [
     (Key::ArrowLeft, Move::Back),
     (Key::PageUp, Move::Back),
@@ -115,19 +115,24 @@ impl Window {
 
     /// What the keys of Sew ask for, unless a dialog, a field or an open menu has them.
     pub(crate) fn sew_keys(&self, ctx: &Context) -> Vec<Action> {
-        let elsewhere = self.studio.session.room != Room::Sew || self.dialogs.any();
-        if elsewhere || ctx.text_edit_focused() || Popup::is_any_open(ctx) {
+        if self.studio.session.room != Room::Sew || self.dialogs.any() {
             return Vec::new();
         }
-        let pressed = |key| ctx.input_mut(|i| i.consume_key(Modifiers::NONE, key));
-        let ways = WAYS.into_iter().filter(|(key, _)| pressed(*key));
-        let mut asked: Vec<SewAction> = ways.map(|(_, way)| SewAction::Move(way)).collect();
+        let mut asked: Vec<SewAction> = ways_pressed(ctx).map(SewAction::Move).collect();
         // What has the keyboard is pressed by Space; with nothing in hand Space ticks the step off.
-        if ctx.memory(|memory| memory.focused()).is_none() && pressed(Key::Space) {
+        let free = ctx.memory(|memory| memory.focused()).is_none() && !Popup::is_any_open(ctx);
+        if free && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, Key::Space)) {
             asked.push(SewAction::Toggle);
         }
         asked.into_iter().map(Action::Sew).collect()
     }
+}
+
+/// The ways through steps or pages whose keys were pressed, unless a field or an open menu has them.
+pub(crate) fn ways_pressed(ctx: &Context) -> impl Iterator<Item = Move> + '_ {
+    let elsewhere = ctx.text_edit_focused() || Popup::is_any_open(ctx);
+    let pressed = move |key| !elsewhere && ctx.input_mut(|i| i.consume_key(Modifiers::NONE, key));
+    WAYS.into_iter().filter(move |(key, _)| pressed(*key)).map(|(_, way)| way)
 }
 
 #[cfg(test)]

@@ -29,6 +29,10 @@ pub(crate) enum Icon {
     Back,
     /// To the next one.
     On,
+    /// Smaller.
+    Smaller,
+    /// Larger.
+    Larger,
 }
 
 /// A polyline on the grid, closed or open.
@@ -131,6 +135,8 @@ impl Icon {
             Self::Remove => &[(&[(6.0, 6.0), (18.0, 18.0)], false), (&[(18.0, 6.0), (6.0, 18.0)], false)],
             Self::Back => &[(&[(15.0, 5.0), (8.0, 12.0), (15.0, 19.0)], false)],
             Self::On => &[(&[(9.0, 5.0), (16.0, 12.0), (9.0, 19.0)], false)],
+            Self::Smaller => &[(&[(6.0, 12.0), (18.0, 12.0)], false)],
+            Self::Larger => &[(&[(6.0, 12.0), (18.0, 12.0)], false), (&[(12.0, 6.0), (12.0, 18.0)], false)],
             Self::Fit => &[
                 (&[(4.0, 9.0), (4.0, 4.0), (9.0, 4.0)], false),
                 (&[(15.0, 4.0), (20.0, 4.0), (20.0, 9.0)], false),

@@ -1,6 +1,6 @@
 //! Work off the window's thread: file dialogs and pictures. Answers come back through a channel.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -92,6 +92,12 @@ impl Jobs {
             let chosen = match what {
                 PathUse::Open => rfd::FileDialog::new().add_filter("Quilt", &["json"]).pick_file(),
                 PathUse::Save => rfd::FileDialog::new().add_filter("Quilt", &["json"]).set_file_name(name).save_file(),
+                PathUse::Photo => {
+                    rfd::FileDialog::new().add_filter("Photo", &["jpg", "jpeg", "png", "webp", "gif"]).pick_file()
+                }
+                PathUse::Document(_, kind) => {
+                    rfd::FileDialog::new().add_filter(kind.name(), &[kind.ending()]).set_file_name(name).save_file()
+                }
                 PathUse::Picture | PathUse::Lay | PathUse::Sewing(_) => {
                     rfd::FileDialog::new().add_filter("Picture", &["svg", "png"]).set_file_name(name).save_file()
                 }
@@ -112,10 +118,31 @@ impl Jobs {
         path: PathBuf,
         overwrite: Overwrite,
     ) {
+        self.saving(ctx, path, move |path, stop| save_drawing(draw, path, overwrite, stop));
+    }
+
+    /// Makes the bytes of a file and saves them.
+    pub(crate) fn file(
+        &mut self,
+        ctx: &Context,
+        make: impl FnOnce() -> Result<Vec<u8>, String> + Send + 'static,
+        path: PathBuf,
+        overwrite: Overwrite,
+    ) {
+        self.saving(ctx, path, move |path, stop| write(make, path, overwrite, stop));
+    }
+
+    /// Runs something that saves a file and says whether it did, or was stopped.
+    fn saving(
+        &mut self,
+        ctx: &Context,
+        path: PathBuf,
+        work: impl FnOnce(&Path, &AtomicBool) -> Result<bool, String> + Send + 'static,
+    ) {
         let stop = Arc::new(AtomicBool::new(false));
         self.stop = Arc::clone(&stop);
         self.drawing = true;
-        self.run(ctx, move || match save_drawing(draw, &path, overwrite, &stop) {
+        self.run(ctx, move || match work(&path, &stop) {
             Ok(true) => Answer::Picture(Ok(path)),
             Ok(false) => Answer::Stopped,
             Err(why) => Answer::Picture(Err(why)),
@@ -123,14 +150,27 @@ impl Jobs {
     }
 }
 
-/// False when it was stopped on the way.
-fn save_drawing(
-    draw: impl FnOnce() -> Result<Drawing, PublishError>,
-    path: &std::path::Path,
+/// Writes bytes once they are made; false when it was stopped on the way.
+fn write(
+    make: impl FnOnce() -> Result<Vec<u8>, String>,
+    path: &Path,
     overwrite: Overwrite,
     stop: &AtomicBool,
 ) -> Result<bool, String> {
-    let stopped = || stop.load(Ordering::Relaxed);
+    let bytes = make()?;
+    if stop.load(Ordering::Relaxed) {
+        return Ok(false);
+    }
+    save(path, &bytes, overwrite).map(|()| true).map_err(|e| e.to_string())
+}
+
+/// False when it was stopped on the way.
+fn save_drawing(
+    draw: impl FnOnce() -> Result<Drawing, PublishError>,
+    path: &Path,
+    overwrite: Overwrite,
+    stop: &AtomicBool,
+) -> Result<bool, String> {
     let ending = path.extension().and_then(|e| e.to_str()).map(str::to_ascii_lowercase);
     let as_png = match ending.as_deref() {
         Some("svg") => false,
@@ -138,15 +178,13 @@ fn save_drawing(
         _ => return Err(format!("pictures are saved as .svg or .png; \"{}\" ends in neither", path.display())),
     };
     let drawing = draw().map_err(|e| e.to_string())?;
-    if stopped() {
+    if stop.load(Ordering::Relaxed) {
         return Ok(false);
     }
-    let bytes =
-        if as_png { png(&drawing, PICTURE_PIXELS).map_err(|e| e.to_string())? } else { svg(&drawing).into_bytes() };
-    if stopped() {
-        return Ok(false);
-    }
-    save(path, &bytes, overwrite).map(|()| true).map_err(|e| e.to_string())
+    let bytes = || {
+        if as_png { png(&drawing, PICTURE_PIXELS).map_err(|e| e.to_string()) } else { Ok(svg(&drawing).into_bytes()) }
+    };
+    write(bytes, path, overwrite, stop)
 }
 
 #[cfg(test)]

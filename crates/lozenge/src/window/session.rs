@@ -8,6 +8,7 @@ use super::beds::BedSession;
 use super::blocks::BlockSession;
 use super::cut_session::CutSession;
 use super::pairings::PairingsSession;
+use super::publishing::PublishSession;
 use super::set_session::SetSession;
 use super::sew_session::SewSession;
 use super::wall::Camera;
@@ -148,6 +149,8 @@ pub struct Session {
     pub sew: SewSession,
     /// What is looked at in the pairings explorer of Set.
     pub pairings: PairingsSession,
+    /// What is looked at in Publish.
+    pub publish: PublishSession,
 }
 
 impl Session {
@@ -169,6 +172,7 @@ impl Session {
             set: SetSession::default(),
             sew: SewSession::default(),
             pairings: PairingsSession::default(),
+            publish: PublishSession::default(),
         }
     }
 

@@ -6,6 +6,7 @@ use etcetera::BaseStrategy as _;
 use layout::Overwrite;
 use piecing::CuttingHand;
 use piecing::simulate::{Errors, Inches};
+use publish::Paper;
 use serde::{Deserialize, Serialize};
 
 use super::sewing::Habits;
@@ -33,6 +34,8 @@ pub struct Settings {
     pub left_handed: bool,
     /// What the user's own cutting and sewing is off by.
     pub errors: SewingErrors,
+    /// The paper that documents are set on; that of the quilt's units when none was chosen.
+    pub paper: Option<Paper>,
     /// The bed that was chosen last, by what it is asked for.
     pub bed: String,
     /// Files opened or saved lately, newest first.
@@ -108,6 +111,7 @@ impl Default for Settings {
             totals_width: 320,
             left_handed: false,
             errors: SewingErrors::default(),
+            paper: None,
             bed: String::new(),
             recent: Vec::new(),
         }

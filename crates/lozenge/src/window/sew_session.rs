@@ -9,16 +9,16 @@ use piecing::{BlockPlan, CuttingHand};
 use super::settings::SewingErrors;
 use super::sewing::{SewingBook, Sewn, SewnBlock};
 
-/// A way through the steps.
+/// A way through steps, or through pages.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Move {
-    /// To the step before; from the first one to the last one of the block before.
+    /// To the one before; from the first step to the last one of the block before.
     Back,
-    /// To the next step; from the last one to the first one of the next block.
+    /// To the next one; from the last step to the first one of the next block.
     On,
-    /// To the first step of the block.
+    /// To the first one.
     First,
-    /// To the last step of the block.
+    /// To the last one.
     Last,
 }
 

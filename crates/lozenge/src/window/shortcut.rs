@@ -46,6 +46,8 @@ fn shown_key(key: &str) -> &str {
         "Comma" => ",",
         "Period" => ".",
         "Escape" => "Esc",
+        "PageDown" => "Page Down",
+        "PageUp" => "Page Up",
         other => other,
     }
 }

@@ -14,6 +14,7 @@ use super::derived::{Derived, DerivedError};
 use super::paint;
 use super::pairings::Explorer;
 use super::planning::{Planning, Quilt};
+use super::publishing::{Publishing, Variants};
 use super::session::{Room, Scope, Session, Spot};
 use super::settings::Settings;
 use super::sewing::{self, Aside, Sewing, SewingBook};
@@ -54,6 +55,7 @@ pub struct Studio {
     sewing: Sewing,
     fitting: Fitting,
     pub(super) explorer: Explorer,
+    pub(super) publishing: Publishing,
 }
 
 impl Studio {
@@ -83,6 +85,7 @@ impl Studio {
             sewing: Sewing::default(),
             fitting: Fitting::default(),
             explorer: Explorer::default(),
+            publishing: Publishing::default(),
         })
     }
 
@@ -419,6 +422,7 @@ impl Studio {
         match Self::new(document, path.clone(), self.settings.clone()) {
             Ok(next) => {
                 self.planning.stop();
+                self.publishing.abandon();
                 *self = Self { revision: self.revision + 1, ..next };
                 if let Some(path) = path {
                     self.settings.remember(&path);
@@ -433,9 +437,13 @@ impl Studio {
     /// # Errors
     /// Not for a document that was opened here.
     pub fn document(&self) -> Result<Document, FileError> {
-        let mut variants = self.variants.clone();
-        variants[self.open_variant].design = self.history.design().clone();
-        Document::with_variants(variants)
+        Document::with_variants(self.all_variants().all)
+    }
+
+    pub(super) fn all_variants(&self) -> Variants {
+        let mut all = self.variants.clone();
+        all[self.open_variant].design = self.history.design().clone();
+        Variants { all, open: self.open_variant }
     }
 
     /// Saves to `path`, whole or not at all.

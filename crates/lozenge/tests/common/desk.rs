@@ -11,6 +11,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use egui_kittest::{Harness, HarnessBuilder, Node};
 use layout::FabricId;
 use lozenge::window::Window;
+use lozenge::window::publishing::Stage;
 use lozenge::window::session::Spot;
 use lozenge::window::wall::Camera;
 
@@ -90,6 +91,20 @@ pub fn sewn_with_asides(desk: &mut Desk) {
         std::thread::sleep(std::time::Duration::from_millis(5));
     }
     panic!("nothing beside the steps among {:?}", texts(desk));
+}
+
+/// Waits in Publish until the document of the quilt as it is now is made and its page is drawn, however long the machine
+/// takes for them.
+pub fn published(desk: &mut Desk) {
+    for _ in 0..24_000 {
+        desk.run();
+        let made = desk.state().studio.publish_stage() == Stage::Done;
+        if made && reads(desk, ", page ") && !reads(desk, "is being drawn") {
+            return;
+        }
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+    panic!("no pages among {:?}", texts(desk));
 }
 
 /// Clicks a fabric in the list of Cut.

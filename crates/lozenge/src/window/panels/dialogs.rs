@@ -11,6 +11,7 @@ use super::widgets::quiet;
 use crate::window::action::{Action, Leave};
 use crate::window::command::find;
 use crate::window::gallery::Choice;
+use crate::window::publishing::{Document as Published, FileKind};
 use crate::window::sew_session::SewingDrawing;
 use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens};
@@ -28,6 +29,10 @@ pub(crate) enum PathUse {
     Lay,
     /// Save this of the steps in Sew there.
     Sewing(SewingDrawing),
+    /// Save a document of Publish there, as a file of this kind.
+    Document(Published, FileKind),
+    /// Take it as the photo of the pattern.
+    Photo,
 }
 
 /// A path that is being typed.
@@ -172,6 +177,8 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
         PathUse::Lay => ("Save the lay drawing", "Save"),
         PathUse::Sewing(SewingDrawing::Steps) => ("Save the steps", "Save"),
         PathUse::Sewing(SewingDrawing::Figure(_)) => ("Save the diagram", "Save"),
+        PathUse::Document(..) => ("Save the document", "Save"),
+        PathUse::Photo => ("Photo of the pattern", "Take"),
     };
     ui.heading(title);
     let label = quiet(ui, tokens, "Path of the file");
@@ -184,7 +191,7 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
     if matches!(path.what, PathUse::Picture | PathUse::Lay | PathUse::Sewing(_)) {
         quiet(ui, tokens, "The ending says which kind: .svg or .png");
     }
-    if path.what != PathUse::Open {
+    if !matches!(path.what, PathUse::Open | PathUse::Photo) {
         ui.checkbox(&mut path.replace, "Replace a file that is there");
     }
     let overwrite = if path.replace { Overwrite::Replace } else { Overwrite::Refuse };
@@ -200,6 +207,8 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
             PathUse::Picture => Action::SavePictureTo(file, overwrite),
             PathUse::Lay => Action::SaveLayTo(file, overwrite),
             PathUse::Sewing(what) => Action::SaveSewingTo(what, file, overwrite),
+            PathUse::Document(document, kind) => Action::SaveDocumentTo(document, kind, file, overwrite),
+            PathUse::Photo => Action::Photo(file),
         },
         out,
     )

@@ -17,9 +17,6 @@ const fn sentence(room: Room) -> &'static str {
         Room::Draft => {
             "Not in this version yet: here you will draw seams between points of a square or 60° grid, and every block will be proved to tile as you draw."
         }
-        Room::Publish => {
-            "Not in this version yet: here you will make the printed pattern, templates, tables and class kits. The picture can be saved already, from the Quilt menu."
-        }
-        Room::Set | Room::Colour | Room::Cut | Room::Sew => "",
+        Room::Set | Room::Colour | Room::Cut | Room::Sew | Room::Publish => "",
     }
 }

@@ -1,6 +1,8 @@
 //! Small widgets of our own. Each one announces itself, to screen readers and to tests.
 
-use eframe::egui::{self, Color32, CornerRadius, Response, RichText, Role, Sense, Stroke, Ui, WidgetInfo, vec2};
+use eframe::egui::{
+    self, Color32, CornerRadius, EventFilter, Response, RichText, Role, Sense, Stroke, Ui, WidgetInfo, vec2,
+};
 
 use crate::window::icons::Icon;
 use crate::window::theme::{SMALL, Tokens, blend, bold_family};
@@ -121,4 +123,13 @@ pub(crate) fn luminance(colour: Color32) -> f32 {
 /// Text black or white, whichever reads better on `ground`.
 pub(crate) fn ink_on(ground: Color32) -> Color32 {
     if luminance(ground) > 0.2 { Color32::from_rgb(0x18, 0x18, 0x18) } else { Color32::WHITE }
+}
+
+/// Left and Right go through steps or pages, whatever has the keyboard; only a field that is typed in keeps them.
+pub(crate) fn keep_arrows(ui: &Ui) {
+    let focused = ui.memory(egui::Memory::focused);
+    if let Some(id) = focused.filter(|_| !ui.ctx().text_edit_focused()) {
+        let arrows = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(id, arrows));
+    }
 }

@@ -9,13 +9,13 @@ mod list;
 mod quilt;
 mod step;
 
-use eframe::egui::{self, EventFilter, Frame, Panel, RichText, Ui};
+use eframe::egui::{self, Frame, Panel, RichText, Ui};
 use layout::{BlockId, Design};
 
 use self::diagrams::Diagrams;
 use self::quilt::LitStep;
 use super::lit_quilt::LitQuilt;
-use super::widgets::quiet;
+use super::widgets::{keep_arrows, quiet};
 use crate::window::action::Action;
 use crate::window::sew_session::SewSession;
 use crate::window::sewing::{SewingBook, SewnBlock};
@@ -103,13 +103,4 @@ pub(crate) fn sew_room_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, state: 
             }
         }
     });
-}
-
-/// Left and Right go through the steps, whatever has the keyboard; only a field that is typed in keeps them.
-fn keep_arrows(ui: &Ui) {
-    let focused = ui.memory(egui::Memory::focused);
-    if let Some(id) = focused.filter(|_| !ui.ctx().text_edit_focused()) {
-        let arrows = EventFilter { horizontal_arrows: true, ..EventFilter::default() };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(id, arrows));
-    }
 }

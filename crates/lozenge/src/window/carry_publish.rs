@@ -1,0 +1,285 @@
+//! Carries out what the views of Publish ask for, and what its keys do.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use eframe::egui::Context;
+use layout::{Edit, Imprint, Overwrite};
+use publish::exports::file_name;
+
+use super::action::Action;
+use super::app::Window;
+use super::carry_sew::ways_pressed;
+use super::command::Command;
+use super::panels::{PathBox, PathUse};
+use super::publishing::{Document, FileKind, PublishAction, Stage};
+use super::session::Room;
+use super::sew_session::Move;
+
+/// Points an inch of a page at actual size.
+pub(crate) const POINTS_PER_INCH: f64 = 72.0;
+
+/// By how much a command makes pages larger.
+const ZOOM_STEP: f64 = 1.25;
+
+impl Window {
+    /// Carries out one action of Publish.
+    pub(crate) fn publish_action(&mut self, ctx: &Context, action: PublishAction) {
+        match action {
+            PublishAction::Save(kind) => self.ask_for_document(ctx, kind),
+            PublishAction::ChoosePhoto => self.jobs.ask(ctx, PathUse::Photo, String::new()),
+            other => self.studio.publish_action(other),
+        }
+    }
+
+    /// Carries out what changes the view, on the pages, and what saves them. False for every other command.
+    pub(crate) fn page_command(&mut self, ctx: &Context, command: Command) -> bool {
+        let here = self.studio.session.room == Room::Publish;
+        let zoom = self.page_zoom();
+        let action = match command {
+            Command::SaveDocument if here => PublishAction::Save(self.studio.session.publish.document.entry().files[0]),
+            Command::PageOn if here => PublishAction::Turn(Move::On),
+            Command::PageBack if here => PublishAction::Turn(Move::Back),
+            Command::SaveDocument | Command::PageOn | Command::PageBack => {
+                self.studio.say("Go to Publish first and choose a document");
+                return true;
+            }
+            Command::Fit if here => PublishAction::Zoom(None),
+            Command::ActualSize if here => PublishAction::Zoom(Some(1.0)),
+            Command::ZoomIn if here => PublishAction::Zoom(Some(zoom * ZOOM_STEP)),
+            Command::ZoomOut if here => PublishAction::Zoom(Some(zoom / ZOOM_STEP)),
+            _ => return false,
+        };
+        self.publish_action(ctx, action);
+        true
+    }
+
+    /// How large pages are shown, 1 for actual size, also when they are fitted.
+    pub(crate) fn page_zoom(&self) -> f64 {
+        let fitted = || {
+            let (made, _) = self.studio.published()?;
+            let [width_in, height_in] = made.size_in(self.studio.session.publish.page(made.count()))?;
+            let [width, height] = self.page_view;
+            Some((width / width_in).min(height / height_in) / POINTS_PER_INCH)
+        };
+        let zoom = self.studio.session.publish.zoom.or_else(fitted).unwrap_or(1.0);
+        zoom.clamp(super::publishing::MIN_PAGE_ZOOM, super::publishing::MAX_PAGE_ZOOM)
+    }
+
+    /// The name that a document's file gets: that of the quilt, of its variant if it has several, and of the document.
+    fn document_file(&self, document: Document, kind: FileKind) -> String {
+        let name = self.studio.design().name();
+        let variants: Vec<(&str, bool)> = self.studio.variants().collect();
+        let open = variants.iter().find(|(_, open)| *open).filter(|_| variants.len() > 1);
+        let quilt = open.map_or_else(|| name.to_owned(), |(label, _)| format!("{name}, {label}"));
+        file_name(&quilt, &document.entry().name.to_lowercase(), kind.ending())
+    }
+
+    fn ask_for_document(&mut self, ctx: &Context, kind: FileKind) {
+        let document = self.studio.session.publish.document;
+        match self.studio.publish_stage() {
+            Stage::Done => {
+                let name = self.document_file(document, kind);
+                self.jobs.ask(ctx, PathUse::Document(document, kind), name);
+            }
+            Stage::Failed(why) => self.studio.complain(format!("There is nothing to save: {why}")),
+            Stage::Stopped => self.studio.say("It was stopped; make the document before it is saved"),
+            Stage::Waiting | Stage::Planning(_) | Stage::Setting => {
+                self.studio.say("The document is being made; save it when it is there");
+            }
+        }
+    }
+
+    /// A path that was chosen for a document: one without an ending gets it, and is then asked about when it is taken.
+    pub(crate) fn chosen_for_document(&mut self, document: Document, kind: FileKind, path: PathBuf) {
+        if path.extension().is_some() {
+            self.pending.push(Action::SaveDocumentTo(document, kind, path, Overwrite::Replace));
+            return;
+        }
+        let path = path.with_extension(kind.ending());
+        if path.exists() {
+            // The dialog asked about another name.
+            let text = path.display().to_string();
+            self.dialogs.path = Some(PathBox { what: PathUse::Document(document, kind), text, replace: false });
+        } else {
+            self.pending.push(Action::SaveDocumentTo(document, kind, path, Overwrite::Refuse));
+        }
+    }
+
+    /// Where a document's file would be typed: beside the quilt's.
+    pub(crate) fn path_beside(&self, document: Document, kind: FileKind) -> String {
+        let name = self.document_file(document, kind);
+        let beside = self.studio.path().map(|path| path.with_file_name(&name));
+        beside.map_or(name, |path| path.display().to_string())
+    }
+
+    /// Saves a document as it was made last, if it is still that of the quilt.
+    pub(crate) fn save_document(
+        &mut self,
+        ctx: &Context,
+        (document, kind): (Document, FileKind),
+        path: PathBuf,
+        overwrite: Overwrite,
+    ) {
+        let shown = self.studio.session.publish.document == document;
+        let made = self.studio.published().filter(|(_, current)| shown && *current).map(|(made, _)| Arc::clone(made));
+        let Some(made) = made else {
+            self.studio.complain(format!(
+                "{} was not saved: the quilt has changed since; save it again when the document is there",
+                path.display()
+            ));
+            return;
+        };
+        let given = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+        if given.as_deref() != Some(kind.ending()) {
+            let (name, ending) = (kind.name(), kind.ending());
+            let told = format!("{} is not saved: a {name} file is named .{ending}; change the ending", path.display());
+            self.studio.complain(told);
+            return;
+        }
+        let pixels = self.studio.session.publish.pixels;
+        let make = move || {
+            let bytes = made.bytes(kind, pixels).map_err(|error| error.to_string())?;
+            bytes.ok_or_else(|| format!("this document is not saved as {}; choose another kind", kind.name()))
+        };
+        self.jobs.file(ctx, make, path, overwrite);
+    }
+
+    /// Takes a picture file as the photo of the pattern.
+    pub(crate) fn take_photo(&mut self, path: &Path) {
+        let photo = photo_path(self.studio.path(), path);
+        let imprint = Imprint { photo, ..self.studio.design().imprint().clone() };
+        self.studio.edit(&Edit::SetImprint(imprint));
+    }
+
+    /// What the keys of Publish ask for, unless a dialog, a field or an open menu has them.
+    pub(crate) fn publish_keys(&self, ctx: &Context) -> Vec<Action> {
+        if self.studio.session.room != Room::Publish || self.dialogs.any() {
+            return Vec::new();
+        }
+        ways_pressed(ctx).map(|way| Action::Publish(PublishAction::Turn(way))).collect()
+    }
+}
+
+/// The path of a photo as the quilt keeps it: relative to the quilt's file where it lies in the same folder or below.
+fn photo_path(quilt: Option<&Path>, photo: &Path) -> String {
+    let folder = quilt.and_then(Path::parent);
+    let within = folder.and_then(|folder| photo.strip_prefix(folder).ok());
+    within.unwrap_or(photo).to_string_lossy().into_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::time::{Duration, Instant};
+
+    use geometry::Length;
+
+    use super::*;
+    use crate::window::studio::Notice;
+
+    /// A window in Publish with this document made, and a folder to save in.
+    fn made(document: Document) -> (Context, Window, tempfile::TempDir) {
+        let ctx = Context::default();
+        let mut window = Window::with_settings(&ctx, None, None).unwrap();
+        window.studio.session.room = Room::Publish;
+        window.studio.publish_action(PublishAction::Show(document));
+        wait(&mut window, |window| window.studio.publish_stage() == Stage::Done);
+        (ctx, window, tempfile::tempdir().unwrap())
+    }
+
+    /// Waits until `done`, however long the machine takes.
+    fn wait(window: &mut Window, done: impl Fn(&Window) -> bool) {
+        let began = Instant::now();
+        while !done(window) && began.elapsed() < Duration::from_secs(120) {
+            std::thread::sleep(Duration::from_millis(5));
+            window.studio.publish(Instant::now(), || {});
+            window.take_answers();
+        }
+        assert!(done(window), "{:?}", window.studio.publish_stage());
+    }
+
+    fn save(ctx: &Context, window: &mut Window, kind: FileKind, path: &Path, overwrite: Overwrite) -> Notice {
+        let document = window.studio.session.publish.document;
+        window.save_document(ctx, (document, kind), path.to_path_buf(), overwrite);
+        wait(window, |window| !window.jobs.busy());
+        window.studio.notices().last().cloned().unwrap()
+    }
+
+    #[test]
+    fn documents_are_saved_and_nothing_is_replaced_unasked() {
+        let (ctx, mut window, folder) = made(Document::CuttingList);
+        let file = folder.path().join("lays.pdf");
+        let told = save(&ctx, &mut window, FileKind::Pdf, &file, Overwrite::Refuse);
+        assert!(!told.problem && told.text.ends_with("lays.pdf"), "{told:?}");
+        let bytes = std::fs::read(&file).unwrap();
+        assert!(bytes.starts_with(b"%PDF"));
+        std::fs::write(&file, "mine").unwrap();
+        let told = save(&ctx, &mut window, FileKind::Pdf, &file, Overwrite::Refuse);
+        assert!(told.problem && told.text.contains("lays.pdf"), "{told:?}");
+        assert_eq!(std::fs::read(&file).unwrap(), b"mine");
+        save(&ctx, &mut window, FileKind::Pdf, &file, Overwrite::Replace);
+        assert_eq!(std::fs::read(&file).unwrap(), bytes, "the same quilt, the same bytes");
+    }
+
+    #[test]
+    fn what_cannot_be_saved_leaves_no_file() {
+        let (ctx, mut window, folder) = made(Document::Picture);
+        let [wrong, nowhere, large] = ["quilt.pdf", "none/quilt.svg", "quilt.png"].map(|name| folder.path().join(name));
+        let told = save(&ctx, &mut window, FileKind::Png, &wrong, Overwrite::Refuse);
+        assert!(told.problem && told.text.contains("a PNG file is named .png"), "{told:?}");
+        let told = save(&ctx, &mut window, FileKind::Svg, &nowhere, Overwrite::Refuse);
+        assert!(told.problem && told.text.contains("none"), "{told:?}");
+        window.studio.publish_action(PublishAction::Pixels(u32::MAX));
+        let told = save(&ctx, &mut window, FileKind::Png, &large, Overwrite::Refuse);
+        assert!(told.problem, "{told:?}");
+        window.studio.publish_action(PublishAction::Pixels(300));
+        save(&ctx, &mut window, FileKind::Png, &large, Overwrite::Refuse);
+        assert!(std::fs::read(&large).unwrap().starts_with(b"\x89PNG"));
+        assert!(!wrong.exists() && !nowhere.exists());
+        window.studio.edit(&Edit::SetSeam(Length::inch_fraction(3, 8).unwrap()));
+        let late = folder.path().join("late.png");
+        let told = save(&ctx, &mut window, FileKind::Png, &late, Overwrite::Refuse);
+        assert!(told.problem && told.text.contains("the quilt has changed since"), "{told:?}");
+        assert!(!late.exists());
+    }
+
+    /// A dialog that gave a name without an ending asked about another file than the one that would be written.
+    #[test]
+    fn a_name_without_an_ending_gets_one_and_is_asked_about() {
+        let (ctx, mut window, folder) = made(Document::Picture);
+        let bare = folder.path().join("quilt");
+        window.chosen_for_document(Document::Picture, FileKind::Svg, bare.clone());
+        for action in std::mem::take(&mut window.pending) {
+            window.carry_out(&ctx, action);
+        }
+        wait(&mut window, |window| !window.jobs.busy());
+        assert!(bare.with_extension("svg").exists());
+        window.chosen_for_document(Document::Picture, FileKind::Svg, bare);
+        assert!(window.pending.is_empty() && window.dialogs.path.as_ref().is_some_and(|asked| !asked.replace));
+    }
+
+    #[test]
+    fn files_are_named_after_the_quilt() {
+        let (_, mut window, _) = made(Document::Picture);
+        window.studio.edit(&Edit::Rename("Night Ferry".to_owned()));
+        assert_eq!(window.document_file(Document::Picture, FileKind::Png), "Night Ferry, picture.png");
+        assert_eq!(window.document_file(Document::CuttingList, FileKind::Pdf), "Night Ferry, cutting list.pdf");
+    }
+
+    #[test]
+    fn a_photo_is_kept_by_its_path_from_the_quilt() {
+        let quilt = Path::new("/quilts/ferry.json");
+        for (photo, kept) in [
+            ("/quilts/photo.jpg", "photo.jpg"),
+            ("/quilts/photos/wall.jpg", "photos/wall.jpg"),
+            ("/other/wall.jpg", "/other/wall.jpg"),
+        ] {
+            assert_eq!(photo_path(Some(quilt), Path::new(photo)), kept);
+        }
+        assert_eq!(photo_path(None, Path::new("/quilts/photo.jpg")), "/quilts/photo.jpg");
+        let (_, mut window, _) = made(Document::Picture);
+        window.take_photo(Path::new("/other/wall.jpg"));
+        assert_eq!(window.studio.design().imprint().photo, "/other/wall.jpg");
+        assert_eq!(window.studio.history().undo_label(), Some("Change words of the pattern"));
+    }
+}

@@ -1,0 +1,127 @@
+//! Publish: what can be made of the quilt and how on the left, the pages of the chosen document beside it.
+
+mod list;
+mod options;
+mod pictures;
+mod preview;
+
+use eframe::egui::{self, Frame, Panel, ScrollArea, Ui};
+use layout::Design;
+
+use self::options::Draft;
+use self::pictures::PagePictures;
+use super::widgets::{keep_arrows, quiet};
+use crate::window::action::Action;
+use crate::window::publishing::{DocumentEntry, PublishSession};
+use crate::window::studio::Studio;
+use crate::window::theme::{GAP, MARGIN, SMALL_GAP, Tokens};
+
+/// Width of the list, and the least that is left for a page beside it, in points.
+const LIST_WIDTH: f32 = 272.0;
+const LEAST_PAGE: f32 = 300.0;
+
+/// The most of the height that options take.
+const OPTIONS_SHARE: f32 = 0.55;
+
+/// What the views of Publish keep between frames; all of it can be made again but for words that are being typed.
+#[derive(Default)]
+pub(crate) struct PublishState {
+    pictures: PagePictures,
+    draft: Draft,
+    /// Which side is shown where there is no room for both.
+    side: Side,
+}
+
+/// The two sides of the place.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+enum Side {
+    /// What is published, and how.
+    #[default]
+    Document,
+    /// How it looks.
+    Pages,
+}
+
+/// What the views of Publish read.
+struct Room<'a> {
+    tokens: &'a Tokens,
+    studio: &'a Studio,
+    design: &'a Design,
+    session: &'a PublishSession,
+    /// The row of the document that is shown.
+    entry: &'static DocumentEntry,
+    /// How large pages are shown, 1 for actual size.
+    zoom: f64,
+}
+
+/// Draws the place; gives the room that there is for a page, in points.
+pub(crate) fn publish_room_ui(
+    ui: &mut Ui,
+    tokens: &Tokens,
+    studio: &Studio,
+    zoom: f64,
+    state: &mut PublishState,
+    out: &mut Vec<Action>,
+) -> [f64; 2] {
+    keep_arrows(ui);
+    let plain = Frame::new().fill(tokens.panel).inner_margin(egui::Margin::same(MARGIN));
+    let (design, session) = (studio.design(), &studio.session.publish);
+    if design.places().next().is_none() {
+        plain.show(ui, |ui| {
+            ui.set_min_size(ui.available_size());
+            ui.heading("Publish");
+            quiet(ui, tokens, "There is nothing to publish: no block stands in the quilt. Put one there in Set.");
+        });
+        return [1.0; 2];
+    }
+    let room = Room { tokens, studio, design, session, entry: session.document.entry(), zoom };
+    if ui.available_width() < LIST_WIDTH + LEAST_PAGE {
+        return one_side_ui(ui, &room, state, out);
+    }
+    Panel::left("documents").exact_size(LIST_WIDTH).resizable(false).frame(plain).show(ui, |ui| {
+        document_ui(ui, &room, &mut state.draft, out);
+    });
+    plain.show(ui, |ui| preview::preview_ui(ui, &room, &mut state.pictures, out)).inner
+}
+
+/// The list of documents, and below it the options of the one that is shown; each scrolls where it has no room.
+fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Action>) {
+    let most = ui.available_height() * OPTIONS_SHARE;
+    let plain = Frame::new().inner_margin(egui::Margin { top: MARGIN, ..egui::Margin::ZERO });
+    Panel::bottom(("options", room.entry.name)).resizable(false).frame(plain).max_size(most).show(ui, |ui| {
+        let scroll = ScrollArea::vertical().id_salt("options").auto_shrink([false, true]).max_height(most);
+        scroll.show(ui, |ui| {
+            // Clear of the scroll bar.
+            ui.set_max_width(ui.available_width() - GAP);
+            options::options_ui(ui, room, draft, out);
+        });
+    });
+    ui.heading("Publish");
+    ScrollArea::vertical().id_salt("documents").auto_shrink([false, false]).show(ui, |ui| {
+        ui.set_max_width(ui.available_width() - GAP);
+        list::list_ui(ui, room, out);
+    });
+}
+
+/// One side at a time, where the window is narrow or its text large.
+fn one_side_ui(ui: &mut Ui, room: &Room<'_>, state: &mut PublishState, out: &mut Vec<Action>) -> [f64; 2] {
+    let plain = Frame::new().fill(room.tokens.panel).inner_margin(egui::Margin::same(MARGIN));
+    let shown = plain.show(ui, |ui| {
+        ui.horizontal(|ui| {
+            ui.spacing_mut().item_spacing.x = SMALL_GAP;
+            for (side, name) in [(Side::Document, "Document"), (Side::Pages, "Pages")] {
+                if ui.selectable_label(state.side == side, name).clicked() {
+                    state.side = side;
+                }
+            }
+        });
+        match state.side {
+            Side::Document => {
+                document_ui(ui, room, &mut state.draft, out);
+                None
+            }
+            Side::Pages => Some(preview::preview_ui(ui, room, &mut state.pictures, out)),
+        }
+    });
+    shown.inner.unwrap_or([1.0; 2])
+}

@@ -1,0 +1,94 @@
+//! A document that is made: pages to look at, and the bytes of its files.
+
+use publish::{Drawing, PagePicture, Pages, PublishError, png, svg};
+use tiny_skia::Pixmap;
+
+use super::documents::FileKind;
+
+/// A finished document.
+#[derive(Debug)]
+pub struct Made {
+    shown: Shown,
+    csv: Option<Vec<u8>>,
+}
+
+#[derive(Debug)]
+enum Shown {
+    Pages(Pages),
+    Drawing(Drawing),
+}
+
+impl Made {
+    pub(super) const fn pages(pages: Pages) -> Self {
+        Self { shown: Shown::Pages(pages), csv: None }
+    }
+
+    pub(super) const fn drawing(drawing: Drawing) -> Self {
+        Self { shown: Shown::Drawing(drawing), csv: None }
+    }
+
+    /// The same with a table of it for spreadsheets.
+    pub(super) fn with_csv(self, csv: Vec<u8>) -> Self {
+        Self { csv: Some(csv), ..self }
+    }
+
+    /// How many pages it has.
+    #[must_use]
+    pub fn count(&self) -> usize {
+        match &self.shown {
+            Shown::Pages(pages) => pages.count(),
+            Shown::Drawing(_) => 1,
+        }
+    }
+
+    /// Width and height of a page (from 0) in inches; none when there is no such page.
+    #[must_use]
+    pub fn size_in(&self, page: usize) -> Option<[f64; 2]> {
+        match &self.shown {
+            Shown::Pages(pages) => pages.size_in(page),
+            Shown::Drawing(drawing) => {
+                let sheet = drawing.page();
+                (page == 0).then_some([sheet.width_in, sheet.height_in])
+            }
+        }
+    }
+
+    /// A page (from 0) as pixels, so many across.
+    ///
+    /// # Errors
+    /// In words, for a page that is not there or cannot be drawn.
+    pub fn picture(&self, page: usize, pixels_wide: u32) -> Result<PagePicture, String> {
+        let missing = || format!("there is no page {}", page + 1);
+        let [width_in, _] = self.size_in(page).ok_or_else(missing)?;
+        match &self.shown {
+            Shown::Pages(pages) => {
+                #[expect(clippy::cast_possible_truncation, reason = "a density of pixels")]
+                let density = (f64::from(pixels_wide) / width_in) as f32;
+                pages.picture(page, density).ok_or_else(missing)
+            }
+            Shown::Drawing(drawing) => {
+                let bytes = png(drawing, pixels_wide).map_err(|error| error.to_string())?;
+                let pixels = Pixmap::decode_png(&bytes).map_err(|error| error.to_string())?;
+                let rgba = pixels.pixels().iter().flat_map(|pixel| {
+                    let plain = pixel.demultiply();
+                    [plain.red(), plain.green(), plain.blue(), plain.alpha()]
+                });
+                Ok(PagePicture { width: pixels.width(), height: pixels.height(), rgba: rgba.collect() })
+            }
+        }
+    }
+
+    /// Its bytes as a file of this kind, a PNG so many pixels across; none for a kind that it is not saved as.
+    ///
+    /// # Errors
+    /// A PNG that is too large, or pages that cannot be written down.
+    pub fn bytes(&self, kind: FileKind, pixels_wide: u32) -> Result<Option<Vec<u8>>, PublishError> {
+        Ok(match (&self.shown, kind) {
+            (Shown::Pages(pages), FileKind::Pdf) => Some(pages.pdf()?),
+            (Shown::Drawing(drawing), FileKind::Png) => Some(png(drawing, pixels_wide)?),
+            (Shown::Drawing(drawing), FileKind::Svg) => Some(svg(drawing).into_bytes()),
+            (_, FileKind::Csv) => self.csv.clone(),
+            _ => None,
+        })
+    }
+}
