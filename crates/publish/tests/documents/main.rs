@@ -1,0 +1,21 @@
+//! Drawings, documents and tables, read back as they are written.
+//!
+//! One program for all of them, since each one that is linked costs time and room.
+#![allow(
+    clippy::unwrap_used,
+    reason = "a failed unwrap is a failed test; shared modules are not used whole by every test"
+)]
+
+mod booklet;
+mod exports;
+mod fits;
+mod hatch;
+mod kit;
+mod lay_picture;
+mod painted;
+mod png;
+mod quilt_picture;
+mod sewing;
+mod svg;
+mod tables;
+mod typeset;

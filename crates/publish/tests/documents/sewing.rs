@@ -1,0 +1,279 @@
+//! Steps of sewing in words and diagrams.
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use cutting::Ledger;
+use geometry::{Exact, Length, Measure, Point, Recipe, Size, Value};
+use layout::{
+    BlockId, Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, SamplerBlock, SamplerDraft, SamplerFree,
+    SamplerPlan, SamplerRow, SamplerRows, Setting, Starter, Tally, Units, apply,
+};
+use piecing::{CuttingHand, QuiltPlan};
+use publish::sewing::{BlockPages, block_pages, other_ways, sewing_sheets, strip_ways, test_block, top_words};
+use publish::{Item, Paper};
+
+const BLOCK: BlockId = BlockId(1);
+
+fn sized(inches: i64) -> Size {
+    Size { by: Measure::Block, length: Length::whole_inches(inches).unwrap() }
+}
+
+/// Six blocks in two fabrics of our own invention.
+fn quilt(recipe: Recipe) -> Design {
+    quilt_in(recipe, Setting::Straight { rows: 2, columns: 3 })
+}
+
+fn quilt_in(recipe: Recipe, setting: Setting) -> Design {
+    let fabric = |name: &str, colour: &str, value| (name.to_owned(), Colour::parse(colour).unwrap(), value);
+    let starter = Starter {
+        name: "Lantern walk".to_owned(),
+        units: Units::Inches,
+        fabrics: vec![fabric("Plum", "#4b1d3f", Value::Dark), fabric("Oat", "#efe6d2", Value::Light)],
+        blocks: vec![("Block".to_owned(), recipe)],
+        scheme: ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
+        setting,
+        borders: vec![(Length::whole_inches(2).unwrap(), FabricId(1))],
+        binding: FabricId(1),
+    };
+    starter.design().unwrap()
+}
+
+fn with_margin(design: &Design) -> Design {
+    let wishes = CuttingWishes { oversize: Length::inch_fraction(1, 2).ok(), ..design.cutting().clone() };
+    apply(design, &Edit::SetCutting(wishes)).unwrap().0
+}
+
+fn pages(design: &Design, hand: CuttingHand) -> BlockPages {
+    block_pages(design, QuiltPlan::new(design, &BTreeMap::new()).unwrap().block(BLOCK).unwrap(), &[], hand).unwrap()
+}
+
+/// All words of a block.
+fn words(design: &Design) -> String {
+    let pages = pages(design, CuttingHand::Right);
+    let mut text = format!("{}, {}: {}\n", pages.name, pages.copies, pages.seams);
+    for step in &pages.steps {
+        writeln!(text, "{}. make {}", step.number, step.makes).unwrap();
+        for line in step.variants.iter().chain(&step.lines).chain(&step.pressing).chain(&step.trim) {
+            writeln!(text, "   {line}").unwrap();
+        }
+        writeln!(text, "   measures {:?}", step.measures).unwrap();
+    }
+    text
+}
+
+#[test]
+fn a_tilted_star_in_words() {
+    insta::assert_snapshot!("tilted star", words(&quilt(Recipe::TiltedStar(sized(12)))));
+}
+
+#[test]
+fn a_trimmed_diagonal_half_block_in_words() {
+    insta::assert_snapshot!(
+        "diagonal half",
+        words(&with_margin(&quilt(Recipe::DiagonalHalf { size: sized(6), band: None })))
+    );
+}
+
+/// The centre of an on-axis star is an octagon: its sectors are trimmed, then it, then the block.
+#[test]
+fn an_on_axis_star_by_way_of_its_octagon() {
+    let design = with_margin(&quilt(Recipe::OnAxisStar { size: sized(12), split: [true; 8] }));
+    let ways = other_ways(&design, BLOCK).unwrap();
+    let octagon = ways.iter().find(|way| way.title.contains("centre of 24 patches")).unwrap();
+    let chosen = apply(&design, &octagon.edit).unwrap().0;
+    assert!(other_ways(&chosen, BLOCK).unwrap().iter().any(|way| way.chosen && way.title == octagon.title));
+    let pages = pages(&chosen, CuttingHand::Right);
+    let trimmed: Vec<usize> = pages.steps.iter().filter(|step| !step.trim.is_empty()).map(|s| s.number).collect();
+    assert_eq!(trimmed.len(), 3, "sector, octagon, square");
+    insta::assert_snapshot!("on-axis star by its octagon", words(&chosen));
+}
+
+#[test]
+fn a_star_cut_once_more_has_straight_seams_and_more_pieces() {
+    let design = quilt(Recipe::TiltedStar(sized(12)));
+    let ways = other_ways(&design, BLOCK).unwrap();
+    let facts: Vec<(usize, usize, bool)> = ways.iter().map(|w| (w.patches, w.pivots.found, w.chosen)).collect();
+    assert_eq!(facts, [(16, 8, true), (24, 0, false)]);
+    assert!(ways[1].fabric.as_ref().unwrap().contains("more fabric"), "{:?}", ways[1].fabric);
+    let recut = apply(&design, &ways[1].edit).unwrap().0;
+    assert_eq!(recut.top().unwrap().patches() - design.top().unwrap().patches(), 6 * 8);
+    let back = other_ways(&recut, BLOCK).unwrap();
+    assert!(back[1].chosen && !back[0].chosen);
+    assert_eq!(apply(&recut, &back[0].edit).unwrap().0, design);
+    insta::assert_snapshot!("tilted star cut once more", words(&recut));
+}
+
+#[test]
+fn the_hand_changes_the_order_of_the_cuts() {
+    let design = with_margin(&quilt(Recipe::NinePatch(sized(9))));
+    let trim = |hand| pages(&design, hand).steps.last().unwrap().trim.join(" ");
+    assert!(trim(CuttingHand::Right).contains("right"));
+    assert!(trim(CuttingHand::Left).contains("left") && !trim(CuttingHand::Left).contains("right"));
+}
+
+#[test]
+fn a_test_block_counts_its_pieces_and_names_what_to_measure() {
+    let design = quilt(Recipe::NinePatch(sized(9)));
+    let ledger = Ledger::new(&design, &Tally::count(&design).unwrap()).unwrap();
+    let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
+    let test = test_block(&design, plan.block(BLOCK).unwrap(), ledger.book()).unwrap();
+    assert_eq!(test.pieces, ["5 × square in Plum, from a strip 3½″ wide", "4 × square in Oat, from a strip 3½″ wide"]);
+    assert_eq!(test.checks, [(1, "3½″ × 9½″".to_owned()), (2, "9½″ × 9½″".to_owned())]);
+    assert_eq!(test.bias, None);
+    let ways = strip_ways(&design, plan.block(BLOCK).unwrap(), ledger.book(), &[]);
+    for (set, needed) in [("Plum 3½″ + Oat 3½″ + Plum 3½″", 12), ("Oat 3½″ + Plum 3½″ + Oat 3½″", 6)]
+    {
+        let wanted = format!(
+            "Strip set of {set}: cut across at 90° every 3½″, 11 segments from a set; makes unit 1 ({needed} units needed)."
+        );
+        assert!(ways.possible.contains(&wanted), "{:?}", ways.possible);
+    }
+    assert!(ways.used.is_empty());
+}
+
+#[test]
+fn sheets_hold_all_steps_within_their_margins() {
+    let design = with_margin(&quilt(Recipe::TiltedStar(sized(12))));
+    let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
+    let sheets = sewing_sheets(&design, &[pages(&design, CuttingHand::Right)], &top_words(&design, &plan), Paper::A4);
+    let mut text = String::new();
+    for sheet in sheets.unwrap() {
+        for item in sheet.items() {
+            if let Item::Text(told) = item {
+                let inside = told.at[0] >= 0.25 && told.at[0] <= sheet.page().width_in - 0.25;
+                assert!(inside && told.at[1] <= sheet.page().height_in - 0.25, "{told:?}");
+                writeln!(text, "{}", told.text).unwrap();
+            }
+        }
+    }
+    for step in 1..=5 {
+        assert!(text.contains(&format!("Step {step} of 5")), "{text}");
+    }
+    assert!(text.contains("Putting the top together") && text.contains("makers’ instructions"));
+}
+
+/// Finished 38 × 26 in with its border, cut with ¼ in seams.
+#[test]
+fn the_top_is_put_together_in_rows() {
+    let design = quilt(Recipe::NinePatch(sized(12)));
+    let lines = top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap()).join("\n");
+    for figure in ["12½″ × 36½″", "36½″ × 24½″", "2½″ × 24½″", "2½″ × 40½″", "40½″ × 28½″"]
+    {
+        assert!(lines.contains(figure), "{figure} in {lines}");
+    }
+    assert_eq!(design.finished_size(), (Exact::int(40), Exact::int(28)));
+}
+
+fn six_point_star() -> Recipe {
+    Recipe::HexagonStar { size: Size { by: Measure::Side, length: Length::whole_inches(4).unwrap() }, split: [true; 6] }
+}
+
+fn told_top(design: &Design) -> String {
+    let mut text = top_words(design, &QuiltPlan::new(design, &BTreeMap::new()).unwrap()).join("\n");
+    text.push('\n');
+    text
+}
+
+/// Corners of pieces inside the centre: where three hexagons, or two and an edge triangle, meet. Counted in the picture.
+fn inner_corners(design: &Design) -> usize {
+    let bare = apply(design, &Edit::SetBorders(Vec::new())).unwrap().0;
+    let top = bare.top().unwrap();
+    let inside = |p: &geometry::Point| {
+        let strictly = |at: &Exact, end: &Exact| *at > Exact::ZERO && at < end;
+        strictly(&p.x, &top.width) && strictly(&p.y, &top.height)
+    };
+    let outlines = top.placed.iter().map(|placed| placed.motion.polygon(placed.block.base()));
+    let corners: std::collections::HashSet<geometry::Point> =
+        outlines.flat_map(|outline| outline.corners().to_vec()).filter(inside).collect();
+    corners.len()
+}
+
+/// Every inner corner of rows of hexagons is a pivot: those between rows, and one at each edge triangle.
+#[test]
+fn rows_of_hexagons_are_set_in_with_as_many_pivots_as_there_are() {
+    for (rows, columns) in [(1, 1), (1, 3), (2, 1), (2, 3), (3, 4), (4, 2)] {
+        let setting = Setting::HexagonRows { rows, columns, halves: FabricId(2), edges: FabricId(2) };
+        let design = quilt_in(six_point_star(), setting);
+        let text = told_top(&design);
+        let number = |before: &str, after: &str| -> usize {
+            let told = text.split_once(after).map_or("", |(front, _)| front);
+            told.rsplit_once(before).map_or(0, |(_, number)| number.trim().parse().unwrap())
+        };
+        let in_a_seam = number(" with ", " pivots to set in") + number(" with ", " pivot to set in");
+        let edges = number("each with one pivot, ", " in all.");
+        assert_eq!(in_a_seam * usize::from(rows - 1) + edges, inner_corners(&design), "{rows} × {columns}: {text}");
+    }
+}
+
+#[test]
+fn rows_of_hexagons_in_words() {
+    let setting = Setting::HexagonRows { rows: 3, columns: 4, halves: FabricId(2), edges: FabricId(2) };
+    insta::assert_snapshot!("hexagon rows", told_top(&quilt_in(six_point_star(), setting)));
+}
+
+#[test]
+fn star_rows_in_words() {
+    let setting = Setting::StarRows { rows: 3, columns: 4, between: FabricId(2), ends: FabricId(2) };
+    let design = quilt_in(six_point_star(), setting);
+    insta::assert_snapshot!("star rows", told_top(&design));
+    insta::assert_snapshot!("six-point star", words(&design));
+}
+
+/// The quilt of six blocks with one more of half the size, set as a sampler without borders.
+fn sampler(plan: SamplerPlan, blocks: &[u32]) -> Vec<String> {
+    let design = quilt(Recipe::NinePatch(sized(12)));
+    let table = layout::colour_table(
+        &Recipe::NinePatch(sized(6)).draft().unwrap(),
+        ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
+    );
+    let small = Edit::AddBlock { name: "Small".to_owned(), recipe: Recipe::NinePatch(sized(6)), table };
+    let design = apply(&design, &small).unwrap().0;
+    let place = |block: &u32| {
+        let (_, place) = design.places().next().unwrap();
+        SamplerBlock { place: layout::Place { block: BlockId(*block), ..*place }, was: None }
+    };
+    let draft = SamplerDraft { plan, filler: FabricId(2), blocks: blocks.iter().map(place).collect() };
+    let design = apply(&design, &Edit::SetSampler(draft)).unwrap().0;
+    let design = apply(&design, &Edit::SetBorders(Vec::new())).unwrap().0;
+    top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap())
+}
+
+/// 12 and 6 in, 2 in apart, in the first row; 12 in alone in the second: every size is ½ in more with its seams.
+#[test]
+fn a_sampler_in_rows_is_put_together_unit_by_unit() {
+    let plan = SamplerRows {
+        rows: vec![SamplerRow::of(2), SamplerRow::of(1)],
+        gap: Length::whole_inches(2).ok(),
+        row_gap: None,
+    };
+    let lines = sampler(SamplerPlan::Rows(plan), &[1, 2, 1]);
+    let told = [
+        "Lay out 3 blocks and 3 fillers as in the picture of the quilt, and turn every block as it is shown. Fillers count \
+         from the top, those at one height from the left.",
+        "Unit 1: sew together, from the left: filler 2 (2½″ × 6½″) and Small (row 1, column 2). It measures 8½″ × 6½″.",
+        "Unit 2: sew together, from the top: filler 1 (8½″ × 6½″) and unit 1. It measures 8½″ × 12½″.",
+        "Unit 3: sew together, from the left: Block (row 1, column 1) and unit 2. It measures 20½″ × 12½″.",
+        "Unit 4: sew together, from the left: Block (row 2, column 1) and filler 3 (8½″ × 12½″). It measures 20½″ × 12½″.",
+        "Last of all, sew together, from the top: unit 3 and unit 4. The top measures 20½″ × 24½″ now.",
+    ];
+    assert_eq!(lines[..6], told);
+    assert!(lines[6].contains("not planned for a sampler") && lines.len() == 7, "{lines:?}");
+}
+
+/// Where blocks touch and fill the top there are no fillers; the arms of a pinwheel of fillers and blocks are set in.
+#[test]
+fn what_no_straight_seam_divides_is_told() {
+    let at = |x: i64, y: i64| Point::new(Exact::int(x), Exact::int(y));
+    let whole = |inches: i64| Length::whole_inches(inches).unwrap();
+    let one = SamplerFree { width: whole(12), height: whole(12), corners: vec![at(0, 0)] };
+    let lines = sampler(SamplerPlan::Free(one), &[1]);
+    assert_eq!(lines[0], "Lay out 1 block as in the picture of the quilt, and turn every block as it is shown.");
+    assert_eq!(lines[1], "One block is the whole top. It measures 12½″ × 12½″.");
+    // 12 in squares, each 6 in along the next, round a hole of 6 in that holds a small block.
+    let corners = vec![at(0, 6), at(12, 0), at(6, 18), at(18, 12), at(12, 12)];
+    let wheel = SamplerFree { width: whole(30), height: whole(30), corners };
+    let lines = sampler(SamplerPlan::Free(wheel), &[1, 1, 1, 1, 2]).join("\n");
+    assert!(lines.contains("no straight seam runs from edge to edge through"), "{lines}");
+    assert!(lines.contains("partial seam") && lines.contains("Small (number 5)"), "{lines}");
+}
