@@ -28,3 +28,4 @@ mod sewing;
 mod star_facts;
 mod stranger;
 mod tables;
+mod templates;

@@ -18,6 +18,7 @@ mod photo;
 mod rows_picture;
 mod sewing_part;
 mod skill;
+mod templates_part;
 mod top_part;
 
 use piecing::{CuttingHand, QuiltPlan};
@@ -85,6 +86,8 @@ pub struct BookletData {
     pub colouring: Picture,
     /// The words of the trade that stand above, with what they mean.
     pub glossary: Vec<Entry>,
+    /// Templates at their true size: sheets exactly as large as the paper.
+    pub templates: Vec<Picture>,
 }
 
 /// A figure of the booklet.
@@ -128,6 +131,7 @@ pub fn booklet_data(
         finishing: finishing_part::finishing(quilt, &mut figures)?,
         colouring: picture(&mut figures, &crate::quilt_picture::line_art(quilt.design)?, "The quilt top in outline"),
         glossary: Vec::new(),
+        templates: templates_part::template_sheets(quilt, sewing, &options.about, &mut figures)?,
     };
     data.glossary = glossary::used_terms(&data)?;
     Ok((data, figures))

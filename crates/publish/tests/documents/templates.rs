@@ -1,7 +1,6 @@
 //! Templates and trim sheets: measured in the PDF, joined over sheets, and the same in every kind of file.
-#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-mod pdf_lines;
+use crate::pdf_lines;
 
 use std::collections::BTreeMap;
 

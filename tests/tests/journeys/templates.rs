@@ -1,5 +1,4 @@
 //! `templates` on every sample: the pieces of `cut`, a file each or one PDF, nothing overwritten, all or nothing.
-#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod program;
 
