@@ -1,6 +1,6 @@
 //! `templates` on every sample: the pieces of `cut`, a file each or one PDF, nothing overwritten, all or nothing.
 
-mod program;
+use crate::program;
 
 use std::collections::BTreeMap;
 use std::fs;
