@@ -4,7 +4,7 @@ use publish::exports::{cutting_list, cutting_table, share_sheet, shopping_list, 
 use publish::kit::{ClassKit, ClassOrder, Reserve, Taken, WorkMinutes, handout_pages, label_pages, teacher_pages};
 use publish::sewing::{block_pages, sewing_sheets, top_words};
 use publish::tables::{TableWishes, quilt_of, spreadsheet, table_pages, tables};
-use publish::{LayPicture, PublishError, lay_sheets, quilt_picture, sheets};
+use publish::{BookletInput, BookletOptions, LayPicture, PublishError, booklet, lay_sheets, quilt_picture, sheets};
 
 use super::ingredients::{Ingredients, Needs, Unmade};
 use super::made::Made;
@@ -13,6 +13,8 @@ use super::session::Class;
 /// Something that can be published of a quilt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Document {
+    /// The whole pattern, from the cover to the words it uses.
+    Booklet,
     /// The lay and the cutting list of every fabric.
     CuttingList,
     /// The steps of sewing on sheets of paper.
@@ -103,6 +105,16 @@ pub struct DocumentEntry {
 }
 
 const TABLE: &[DocumentEntry] = &[
+    DocumentEntry {
+        document: Document::Booklet,
+        name: "Booklet",
+        line: "The whole pattern, cover to glossary",
+        files: &[FileKind::Pdf],
+        on_paper: true,
+        words: Words::All,
+        needs: Needs::Pattern,
+        make: pattern,
+    },
     DocumentEntry {
         document: Document::CuttingList,
         name: "Cutting list",
@@ -223,6 +235,13 @@ impl Document {
     pub fn entry(self) -> &'static DocumentEntry {
         TABLE.iter().find(|entry| entry.document == self).unwrap_or(&TABLE[0])
     }
+}
+
+fn pattern(from: &Ingredients) -> Result<Made, Unmade> {
+    let offered = from.all_offered()?;
+    let input = BookletInput { quilt: from.offered()?, sewing: from.sewing()?, offered: &offered };
+    let options = BookletOptions { about: from.about(), photo: from.photo()?, hand: from.options.hand };
+    Ok(Made::pages(booklet(&input, &options)?))
 }
 
 fn picture(from: &Ingredients) -> Result<Made, Unmade> {

@@ -1,15 +1,19 @@
 //! What documents are made from: the variants of the quilt, their cutting plans and the order of sewing, worked out once
 //! for quilts that are cut and sewn alike.
 
+use std::fs::File;
+use std::io::Read as _;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use cutting::{BestBook, CutError, FabricPlan, Ledger, Planner, Watch};
 use layout::file::Variant;
 use layout::{Design, Edit, EditError, FabricId, Imprint, Tally, apply};
 use piecing::{PlanError, QuiltPlan};
+use publish::booklet::MAX_PHOTO_BYTES;
 use publish::kit::without_what_is_at_hand;
 use publish::sewing::ready_units;
-use publish::{About, Offered, PublishError};
+use publish::{About, Offered, Photo, PublishError};
 use thiserror::Error;
 
 use super::work::Options;
@@ -30,6 +34,22 @@ pub(super) enum Unmade {
         fabric: String,
         /// Why.
         source: CutError,
+    },
+    /// The photo cannot be read.
+    #[error("the photo {} cannot be read ({source}); name another one, or none", path.display())]
+    NoPhoto {
+        /// Where it should be.
+        path: PathBuf,
+        /// Why.
+        source: std::io::Error,
+    },
+    /// The photo cannot be shown.
+    #[error("{}: {source}", path.display())]
+    Photo {
+        /// Where it is.
+        path: PathBuf,
+        /// Why.
+        source: PublishError,
     },
     /// No piece of it can be cut.
     #[error(transparent)]
@@ -57,6 +77,8 @@ pub(super) enum Needs {
     Cutting,
     /// The cutting plans and the order of sewing.
     Sewing,
+    /// Both, and the cutting plans of all variants.
+    Pattern,
     /// Both, as if no fabric were at hand: what is at hand serves one quilt, not a class.
     Class,
 }
@@ -119,19 +141,24 @@ impl Worked {
         let variant = variants.all.get(variants.open).ok_or(EditError::TooFew("variant"))?;
         let design = match needs {
             Needs::Class => without_what_is_at_hand(&variant.design)?,
-            Needs::Quilt | Needs::Cutting | Needs::Sewing => variant.design.clone(),
+            Needs::Quilt | Needs::Cutting | Needs::Sewing | Needs::Pattern => variant.design.clone(),
         };
         let bare = wordless(&design);
         let cut = if needs == Needs::Quilt { None } else { Some(self.cut(&bare, watch)?) };
         let sewing = match (&cut, needs) {
-            (Some(cut), Needs::Sewing | Needs::Class) => Some(self.sewing(&bare, cut)?),
+            (Some(cut), Needs::Sewing | Needs::Class | Needs::Pattern) => Some(self.sewing(&bare, cut)?),
             _ => None,
         };
+        let mut all = Vec::new();
+        for variant in variants.all.iter().filter(|_| needs == Needs::Pattern) {
+            let cut = self.cut(&wordless(&variant.design), watch)?;
+            all.push((variant.label.clone(), variant.design.clone(), cut));
+        }
         if watch.is_stopped() {
             return Err(Unmade::Stopped);
         }
         let (label, options, watch) = (variant.label.clone(), options.clone(), Arc::clone(watch));
-        Ok(Ingredients { label, design, cut, sewing, options, watch })
+        Ok(Ingredients { label, design, cut, sewing, all, options, watch })
     }
 
     /// The plans of a design; those of a fabric whose pieces did not change are kept.
@@ -159,6 +186,11 @@ impl Worked {
     }
 }
 
+fn offer<'a>(label: &'a str, design: &'a Design, cut: &'a Cut) -> Offered<'a> {
+    let Cut { ledger, book } = cut;
+    Offered { label, design, ledger, plans: book.plans(), sewn: book.sewn(), planner: Planner::Best }
+}
+
 /// What a document is made from. What it does not need is missing.
 pub(super) struct Ingredients {
     label: String,
@@ -166,6 +198,8 @@ pub(super) struct Ingredients {
     pub(super) design: Design,
     cut: Option<Arc<Cut>>,
     sewing: Option<Arc<QuiltPlan>>,
+    /// All variants with their plans, for a pattern that offers them.
+    all: Vec<(String, Design, Arc<Cut>)>,
     /// What the user wishes of the document.
     pub(super) options: Options,
     /// Told when the user stops it.
@@ -180,9 +214,27 @@ impl Ingredients {
 
     /// The variant with its cutting plans.
     pub(super) fn offered(&self) -> Result<Offered<'_>, Unmade> {
-        let Cut { ledger, book } = self.cut.as_deref().ok_or(Unmade::Stopped)?;
-        let (plans, sewn) = (book.plans(), book.sewn());
-        Ok(Offered { label: &self.label, design: &self.design, ledger, plans, sewn, planner: Planner::Best })
+        Ok(offer(&self.label, &self.design, self.cut.as_deref().ok_or(Unmade::Stopped)?))
+    }
+
+    /// All variants that the pattern offers, with their cutting plans.
+    pub(super) fn all_offered(&self) -> Result<Vec<Offered<'_>>, Unmade> {
+        Ok(self.all.iter().map(|(label, design, cut)| offer(label, design, cut)).collect())
+    }
+
+    /// The photo of the pattern, whose path begins at the folder of the quilt's file; none when none is named.
+    pub(super) fn photo(&self) -> Result<Option<Photo>, Unmade> {
+        let named = self.design.imprint().photo.as_str();
+        if named.is_empty() {
+            return Ok(None);
+        }
+        let folder = self.options.file.as_deref().and_then(Path::parent);
+        let path = folder.unwrap_or(Path::new("")).join(named);
+        let unread = |source| Unmade::NoPhoto { path: path.clone(), source };
+        let mut bytes = Vec::new();
+        let file = File::open(&path).map_err(unread)?;
+        file.take(MAX_PHOTO_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(unread)?;
+        Photo::new(bytes).map(Some).map_err(|source| Unmade::Photo { path: path.clone(), source })
     }
 
     /// The plan of every fabric.
