@@ -22,6 +22,7 @@ mod many_blocks;
 mod mirror_images;
 mod pairings_list;
 mod pairings_room;
+mod publish_room;
 mod set_blocks;
 mod set_room;
 mod sew_room;

@@ -1,9 +1,11 @@
 //! The one table of what can be published: its words on screen, its files, and the function that makes it.
 
+use layout::Tally;
 use publish::exports::{cutting_list, cutting_table, share_sheet, shopping_list, testers_sheet};
 use publish::kit::{ClassKit, ClassOrder, Reserve, Taken, WorkMinutes, handout_pages, label_pages, teacher_pages};
 use publish::sewing::{block_pages, sewing_sheets, top_words};
 use publish::tables::{TableWishes, quilt_of, spreadsheet, table_pages, tables};
+use publish::templates::{SheetOptions, templates, trim_sheets};
 use publish::{BookletInput, BookletOptions, LayPicture, PublishError, booklet, lay_sheets, quilt_picture, sheets};
 
 use super::ingredients::{Ingredients, Needs, Unmade};
@@ -19,6 +21,10 @@ pub enum Document {
     CuttingList,
     /// The steps of sewing on sheets of paper.
     SewingSheets,
+    /// A template of every kind of piece at its true size.
+    Templates,
+    /// A sheet for every unit that is trimmed, at its true size.
+    TrimSheets,
     /// What is bought for the quilt.
     ShoppingList,
     /// A picture of the quilt with its totals.
@@ -134,6 +140,26 @@ const TABLE: &[DocumentEntry] = &[
         words: Words::None,
         needs: Needs::Sewing,
         make: steps,
+    },
+    DocumentEntry {
+        document: Document::Templates,
+        name: "Templates",
+        line: "Every kind of piece at its true size",
+        files: &[FileKind::Pdf],
+        on_paper: true,
+        words: Words::HeadAndFoot,
+        needs: Needs::Sewing,
+        make: template_sheets,
+    },
+    DocumentEntry {
+        document: Document::TrimSheets,
+        name: "Trim sheets",
+        line: "Where to trim each unit, at true size",
+        files: &[FileKind::Pdf],
+        on_paper: true,
+        words: Words::HeadAndFoot,
+        needs: Needs::Sewing,
+        make: trims,
     },
     DocumentEntry {
         document: Document::ShoppingList,
@@ -279,6 +305,20 @@ fn steps(from: &Ingredients) -> Result<Made, Unmade> {
     let pages = pages.collect::<Result<Vec<_>, _>>()?;
     let drawings = sewing_sheets(design, &pages, &top_words(design, sewing), from.options.paper)?;
     Ok(Made::pages(sheets(design.name(), &drawings)?))
+}
+
+fn template_sheets(from: &Ingredients) -> Result<Made, Unmade> {
+    let (design, tally, ledger) = (&from.design, Tally::count(&from.design)?, from.offered()?.ledger);
+    let made = templates(design, &tally, ledger, Some(from.sewing()?), &from.about(), &SheetOptions::default())?;
+    Ok(Made::pages(made.document.pages()?))
+}
+
+fn trims(from: &Ingredients) -> Result<Made, Unmade> {
+    let made = trim_sheets(&from.design, from.sewing()?, &from.about(), &SheetOptions::default())?;
+    if made.trim_sheets.is_empty() {
+        return Err(Unmade::NothingTrimmed);
+    }
+    Ok(Made::pages(made.document.pages()?))
 }
 
 fn table(from: &Ingredients) -> Result<Made, Unmade> {

@@ -57,6 +57,9 @@ pub(super) enum Unmade {
     /// It cannot be sewn.
     #[error(transparent)]
     Sewing(#[from] PlanError),
+    /// It has no unit that is trimmed.
+    #[error("nothing is trimmed in this quilt, as it is cut without an oversize margin; choose a margin under Cut")]
+    NothingTrimmed,
     /// It cannot be drawn or set.
     #[error(transparent)]
     Publish(#[from] PublishError),

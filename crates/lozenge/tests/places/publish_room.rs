@@ -1,8 +1,6 @@
 //! Publish as it is worked in: every document, its pages by key, paper, what happens while pages are made, and refusals.
-#![allow(clippy::unwrap_used, clippy::panic, reason = "a failed unwrap is a failed test")]
-#![allow(unreachable_pub, dead_code, reason = "a module shared by several tests; none uses all of it")]
 
-mod common;
+use crate::common;
 
 use std::sync::Arc;
 use std::time::{Duration, Instant};
@@ -83,6 +81,11 @@ fn every_document_of_every_sample_is_made() {
                 assert!(matches!(stage, Stage::Failed(why) if why.contains("sampler")), "{name}");
                 continue;
             }
+            // Nothing is trimmed without a margin, and the place says so.
+            if entry.document == Document::TrimSheets && studio.design().cutting().oversize.is_none() {
+                assert!(matches!(stage, Stage::Failed(why) if why.contains("margin under Cut")), "{name}");
+                continue;
+            }
             assert_eq!(stage, Stage::Done, "{name}: {}", entry.name);
             let (made, current) = studio.published().unwrap();
             assert!(current && made.count() > 0, "{name}: {}", entry.name);
@@ -98,7 +101,7 @@ fn every_document_of_every_sample_is_made() {
 /// A document is saved as the kinds that its row names, and as no other.
 #[test]
 fn bytes_are_of_their_kind() {
-    let mut studio = in_publish("crib-night-ferry");
+    let mut studio = in_publish("queen-weathervane");
     for entry in Document::all() {
         studio.publish_action(PublishAction::Show(entry.document));
         assert_eq!(settle(&mut studio), Stage::Done, "{}", entry.name);
