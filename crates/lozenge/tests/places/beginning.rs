@@ -53,6 +53,7 @@ fn settings_are_kept_and_a_damaged_file_gives_the_usual_ones() {
         totals_width: 400,
         left_handed: true,
         errors: SewingErrors { cut_spread: 5, ..SewingErrors::default() },
+        paper: Some(publish::Paper::Letter),
         bed: "queen".to_owned(),
         recent: Vec::new(),
     };
