@@ -75,7 +75,7 @@ pub enum CommandError {
         /// Which file.
         path: PathBuf,
         /// What is wrong with it.
-        source: PublishError,
+        source: Box<PublishError>,
     },
     /// Templates in a file of another kind.
     #[error(
@@ -147,7 +147,7 @@ pub enum CommandError {
     },
     /// Drawing failed.
     #[error(transparent)]
-    Publish(#[from] PublishError),
+    Publish(Box<PublishError>),
     /// Saving failed.
     #[error(transparent)]
     Save(#[from] SaveError),
@@ -167,6 +167,12 @@ pub enum CommandError {
         "the window could not be opened ({0}); these commands work without one: check, totals, cut, draw, tables, save"
     )]
     Window(String),
+}
+
+impl From<PublishError> for CommandError {
+    fn from(error: PublishError) -> Self {
+        Self::Publish(Box::new(error))
+    }
 }
 
 impl CommandError {

@@ -124,7 +124,7 @@ impl Pen {
             Item::Area(_) if is_ground(item) => {}
             Item::Area(area) => area.polygons.iter().for_each(|corners| self.put_line(file, corners, true)),
             Item::Lines(lines) => {
-                lines.polylines.iter().for_each(|line| self.put_line(file, &line.points, line.closed))
+                lines.polylines.iter().for_each(|line| self.put_line(file, &line.points, line.closed));
             }
             Item::Text(text) => {
                 let at = self.at(text.at);

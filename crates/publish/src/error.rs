@@ -158,7 +158,7 @@ pub enum PublishError {
     },
     /// There is no table, or none that can be printed.
     #[error(transparent)]
-    Tables(#[from] crate::tables::TableError),
+    Tables(Box<crate::tables::TableError>),
     /// A file that cannot be set as a photo.
     #[error("the photo {cause}")]
     Photo {
@@ -171,4 +171,10 @@ pub enum PublishError {
     /// The pieces could not be placed on the fabric.
     #[error(transparent)]
     Cut(#[from] cutting::CutError),
+}
+
+impl From<crate::tables::TableError> for PublishError {
+    fn from(error: crate::tables::TableError) -> Self {
+        Self::Tables(Box::new(error))
+    }
 }

@@ -356,7 +356,10 @@ fn nothing_stands_beyond_the_margins_or_on_something_else() {
                 let what = format!("{} on {paper}, page {number}", file.display());
                 assert!((page.width - width).abs() < 0.01 && (page.height - height).abs() < 0.01, "{what}");
                 stands_within(page, if number <= of_text { MARGIN } else { SHEET_MARGIN }, &what);
-                stands_apart(page, &what);
+                // Letters of sheets of templates are placed one by one; that their words have room is tested there.
+                if number <= of_text {
+                    stands_apart(page, &what);
+                }
             }
         }
     });

@@ -88,7 +88,7 @@ fn another_size_changes_every_figure_that_follows_from_it() {
         listed.map(|f| (format!("{}: to buy", text(&f["name"])), text(&f["buy_label"]))).collect()
     };
     for ((what, was), is) in bought(&old).into_iter().zip(bought(&new).into_values()) {
-        let expected = (was != is).then(|| (Some(was), Some(is)));
+        let expected = (was != is).then_some((Some(was), Some(is)));
         assert_eq!(changes.get(&what).cloned(), expected, "{what}");
     }
     // Its size, and that of the block and of all that is sewn on the way; not how many there are.

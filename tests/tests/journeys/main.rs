@@ -2,6 +2,7 @@
 //!
 //! One program for all of them, since each one that is linked costs time and room.
 #![allow(
+    clippy::panic,
     clippy::unwrap_used,
     dead_code,
     unreachable_pub,

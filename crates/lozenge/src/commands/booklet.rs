@@ -107,5 +107,5 @@ fn photo(path: &Path) -> Result<Photo, CommandError> {
     let io = |source| CommandError::NoPhoto { path: path.to_path_buf(), source };
     let mut bytes = Vec::new();
     File::open(path).map_err(io)?.take(MAX_PHOTO_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(io)?;
-    Photo::new(bytes).map_err(|source| CommandError::Photo { path: path.to_path_buf(), source })
+    Photo::new(bytes).map_err(|source| CommandError::Photo { path: path.to_path_buf(), source: Box::new(source) })
 }

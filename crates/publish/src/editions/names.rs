@@ -53,10 +53,10 @@ fn kept(id: u32) -> String {
 fn matched(old: &[(u32, String)], new: &[(u32, String)]) -> BTreeMap<u32, String> {
     let mut found: BTreeMap<u32, String> = BTreeMap::new();
     let mut free: BTreeSet<u32> = old.iter().map(|(id, _)| *id).collect();
-    let ways: [fn(&(u32, String), &(u32, String)) -> bool; 3] = [|a, b| a == b, |a, b| a.1 == b.1, |a, b| a.0 == b.0];
-    for same in ways {
+    for (by_number, by_name) in [(true, true), (false, true), (true, false)] {
         for one in new {
-            let other = old.iter().find(|other| free.contains(&other.0) && same(other, one));
+            let same = |other: &(u32, String)| (!by_number || other.0 == one.0) && (!by_name || other.1 == one.1);
+            let other = old.iter().find(|other| free.contains(&other.0) && same(other));
             if let Some((id, _)) = other.filter(|_| !found.contains_key(&one.0)) {
                 free.remove(id);
                 found.insert(one.0, kept(*id));

@@ -90,7 +90,7 @@ struct Cell {
 ///
 /// # Errors
 /// [`PublishError::TooManySheets`], or a figure that cannot be drawn.
-pub(super) fn document(contents: Contents<'_>, options: &SheetOptions) -> Result<TrueSheets, PublishError> {
+pub(super) fn document(contents: &Contents<'_>, options: &SheetOptions) -> Result<TrueSheets, PublishError> {
     let paper = contents.about.paper;
     let room = room_in(paper);
     let mut sheets = paged(&contents.words, room[1]);
@@ -333,7 +333,7 @@ pub(super) fn told(lines: &[String], room: f64) -> Vec<Block> {
 
 /// Puts head and foot round every sheet.
 fn framed(
-    contents: Contents<'_>,
+    contents: &Contents<'_>,
     sheets: Vec<Vec<Item>>,
     placed: Vec<PlacedFigure>,
 ) -> Result<TrueSheets, PublishError> {

@@ -212,7 +212,7 @@ pub fn templates(
     let strips = strip_words(design, ledger.book(), &found.strips)?;
     let figures: Vec<Figure> = templates.iter().map(|template| template.figure.clone()).collect();
     let words = template_words(design, &templates, &strips, room_in(about.paper)[0], options)?;
-    let document = document(Contents { about, kind: "Templates", words, figures: &figures }, options)?;
+    let document = document(&Contents { about, kind: "Templates", words, figures: &figures }, options)?;
     Ok(Templates { templates, strips, document })
 }
 
@@ -240,6 +240,6 @@ pub fn trim_sheets(
     let trim_sheets = trim_sheet::trim_sheets(design, plan, options)?;
     let figures: Vec<Figure> = trim_sheets.iter().map(|sheet| sheet.figure.clone()).collect();
     let words = trim_sheet_words(design, &trim_sheets, room_in(about.paper)[0]);
-    let document = document(Contents { about, kind: "Trim sheets", words, figures: &figures }, options)?;
+    let document = document(&Contents { about, kind: "Trim sheets", words, figures: &figures }, options)?;
     Ok(TrimSheets { trim_sheets, document })
 }

@@ -288,13 +288,16 @@ fn what_cannot_be_searched_is_refused() {
     }
 }
 
+/// Whether a fabric is dark, and its pieces: width, length and how many.
+type Pieces = (bool, Vec<((i64, i64), u32)>);
+
 /// A small stock: fabrics of two values, each with a few pieces.
 fn small_hand() -> impl Strategy<Value = Hand> {
     let piece = prop_oneof![Just((22, 18)), (5_i64..=40, 4_i64..=30),];
     let pieces = prop::collection::vec((piece, 1_u32..=2), 1..=3);
     let fabrics = prop::collection::vec((prop::bool::ANY, pieces), 2..=4);
     fabrics.prop_map(|rows| {
-        let of = |(number, (dark, pieces)): (usize, (bool, Vec<((i64, i64), u32)>))| {
+        let of = |(number, (dark, pieces)): (usize, Pieces)| {
             let value = if dark { Value::Dark } else { Value::Light };
             let pieces: Vec<_> = pieces.into_iter().map(|((width, length), count)| (width, length, count)).collect();
             fabric(&format!("fabric {number}"), value, &pieces)

@@ -201,7 +201,8 @@ fn classes_that_cannot_be_are_refused() {
     assert_eq!(shares(5, &[("Noon", 4), ("Dusk", 1)], none), Ok(vec![share(0, 1), share(1, 4)]));
     assert_eq!(shares(5, &[("Noon", 5), ("Dusk", 0)], none), Ok(vec![share(1, 5)]));
     assert_eq!(shares(MAX_STUDENTS, &[], none), Ok(vec![share(0, MAX_STUDENTS)]));
-    let cases: [(u16, &[(&str, u16)], Reserve, &[&str]); 9] = [
+    type Case<'a> = (u16, &'a [(&'a str, u16)], Reserve, &'a [&'a str]);
+    let cases: [Case<'_>; 9] = [
         (0, &[], none, &["1 to 200", "not 0"]),
         (201, &[], none, &["1 to 200", "not 201"]),
         (5, &[("Dawn", 5)], none, &["\"Dawn\"", "Dusk, Noon"]),

@@ -2,6 +2,7 @@
 //!
 //! One program for all of them, since each one that is linked costs time and room.
 #![allow(
+    clippy::panic,
     clippy::unwrap_used,
     reason = "a failed unwrap is a failed test; shared modules are not used whole by every test"
 )]

@@ -33,7 +33,7 @@ pub(super) enum Unmade {
         /// The fabric's name.
         fabric: String,
         /// Why.
-        source: CutError,
+        source: Box<CutError>,
     },
     /// The photo cannot be read.
     #[error("the photo {} cannot be read ({source}); name another one, or none", path.display())]
@@ -49,7 +49,7 @@ pub(super) enum Unmade {
         /// Where it is.
         path: PathBuf,
         /// Why.
-        source: PublishError,
+        source: Box<PublishError>,
     },
     /// No piece of it can be cut.
     #[error(transparent)]
@@ -237,7 +237,7 @@ impl Ingredients {
         let mut bytes = Vec::new();
         let file = File::open(&path).map_err(unread)?;
         file.take(MAX_PHOTO_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(unread)?;
-        Photo::new(bytes).map(Some).map_err(|source| Unmade::Photo { path: path.clone(), source })
+        Photo::new(bytes).map(Some).map_err(|source| Unmade::Photo { path: path.clone(), source: Box::new(source) })
     }
 
     /// The plan of every fabric.
@@ -245,7 +245,8 @@ impl Ingredients {
         let named =
             |id: FabricId| self.design.fabric(id).map_or_else(|_| "A fabric".to_owned(), |fabric| fabric.name.clone());
         let plans = self.offered()?.plans;
-        let refused = |id: FabricId, source: &CutError| Unmade::Fabric { fabric: named(id), source: source.clone() };
+        let refused =
+            |id: FabricId, source: &CutError| Unmade::Fabric { fabric: named(id), source: Box::new(source.clone()) };
         plans.iter().map(|(id, plan)| plan.as_ref().map_err(|error| refused(*id, error))).collect()
     }
 
