@@ -97,6 +97,6 @@ fn the_pointer_takes_over_when_it_moves() {
     desk.event(Event::PointerMoved(wall(&desk).center()));
     desk.run();
     assert_ne!(spot(&desk), Spot { place: PlaceId::Cell { row: 0, column: 0 }, patch: 0 });
-    click(&mut desk, Role::Tab, "Publish");
+    click(&mut desk, Role::Tab, "Draft");
     assert!(reads(&desk, "View only"));
 }

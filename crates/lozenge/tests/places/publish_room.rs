@@ -98,14 +98,18 @@ fn every_document_of_every_sample_is_made() {
     }
 }
 
+/// Cuts blocks with a margin, so that there is something to trim.
+fn set_margin(studio: &mut Studio) {
+    let mut wishes = studio.design().cutting().clone();
+    wishes.oversize = Length::inch_fraction(1, 4).ok();
+    studio.edit(&Edit::SetCutting(wishes));
+}
+
 /// A document is saved as the kinds that its row names, and as no other.
 #[test]
 fn bytes_are_of_their_kind() {
     let mut studio = in_publish("crib-night-ferry");
-    // With a margin there is something to trim.
-    let mut wishes = studio.design().cutting().clone();
-    wishes.oversize = Length::inch_fraction(1, 4).ok();
-    studio.edit(&Edit::SetCutting(wishes));
+    set_margin(&mut studio);
     for entry in Document::all() {
         studio.publish_action(PublishAction::Show(entry.document));
         assert_eq!(settle(&mut studio), Stage::Done, "{}", entry.name);
@@ -127,6 +131,7 @@ fn bytes_are_of_their_kind() {
 #[test]
 fn pages_are_turned_by_key_and_by_button() {
     let mut desk = publishing("lap-owl-lane");
+    set_margin(&mut desk.state_mut().studio);
     for entry in Document::all() {
         show(&mut desk, entry);
         published(&mut desk);

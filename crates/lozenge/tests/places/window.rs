@@ -8,7 +8,7 @@ use std::time::Duration;
 
 use common::desk::{
     COMMAND_SHIFT, Desk, asks, best_planned, choose, click, click_patch, close, desk, desk_with, drag_over, drag_with,
-    fill, named, point, press, reads, sewn, sewn_with_asides, texts, wall,
+    fill, named, point, press, published, reads, sewn, sewn_with_asides, texts, wall,
 };
 use common::{sample, totals};
 use eframe::App as _;
@@ -137,7 +137,8 @@ fn every_place_opens_from_the_rail() {
                 sewn(&mut desk);
                 assert!(reads(&desk, "Tick off what is sewn") && reads(&desk, "Step 1 of"));
             }
-            Room::Draft | Room::Publish => assert!(reads(&desk, "here you will")),
+            Room::Draft => assert!(reads(&desk, "here you will")),
+            Room::Publish => assert!(reads(&desk, "The whole pattern, cover to glossary")),
         }
         bought(&desk);
     }
@@ -343,6 +344,8 @@ fn at_rest_nothing_is_drawn_and_nothing_worked_out() {
             best_planned(&mut desk);
         } else if room == Room::Sew {
             all_sewn(&mut desk);
+        } else if room == Room::Publish {
+            published(&mut desk);
         } else {
             let at = wall(&desk).center();
             desk.hover_at(at);
