@@ -40,11 +40,11 @@ pub(super) fn backing_picture(design: &Design, backing: &BackingCut) -> Result<D
     if !seams.is_empty() {
         items.push(lines(LINE_IN, &[], seams));
     }
-    let at = on_page([width / 2.0, overhang]);
+    let at = on_page([overhang, overhang]);
     items.push(Item::Text(Text {
         text: "quilt top".to_owned(),
-        at: [at[0], at[1] + SMALL_IN * 1.4],
-        anchor: Anchor::Middle,
+        at: [at[0] + SMALL_IN * 0.6, at[1] + SMALL_IN * 1.4],
+        anchor: Anchor::Start,
         size_in: SMALL_IN,
         weight: Weight::Regular,
         fill: QUIET,

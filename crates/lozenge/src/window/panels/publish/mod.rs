@@ -89,7 +89,9 @@ fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Ac
     let most = ui.available_height() * OPTIONS_SHARE;
     let plain = Frame::new().inner_margin(egui::Margin { top: MARGIN, ..egui::Margin::ZERO });
     Panel::bottom(("options", room.entry.name)).resizable(false).frame(plain).max_size(most).show(ui, |ui| {
-        let scroll = ScrollArea::vertical().id_salt("options").auto_shrink([false, true]).max_height(most);
+        // The panel is as high as what is in it was before: without a least height it would never grow.
+        let scroll = ScrollArea::vertical().id_salt("options").auto_shrink([false, true]);
+        let scroll = scroll.max_height(most).min_scrolled_height(most);
         scroll.show(ui, |ui| {
             // Clear of the scroll bar.
             ui.set_max_width(ui.available_width() - GAP);
