@@ -99,7 +99,8 @@ pub fn published(desk: &mut Desk) {
     for _ in 0..24_000 {
         desk.run();
         let made = desk.state().studio.publish_stage() == Stage::Done;
-        if made && reads(desk, ", page ") && !reads(desk, "is being drawn") {
+        let shown = format!("{}, page ", desk.state().studio.session.publish.document.entry().name);
+        if made && reads(desk, &shown) && !reads(desk, "is being drawn") {
             return;
         }
         std::thread::sleep(std::time::Duration::from_millis(5));
