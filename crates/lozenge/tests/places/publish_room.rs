@@ -47,7 +47,12 @@ fn settle(studio: &mut Studio) -> Stage {
 }
 
 fn show(desk: &mut Desk, entry: &DocumentEntry) {
-    choose(desk, &format!("{}: {}", entry.name, entry.line));
+    let row = format!("{}: {}", entry.name, entry.line);
+    // The list is longer than its room where a document has many options.
+    desk.get_by_label(&row).scroll_to_me();
+    desk.run();
+    choose(desk, &row);
+    assert_eq!(desk.state().studio.session.publish.document, entry.document);
 }
 
 fn key(desk: &mut Desk, key: Key) {
