@@ -1,6 +1,6 @@
 //! How blocks are arranged: the kind of setting, its size, and what belongs to its kind.
 
-use eframe::egui::{ComboBox, RichText, Ui};
+use eframe::egui::{ComboBox, Frame, RichText, Ui, vec2};
 use geometry::Length;
 use layout::{Design, Edit, EditError, Setting};
 
@@ -8,7 +8,7 @@ use super::fields::{count, length, line, tick};
 use super::kinds::{KINDS, Kind, kind_of};
 use crate::window::action::Action;
 use crate::window::panels::widgets::quiet;
-use crate::window::theme::{GAP, SMALL, Tokens};
+use crate::window::theme::{SMALL, Tokens};
 use crate::words::finished;
 
 /// As high as all kinds of setting with their reasons.
@@ -54,8 +54,8 @@ fn kind_ui(ui: &mut Ui, tokens: &Tokens, design: &Design, setting: &mut Setting)
                 *setting = next;
             }
             if let Some(why) = refused {
-                ui.horizontal(|ui| {
-                    ui.add_space(GAP);
+                // As high as its words: a row as high as a button would push the last kinds out of the list.
+                Frame::new().inner_margin(ui.spacing().button_padding * vec2(1.0, 0.0)).show(ui, |ui| {
                     ui.label(RichText::new(why).size(SMALL).color(tokens.quiet));
                 });
             }
