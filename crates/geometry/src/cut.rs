@@ -15,6 +15,10 @@ use crate::point::Vector;
 use crate::polygon::Polygon;
 use crate::sign::sign_nested;
 
+mod upright;
+
+use upright::upright_corner;
+
 /// How far from its finished corner a mitred cut corner may lie, in allowances: below about 2° the tip would
 /// be longer than any patch.
 const LONGEST_MITRE: f64 = 60.0;
@@ -305,6 +309,16 @@ impl FloatLine {
 /// The grid point nearest to where two lines meet that is proved to lie on or outside both. A corner that reaches out
 /// farther than allowances of `widest` can account for is too sharp.
 fn grid_corner(
+    frame: &Frame,
+    before: &OffsetLine,
+    after: &OffsetLine,
+    (corner, widest): (usize, &Exact),
+) -> Result<LayPoint, CutShapeError> {
+    upright_corner(frame, before, after).map_or_else(|| searched_corner(frame, before, after, (corner, widest)), Ok)
+}
+
+/// The same for lines of any direction: tried near where they meet in floats, and proved.
+fn searched_corner(
     frame: &Frame,
     before: &OffsetLine,
     after: &OffsetLine,

@@ -45,6 +45,8 @@ pub enum SaveFault {
     NoPermission,
     /// The disk is full or its share used up.
     DiskFull,
+    /// The file is larger than the disk or the system lets a file be.
+    TooLarge,
     /// Two files were to be saved under this one name.
     Twice,
     /// Anything else; the error's source says what.
@@ -60,6 +62,7 @@ impl fmt::Display for SaveFault {
             Self::ReadOnlyFile => "the file is marked read-only; clear the mark or choose another name",
             Self::NoPermission => "writing is not allowed there; choose a folder of your own",
             Self::DiskFull => "the disk is full; free some space or choose another disk",
+            Self::TooLarge => "the disk does not take so large a file; choose another disk",
             Self::Twice => "two files were to get this one name; give each a name of its own",
             Self::Other => "the system refused to write; check the disk and try again or choose another folder",
         })
@@ -224,6 +227,7 @@ fn fault_of(kind: ErrorKind) -> SaveFault {
         ErrorKind::NotFound | ErrorKind::NotADirectory => SaveFault::NoFolder,
         ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => SaveFault::NoPermission,
         ErrorKind::StorageFull | ErrorKind::QuotaExceeded => SaveFault::DiskFull,
+        ErrorKind::FileTooLarge => SaveFault::TooLarge,
         _ => SaveFault::Other,
     }
 }
@@ -252,6 +256,7 @@ mod tests {
         let rows = [
             (ErrorKind::StorageFull, "the disk is full; free some space"),
             (ErrorKind::QuotaExceeded, "the disk is full; free some space"),
+            (ErrorKind::FileTooLarge, "choose another disk"),
             (ErrorKind::PermissionDenied, "choose a folder of your own"),
             (ErrorKind::ReadOnlyFilesystem, "choose a folder of your own"),
             (ErrorKind::NotFound, "the folder does not exist; make it first"),

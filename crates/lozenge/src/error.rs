@@ -61,22 +61,9 @@ pub enum CommandError {
     /// There is no table.
     #[error(transparent)]
     Table(#[from] publish::tables::TableError),
-    /// A photo that could not be read.
-    #[error("cannot read the photo: {source}; check the name and your rights, or leave it out: {}", path.display())]
-    NoPhoto {
-        /// Which file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
-    /// A file that is no photo.
-    #[error("{}: {source}", path.display())]
-    Photo {
-        /// Which file.
-        path: PathBuf,
-        /// What is wrong with it.
-        source: Box<PublishError>,
-    },
+    /// A photo that cannot be read or set.
+    #[error(transparent)]
+    Photo(#[from] publish::PhotoError),
     /// Templates in a file of another kind.
     #[error(
         "templates are written as one .pdf, which \"{}\" is not; for a file each, name a folder and add --as svg or --as dxf",

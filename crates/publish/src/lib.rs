@@ -35,7 +35,7 @@ pub mod templates;
 mod typeface;
 mod typeset;
 
-pub use booklet::{BookletInput, BookletOptions, Photo, booklet};
+pub use booklet::{BookletInput, BookletOptions, Photo, PhotoError, booklet};
 pub use drawing::{
     Anchor, Area, Drawing, Item, Lines, MAX_COORDINATE_IN, MAX_DASHES, MAX_ITEMS, MAX_PAGE_IN, MAX_POINTS, MIN_LINE_IN,
     MIN_PAGE_IN, Page, Point, Polyline, TEXT_SIZES_IN, Text, Weight,

@@ -12,6 +12,11 @@ impl Exact {
         if self.is_negative() {
             return None;
         }
+        if let Repr::Small(small) = &self.0
+            && let Some(root) = fraction_root(small)
+        {
+            return Some(root);
+        }
         // √(N/d) = √(N·d)/d: without a denominator there is next to nothing to cancel on the way.
         let (num, den) = self.parts();
         let whole = Self::from_parts(num.map(|n| n * &den), BigInt::ONE)?;
@@ -33,6 +38,13 @@ impl Exact {
             }
         }
     }
+}
+
+/// The root of a fraction, if that is a fraction too; in lowest terms both of its numbers are squares then.
+fn fraction_root(small: &Small) -> Option<Exact> {
+    let Small { num: [num, 0, 0, 0], den } = small else { return None };
+    let root = |n: &i64| n.checked_isqrt().filter(|root| root * root == *n);
+    Some(Small::finish([root(num)?, 0, 0, 0], root(den)?))
 }
 
 /// The tower of fields, each the square root of one whole number larger than the next.

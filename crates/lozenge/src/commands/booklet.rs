@@ -1,14 +1,13 @@
 //! `booklet`: the whole pattern as a PDF, or as data.
 
-use std::fs::File;
-use std::io::{Read as _, Write};
+use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
 use layout::file::Variant;
 use layout::{Overwrite, save};
 use piecing::CuttingHand;
-use publish::booklet::{MAX_PHOTO_BYTES, booklet_data};
+use publish::booklet::booklet_data;
 use publish::{About, BookletInput, BookletOptions, Offered, Paper, Photo, booklet};
 
 use super::export::paper;
@@ -90,7 +89,7 @@ fn options(args: &BookletArgs, variant: &Variant) -> Result<BookletOptions, Comm
     if let Some(edition) = &args.edition {
         about.edition.clone_from(edition);
     }
-    let photo = photo_path(args, variant).map(|path| photo(&path)).transpose()?;
+    let photo = photo_path(args, variant).map(|path| Photo::read(&path)).transpose()?;
     let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
     Ok(BookletOptions { about, photo, hand })
 }
@@ -100,12 +99,4 @@ fn photo_path(args: &BookletArgs, variant: &Variant) -> Option<PathBuf> {
     let own = variant.design.imprint().photo.as_str();
     let beside = |own: &str| args.reading.file.parent().unwrap_or(Path::new("")).join(own);
     args.photo.clone().or_else(|| (!own.is_empty()).then(|| beside(own)))
-}
-
-/// Reads a photo; one byte beyond the limit tells a file that is too large without reading it all.
-fn photo(path: &Path) -> Result<Photo, CommandError> {
-    let io = |source| CommandError::NoPhoto { path: path.to_path_buf(), source };
-    let mut bytes = Vec::new();
-    File::open(path).map_err(io)?.take(MAX_PHOTO_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(io)?;
-    Photo::new(bytes).map_err(|source| CommandError::Photo { path: path.to_path_buf(), source: Box::new(source) })
 }

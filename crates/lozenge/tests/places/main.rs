@@ -28,6 +28,8 @@ mod set_room;
 mod sew_room;
 mod smoke;
 mod studio;
+#[cfg(target_os = "linux")]
+mod unwritable;
 mod window;
 mod window_access;
 mod window_pictures;

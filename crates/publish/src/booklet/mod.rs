@@ -33,7 +33,7 @@ pub use self::fabrics_part::{FabricRow, OfferedFabrics};
 pub use self::facts::{Fact, Facts};
 pub use self::finishing_part::Finishing;
 pub use self::glossary::Entry;
-pub use self::photo::{MAX_PHOTO_BYTES, MAX_PHOTO_PIXELS, Photo};
+pub use self::photo::{MAX_PHOTO_BYTES, MAX_PHOTO_PIXELS, Photo, PhotoError};
 pub use self::sewing_part::{SewnBlock, SewnFigure, SewnSection, SewnStep};
 pub use self::skill::{Reason, Skill};
 pub use self::top_part::{Kind, TopPart};

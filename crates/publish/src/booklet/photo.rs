@@ -1,6 +1,11 @@
 //! A picture file of the user's own, looked at before it is set.
 
 use std::fmt;
+use std::fs::File;
+use std::io::{self, Read as _};
+use std::path::{Path, PathBuf};
+
+use thiserror::Error;
 
 use crate::PublishError;
 
@@ -17,7 +22,39 @@ pub struct Photo {
     pixels: [usize; 2],
 }
 
+/// Why a file is no photo that can be set.
+#[derive(Debug, Error)]
+pub enum PhotoError {
+    /// It cannot be read.
+    #[error("cannot read the photo: {source}; check the name and your rights, or leave it out: {}", path.display())]
+    Unread {
+        /// Which file.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// It is no photo, or a bad one.
+    #[error("{}: {source}", path.display())]
+    Refused {
+        /// Which file.
+        path: PathBuf,
+        /// What is wrong with it.
+        source: Box<PublishError>,
+    },
+}
+
 impl Photo {
+    /// The photo in a file. One byte beyond the limit tells a file that is too large without reading it all.
+    ///
+    /// # Errors
+    /// [`PhotoError`] with the path, for what cannot be read and for what [`Photo::new`] refuses.
+    pub fn read(path: &Path) -> Result<Self, PhotoError> {
+        let unread = |source| PhotoError::Unread { path: path.to_path_buf(), source };
+        let mut bytes = Vec::new();
+        File::open(path).map_err(unread)?.take(MAX_PHOTO_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(unread)?;
+        Self::new(bytes).map_err(|source| PhotoError::Refused { path: path.to_path_buf(), source: Box::new(source) })
+    }
+
     /// The photo in these bytes of a file.
     ///
     /// # Errors

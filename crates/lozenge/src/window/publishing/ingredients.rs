@@ -1,19 +1,16 @@
 //! What documents are made from: the variants of the quilt, their cutting plans and the order of sewing, worked out once
 //! for quilts that are cut and sewn alike.
 
-use std::fs::File;
-use std::io::Read as _;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 
 use cutting::{BestBook, CutError, FabricPlan, Ledger, Planner, Watch};
 use layout::file::Variant;
 use layout::{Design, Edit, EditError, FabricId, Imprint, Tally, apply};
 use piecing::{PlanError, QuiltPlan};
-use publish::booklet::MAX_PHOTO_BYTES;
 use publish::kit::without_what_is_at_hand;
 use publish::sewing::ready_units;
-use publish::{About, Offered, Photo, PublishError};
+use publish::{About, Offered, Photo, PhotoError, PublishError};
 use thiserror::Error;
 
 use super::work::Options;
@@ -35,22 +32,9 @@ pub(super) enum Unmade {
         /// Why.
         source: Box<CutError>,
     },
-    /// The photo cannot be read.
-    #[error("the photo {} cannot be read ({source}); name another one, or none", path.display())]
-    NoPhoto {
-        /// Where it should be.
-        path: PathBuf,
-        /// Why.
-        source: std::io::Error,
-    },
-    /// The photo cannot be shown.
-    #[error("{}: {source}", path.display())]
-    Photo {
-        /// Where it is.
-        path: PathBuf,
-        /// Why.
-        source: Box<PublishError>,
-    },
+    /// The photo cannot be read or set.
+    #[error(transparent)]
+    Photo(#[from] PhotoError),
     /// No piece of it can be cut.
     #[error(transparent)]
     Cut(CutError),
@@ -233,11 +217,7 @@ impl Ingredients {
         }
         let folder = self.options.file.as_deref().and_then(Path::parent);
         let path = folder.unwrap_or(Path::new("")).join(named);
-        let unread = |source| Unmade::NoPhoto { path: path.clone(), source };
-        let mut bytes = Vec::new();
-        let file = File::open(&path).map_err(unread)?;
-        file.take(MAX_PHOTO_BYTES as u64 + 1).read_to_end(&mut bytes).map_err(unread)?;
-        Photo::new(bytes).map(Some).map_err(|source| Unmade::Photo { path: path.clone(), source: Box::new(source) })
+        Ok(Some(Photo::read(&path)?))
     }
 
     /// The plan of every fabric.
