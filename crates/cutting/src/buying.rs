@@ -80,6 +80,38 @@ impl PrecutPurchase {
     }
 }
 
+/// What is bought of a fabric that stands for several: all parts together, where a purchase is that of one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct AllParts<'a> {
+    /// How many parts.
+    pub parts: u16,
+    /// The length of one part.
+    pub purchase: &'a Purchase,
+    /// The precuts of one part, for a fabric that is sold like that.
+    pub precuts: Option<&'a PrecutPurchase>,
+}
+
+impl AllParts<'_> {
+    /// Length that is taken, in inches.
+    #[must_use]
+    pub fn required(&self) -> Exact {
+        self.purchase.required.scale_int(self.parts.into())
+    }
+
+    /// Length to buy, in inches.
+    #[must_use]
+    pub fn to_buy(&self) -> Exact {
+        self.purchase.buy.scale_int(self.parts.into())
+    }
+
+    /// What it costs, where the price is known; none beyond 2⁶⁴.
+    #[must_use]
+    pub fn cost(&self) -> Option<Cost> {
+        let one = self.precuts.map_or(self.purchase.cost, |precuts| precuts.cost)?;
+        one.hundredths.checked_mul(self.parts.into()).map(|hundredths| Cost { hundredths })
+    }
+}
+
 /// An amount in the user's own currency.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Cost {

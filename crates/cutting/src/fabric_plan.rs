@@ -1,13 +1,13 @@
 //! The plan of one fabric: pieces with counts, strips, required length, bounds and purchase.
 
+use geometry::Length;
 use geometry::lay::UNITS_PER_INCH;
-use geometry::{Exact, Length};
 use layout::{Buying, CuttingWishes, Design, Fabric, FabricId, MethodKind, Print, Sold};
 
 use crate::blank_lays::cut_blanks;
 use crate::bound::{least_by_any_means, least_by_area};
 use crate::breakdown::Breakdown;
-use crate::buying::{Cost, PrecutPurchase, Purchase, inches};
+use crate::buying::{AllParts, PrecutPurchase, Purchase, inches};
 use crate::class::ClassBook;
 use crate::cut_list::{CutList, LongStrips, Needs, PlannedPiece};
 use crate::error::CutError;
@@ -208,26 +208,10 @@ impl FabricPlan {
         self.cloths().into_iter().map(in_cloth).fold(0, u64::saturating_add)
     }
 
-    /// Length of fabric that all parts together take, in inches.
+    /// What is bought of all parts together.
     #[must_use]
-    pub fn required(&self) -> Exact {
-        self.purchase.required.scale_int(self.parts.into())
-    }
-
-    /// Length of fabric to buy for all parts together, in inches.
-    #[must_use]
-    pub fn to_buy(&self) -> Exact {
-        self.purchase.buy.scale_int(self.parts.into())
-    }
-
-    /// What all parts together cost, where the price is known.
-    #[must_use]
-    pub fn cost(&self) -> Option<Cost> {
-        let one = match &self.precuts {
-            Some(precuts) => precuts.cost,
-            None => self.purchase.cost,
-        };
-        one.and_then(|c| c.hundredths.checked_mul(self.parts.into())).map(|hundredths| Cost { hundredths })
+    pub const fn all_parts(&self) -> AllParts<'_> {
+        AllParts { parts: self.parts, purchase: &self.purchase, precuts: self.precuts.as_ref() }
     }
 
     /// What is cut, cloth by cloth in the order of work: pieces at hand, precuts, then the length.

@@ -63,7 +63,7 @@ pub use best::{Best, Wish, best};
 pub use best_book::BestBook;
 pub use bound::{least_by_any_means, least_by_area, least_by_straight_strips};
 pub use breakdown::Breakdown;
-pub use buying::{Cost, PrecutPurchase, Purchase, with_spares};
+pub use buying::{AllParts, Cost, PrecutPurchase, Purchase, with_spares};
 pub use class::{ClassBook, ClassId, PieceClass, as_it_stands, patch_allowances};
 pub use cut_list::{Needs, PlannedPiece};
 pub use error::CutError;

@@ -125,6 +125,13 @@ impl Vector {
     /// Turned by `steps` × 15°, counter-clockwise.
     #[must_use]
     pub fn turned15(&self, steps: i32) -> Self {
+        match steps.rem_euclid(24) {
+            0 => return self.clone(),
+            6 => return self.left(),
+            12 => return -self,
+            18 => return self.right(),
+            _ => {}
+        }
         let (cos, sin) = (cos15(steps), sin15(steps));
         Self::new(&(&self.x * &cos) - &(&self.y * &sin), &(&self.x * &sin) + &(&self.y * &cos))
     }

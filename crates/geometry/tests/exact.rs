@@ -80,6 +80,13 @@ fn ordinary() -> impl Strategy<Value = Exact> {
         .prop_map(|(num, den)| Exact::from_parts(num, den).unwrap())
 }
 
+/// Numbers without roots, for which there are ways of their own.
+fn fraction() -> impl Strategy<Value = Exact> {
+    let zero = || BigInt::ZERO;
+    (integer(), denominator())
+        .prop_map(move |(num, den)| Exact::from_parts([num, zero(), zero(), zero()], den).unwrap())
+}
+
 /// Products of powers of units: down to about 10⁻⁶⁰, terms of up to 200 bits that cancel.
 fn cancelling() -> impl Strategy<Value = Exact> {
     (0..60_u32, 0..30_u32, 0..18_u32, 1..=12_i64, any::<bool>()).prop_map(|(i, j, k, den, negative)| {
@@ -91,7 +98,8 @@ fn cancelling() -> impl Strategy<Value = Exact> {
 
 fn number() -> impl Strategy<Value = Exact> {
     prop_oneof![
-        6 => ordinary(),
+        5 => ordinary(),
+        4 => fraction(),
         2 => cancelling(),
         1 => (-9..=9_i64, cancelling()).prop_map(|(n, x)| Exact::int(n) + x),
     ]

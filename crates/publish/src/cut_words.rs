@@ -380,7 +380,7 @@ pub fn percent_over(length: i64, least: i64) -> Option<String> {
 /// added for buying. Lines of nothing are left out; a fabric that stands for several is told for one of them.
 #[must_use]
 pub fn purchase_lines(plan: &FabricPlan, units: Units) -> Vec<(&'static str, String)> {
-    let cost = plan.cost().map(|cost| ("cost", cost.to_string()));
+    let cost = plan.all_parts().cost().map(|cost| ("cost", cost.to_string()));
     // Nothing is taken of a length: how many are bought is all there is to tell.
     if plan.plan.length == 0 {
         return [("to buy", buy_words(plan))].into_iter().chain(cost).collect();

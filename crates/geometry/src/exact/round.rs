@@ -1,8 +1,8 @@
 //! Rounding: exact floors and correctly rounded decimals.
 
-use super::Exact;
 use super::approx::fixed_point;
 use super::big::Big;
+use super::{Exact, Repr};
 use num_bigint::BigInt;
 use num_integer::Integer;
 use num_traits::{Signed, Zero};
@@ -31,6 +31,9 @@ impl Exact {
     pub fn floor_div(&self, step: &Self) -> Option<BigInt> {
         if step.is_zero() {
             return None;
+        }
+        if let Some(steps) = whole_steps(self, step) {
+            return Some(BigInt::from(steps));
         }
         let ((x, x_error), (y, y_error)) = (self.approx(), step.approx());
         // |a/b − x/y| ≤ (|a − x| + |x/y|·|b − y|) / |b|, and |b| ≥ |y| − y_error. The bounds of `approx`
@@ -62,6 +65,15 @@ impl Exact {
         }
         text
     }
+}
+
+/// ⌊x / step⌋ of two fractions of small numbers, the step not 0.
+fn whole_steps(x: &Exact, step: &Exact) -> Option<i64> {
+    let (Repr::Small(x), Repr::Small(step)) = (&x.0, &step.0) else { return None };
+    let (num, per) = (x.fraction()?, step.fraction()?);
+    // Products of numbers up to 2⁶⁰; the divisor is made positive.
+    let (num, den) = (i128::from(num) * i128::from(step.den), i128::from(x.den) * i128::from(per));
+    i64::try_from((num * den.signum()).div_euclid(den.abs())).ok()
 }
 
 /// The floor of every number in `value ± error`, if they have the same.

@@ -62,10 +62,14 @@ impl Ord for Exact {
         if self == other {
             return Ordering::Equal;
         }
-        if let (Repr::Small(x), Repr::Small(y)) = (&self.0, &other.0)
-            && x.den == y.den
-        {
-            return sign_of_small(std::array::from_fn(|i| x.num[i] - y.num[i]));
+        if let (Repr::Small(x), Repr::Small(y)) = (&self.0, &other.0) {
+            if x.den == y.den {
+                return sign_of_small(std::array::from_fn(|i| x.num[i] - y.num[i]));
+            }
+            if let (Some(m), Some(n)) = (x.fraction(), y.fraction()) {
+                // Products of numbers up to 2⁶⁰.
+                return (i128::from(m) * i128::from(y.den)).cmp(&(i128::from(n) * i128::from(x.den)));
+            }
         }
         let ((x, x_error), (y, y_error)) = (self.approx(), other.approx());
         // An infinite bound makes both comparisons false.

@@ -32,6 +32,14 @@ impl Small {
         a.unsigned_abs() | b.unsigned_abs() | c.unsigned_abs() | d.unsigned_abs() | self.den.unsigned_abs()
     }
 
+    /// The numerator of a fraction without roots.
+    pub(super) const fn fraction(&self) -> Option<i64> {
+        match self.num {
+            [num, 0, 0, 0] => Some(num),
+            _ => None,
+        }
+    }
+
     pub(super) fn widen(&self) -> Big {
         Big { num: self.num.map(BigInt::from), den: BigInt::from(self.den) }
     }
@@ -107,9 +115,11 @@ impl Small {
 
     /// Brings a number with `den` > 0 and no common factor into its representation.
     pub(super) fn finish(num: [i64; 4], den: i64) -> Exact {
+        let small = Self { num, den };
         let fits = |n: &i64| n.unsigned_abs() <= MAX;
-        if num.iter().all(fits) && fits(&den) {
-            Exact(Repr::Small(Self { num, den }))
+        // All bits together below the limit say at once that each number is.
+        if small.magnitude() < MAX || (num.iter().all(fits) && fits(&den)) {
+            Exact(Repr::Small(small))
         } else {
             Exact(Repr::Big(Box::new(Big { num: num.map(BigInt::from), den: BigInt::from(den) })))
         }

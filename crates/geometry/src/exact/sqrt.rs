@@ -42,9 +42,8 @@ impl Exact {
 
 /// The root of a fraction, if that is a fraction too; in lowest terms both of its numbers are squares then.
 fn fraction_root(small: &Small) -> Option<Exact> {
-    let Small { num: [num, 0, 0, 0], den } = small else { return None };
-    let root = |n: &i64| n.checked_isqrt().filter(|root| root * root == *n);
-    Some(Small::finish([root(num)?, 0, 0, 0], root(den)?))
+    let root = |n: i64| n.checked_isqrt().filter(|root| root * root == n);
+    Some(Small::finish([root(small.fraction()?)?, 0, 0, 0], root(small.den)?))
 }
 
 /// The tower of fields, each the square root of one whole number larger than the next.

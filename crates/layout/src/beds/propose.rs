@@ -69,16 +69,21 @@ pub struct Fitted {
 /// As [`propose`].
 pub fn fit(design: &Design, target: &Target, wishes: &Wishes) -> Result<Option<Fitted>, BedError> {
     let search = Search::new(design, target, wishes)?;
-    let found = search.found(&|| true)?;
     let size = design.finished_size();
     let over = (&size.0 - &search.wanted.0, &size.1 - &search.wanted.1);
     let as_it_is = wishes.sizes.contains(&search.present.length).then(|| search.steps(&miss(&over)));
-    for proposal in found {
-        if as_it_is.as_ref().is_some_and(|steps| *steps <= search.steps(&proposal.error())) {
-            break;
-        }
-        if let Ok((design, _)) = apply(design, &Edit::Resize(proposal.resize())) {
-            return Ok(Some(Fitted { design, over: proposal.over }));
+    let near_enough =
+        |proposal: &Proposal| as_it_is.as_ref().is_some_and(|steps| *steps <= search.steps(&proposal.error()));
+    let made = |proposal: &Proposal| apply(design, &Edit::Resize(proposal.resize())).ok();
+    // What cannot be made after all is seldom met: only then are all proposals looked for.
+    for some in [true, false] {
+        for proposal in if some { search.leading()? } else { search.found(&|| true)? } {
+            if near_enough(&proposal) {
+                return Ok(Some(Fitted { design: design.clone(), over }));
+            }
+            if let Some((design, _)) = made(&proposal) {
+                return Ok(Some(Fitted { design, over: proposal.over }));
+            }
         }
     }
     Ok(as_it_is.map(|_| Fitted { design: design.clone(), over }))
@@ -127,6 +132,40 @@ impl<'a> Search<'a> {
         Ok(found.into_iter().map(|(_, proposal)| proposal).collect())
     }
 
+    /// The best proposal and some others, the best first.
+    ///
+    /// Borders that are as wide all round leave what width and height of the centre miss apart from each other. So no
+    /// proposal misses by less than that, and the centres that are least apart are tried first: once the next one must miss
+    /// by more whole steps than one that is found, none of the rest can be better.
+    fn leading(&self) -> Result<Vec<Proposal>, BedError> {
+        let mut found: Vec<(Rank, Proposal)> = Vec::new();
+        for sized in sized(self.design, &self.wishes.sizes)? {
+            let apart = |(rows, columns)| Some((self.apart(&sized.extent(self.design, rows, columns)?), rows, columns));
+            let counts = sized.near(self.design, &self.wanted, &self.widest());
+            let mut counts: Vec<(Exact, u16, u16)> = counts.into_iter().filter_map(apart).collect();
+            counts.sort();
+            for (apart, rows, columns) in counts {
+                let least = found.iter().map(|(rank, _)| &rank.0).min();
+                if self.is_even() && least.is_some_and(|least| self.steps(&apart) > *least) {
+                    break;
+                }
+                found.extend(self.best(&sized, rows, columns));
+            }
+        }
+        found.sort_by(|a, b| a.0.cmp(&b.0));
+        Ok(found.into_iter().map(|(_, proposal)| proposal).collect())
+    }
+
+    /// Whether borders are as wide all round, whatever their widths.
+    fn is_even(&self) -> bool {
+        self.design.borders().iter().all(|border| border.level_width.is_none() && border.pieced().is_none())
+    }
+
+    /// How far apart the misses of width and height of a centre are.
+    fn apart(&self, centre: &(Exact, Exact)) -> Exact {
+        (&(&self.wanted.0 - &centre.0) - &(&self.wanted.1 - &centre.1)).abs()
+    }
+
     /// Whole steps of misses that count as alike.
     fn steps(&self, miss: &Exact) -> Exact {
         miss.floor_div(self.wishes.alike.inches()).map_or_else(|| miss.clone(), Exact::from)
@@ -145,8 +184,7 @@ impl<'a> Search<'a> {
     fn best(&self, sized: &Sized, rows: u16, columns: u16) -> Option<(Rank, Proposal)> {
         let centre = sized.extent(self.design, rows, columns)?;
         // Borders are as wide all round: what width and height miss apart from each other stays.
-        let apart = &(&self.wanted.0 - &centre.0) - &(&self.wanted.1 - &centre.1);
-        if apart.abs() > sized.pitch() {
+        if self.apart(&centre) > sized.pitch() {
             return None;
         }
         let ranked = frames(self.design, sized, &centre, &self.wanted, self.wishes)

@@ -201,7 +201,7 @@ fn print(kit: &ClassKit<'_>, out: &mut dyn Write) -> Result<(), CommandError> {
     for fabric in &kit.fabrics {
         let lines = fabric.lines();
         let lines: Vec<String> = lines.into_iter().map(|(line, length)| format!("{line} {length}")).collect();
-        let cost = fabric.cost().map_or_else(String::new, |cost| format!(", cost {cost}"));
+        let cost = fabric.all_parts().cost().map_or_else(String::new, |cost| format!(", cost {cost}"));
         writeln!(out, "  {} ({}): {}{cost}", fabric.fabric.name, fabric.kits_words(), fabric.buy)?;
         if !lines.is_empty() {
             writeln!(out, "      {}", lines.join(", "))?;

@@ -116,14 +116,14 @@ fn fabric_json(fabric: &ClassFabric) -> FabricJson {
         takers: takers.collect(),
         parts: fabric.parts,
         strips: fabric.strips * u64::from(fabric.parts),
-        required_length: length(&fabric.required(), fabric.units),
+        required_length: length(&fabric.all_parts().required(), fabric.units),
         squaring_up: of_all(&fabric.purchase.squaring_up),
         shrinkage: of_all(&fabric.purchase.shrinkage),
         rounding: of_all(&fabric.purchase.rounding),
-        buy_length: length(&fabric.to_buy(), fabric.units),
+        buy_length: length(&fabric.all_parts().to_buy(), fabric.units),
         buy_label: fabric.buy.clone(),
         precuts: fabric.precuts.as_ref().map(|precuts| precuts.buy),
-        cost: fabric.cost().map(|cost| cost.to_string()),
+        cost: fabric.all_parts().cost().map(|cost| cost.to_string()),
     }
 }
 

@@ -10,9 +10,10 @@ use layout::{Colour, Design, Overwrite, Units, save_all};
 use piecing::QuiltPlan;
 use piecing::simulate::Inches;
 use publish::templates::{
-    LineClass, SheetOptions, Template, Templates, TrimSheet, TrimSheets, TrueSheets, templates, trim_sheets,
+    LineClass, MachineFile, SheetOptions, Template, Templates, TrimSheet, TrimSheets, TrueSheets, templates,
+    trim_sheets,
 };
-use publish::{About, Drawing, Paper, PublishError, svg};
+use publish::{About, Paper, PublishError};
 use serde::Serialize;
 
 use super::export::paper;
@@ -117,6 +118,9 @@ fn options(args: &TemplatesArgs) -> SheetOptions {
 /// What was drawn, or why it could not be.
 type Drawn<T> = Result<T, PublishError>;
 
+/// A file and its bytes.
+type Written = (PathBuf, Vec<u8>);
+
 /// What was made.
 enum Made {
     Templates(Templates),
@@ -132,36 +136,16 @@ impl Made {
     }
 
     /// One file each.
-    fn files(
-        &self,
-        folder: &Path,
-        kind: FileKind,
-        units: Units,
-        options: &SheetOptions,
-    ) -> Drawn<Vec<(PathBuf, Vec<u8>)>> {
-        let file = |name: String, drawing: &dyn Fn() -> Drawn<Drawing>, dxf: &dyn Fn() -> Drawn<Vec<u8>>| {
-            let (bytes, ending) = match kind {
-                FileKind::Svg => (svg(&drawing()?).into_bytes(), "svg"),
-                FileKind::Dxf => (dxf()?, "dxf"),
-            };
-            Ok((folder.join(format!("{name}.{ending}")), bytes))
+    fn files(&self, folder: &Path, kind: FileKind, units: Units, options: &SheetOptions) -> Drawn<Vec<Written>> {
+        let kind = match kind {
+            FileKind::Svg => MachineFile::Svg,
+            FileKind::Dxf => MachineFile::Dxf,
         };
-        match self {
-            Self::Templates(made) => {
-                let of = |t: &Template| {
-                    let name = format!("template-{}-{}", t.letter, plain(&t.name));
-                    file(name, &|| t.drawing(options), &|| t.dxf(units, options))
-                };
-                made.templates.iter().map(of).collect()
-            }
-            Self::Trims(made) => {
-                let of = |t: &TrimSheet| {
-                    let name = format!("trim-sheet-{}-{}", t.number, plain(&t.name()));
-                    file(name, &|| t.drawing(options), &|| t.dxf(units, options))
-                };
-                made.trim_sheets.iter().map(of).collect()
-            }
-        }
+        let files = match self {
+            Self::Templates(made) => made.files(kind, units, options),
+            Self::Trims(made) => made.files(kind, units, options),
+        };
+        Ok(files?.into_iter().map(|(name, bytes)| (folder.join(name), bytes)).collect())
     }
 
     /// Tells a person what was written.
@@ -216,12 +200,6 @@ impl Made {
         }
         Ok(told)
     }
-}
-
-/// A name as part of a file's name: small letters, digits, and one hyphen for anything else.
-fn plain(name: &str) -> String {
-    let parts = name.split(|c: char| !c.is_ascii_alphanumeric()).filter(|part| !part.is_empty());
-    parts.collect::<Vec<_>>().join("-").to_ascii_lowercase()
 }
 
 #[derive(Serialize)]

@@ -2,7 +2,7 @@
 
 use std::io::Write;
 
-use cutting::{FabricPlan, Ledger, PanelDirection, Purchase};
+use cutting::{Ledger, PanelDirection, Purchase};
 use geometry::Exact;
 use layout::{BindingGrain, Design, Join, Tally};
 use publish::cut_words::buy_words;
@@ -139,10 +139,10 @@ fn fabric_totals(design: &Design, ledger: &Ledger) -> Vec<FabricTotal> {
             value,
             patches: used.map_or(0, |u| u.patches),
             finished_area: area(&used.map_or(Exact::ZERO, |u| u.area.clone()), units),
-            required_length: made.map(|p| length(&p.required(), units)),
-            buy_length: made.map(|p| length(&p.to_buy(), units)),
+            required_length: made.map(|p| length(&p.all_parts().required(), units)),
+            buy_length: made.map(|p| length(&p.all_parts().to_buy(), units)),
             buy_label: made.map(buy_words),
-            cost: made.and_then(FabricPlan::cost).map(|cost| cost.to_string()),
+            cost: made.and_then(|plan| plan.all_parts().cost()).map(|cost| cost.to_string()),
             least_by_any_means_length: plan.as_ref().ok().map(|p| crate::decimal::lay(p.least_by_any_means, units)),
             error: plan.as_ref().err().map(ToString::to_string),
         }

@@ -108,7 +108,7 @@ impl List<'_> {
                 cloth_words(plan, quilt.design.units()),
             );
             self.add(FABRICS, format!("{key} buy"), format!("{name}: to buy"), buy_words(plan));
-            if let Some(cost) = plan.cost() {
+            if let Some(cost) = plan.all_parts().cost() {
                 self.add(FABRICS, format!("{key} cost"), format!("{name}: price"), cost.to_string());
             }
         }

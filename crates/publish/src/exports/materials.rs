@@ -51,7 +51,7 @@ fn of_fabric(quilt: &Offered<'_>, plan: &FabricPlan) -> Result<Material, Publish
         takes: format!("{parts}{}", cloth_words(plan, units)),
         at_hand: at_hand_words(plan, units),
         buy: buy_words(plan),
-        cost: plan.cost().map(|cost| cost.to_string()).unwrap_or_default(),
+        cost: plan.all_parts().cost().map(|cost| cost.to_string()).unwrap_or_default(),
     })
 }
 

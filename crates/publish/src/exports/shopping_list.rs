@@ -1,6 +1,6 @@
 //! The shopping list: what to buy, with a box to tick.
 
-use cutting::{Cost, FabricPlan};
+use cutting::Cost;
 use serde::Serialize;
 
 use super::materials::{Material, finished_size, materials};
@@ -27,7 +27,7 @@ pub struct ShoppingList {
 /// # Errors
 /// A fabric that cannot be cut, or a backing or binding that cannot be joined.
 pub fn shopping_list(quilt: &Offered<'_>, about: &About) -> Result<ShoppingList, PublishError> {
-    let costs: Vec<Cost> = quilt.made()?.into_iter().filter_map(FabricPlan::cost).collect();
+    let costs: Vec<Cost> = quilt.made()?.into_iter().filter_map(|plan| plan.all_parts().cost()).collect();
     let sum = costs.iter().map(|cost| cost.hundredths).fold(0, u64::saturating_add);
     let total = if costs.is_empty() { String::new() } else { Cost { hundredths: sum }.to_string() };
     let mut notes = vec![

@@ -3,8 +3,7 @@
 //! The lengths that the kits take are added first, and squaring up, shrinkage and rounding come on the sum, through the
 //! same purchase as for one quilt. Rounding each kit by itself would buy more, and is told only for one who buys one kit.
 
-use cutting::{FabricPlan, PrecutPurchase, Purchase};
-use geometry::Exact;
+use cutting::{AllParts, FabricPlan, PrecutPurchase, Purchase};
 use layout::{Buying, Design, Fabric, FabricId, Units};
 
 use crate::cut_words::{bought_words, buy_words, buying_lines};
@@ -135,24 +134,10 @@ impl ClassFabric {
         self.takers.iter().map(|taker| taker.kits).sum()
     }
 
-    /// Length that all kits take, of all parts together, in inches.
+    /// What is bought of all parts together, for all kits.
     #[must_use]
-    pub fn required(&self) -> Exact {
-        self.purchase.required.scale_int(self.parts.into())
-    }
-
-    /// Length to buy, of all parts together, in inches.
-    #[must_use]
-    pub fn to_buy(&self) -> Exact {
-        self.purchase.buy.scale_int(self.parts.into())
-    }
-
-    /// What it costs, where the price is known.
-    #[must_use]
-    pub fn cost(&self) -> Option<cutting::Cost> {
-        let one = self.precuts.as_ref().map_or(self.purchase.cost, |precuts| precuts.cost)?;
-        let hundredths = one.hundredths.checked_mul(self.parts.into())?;
-        Some(cutting::Cost { hundredths })
+    pub const fn all_parts(&self) -> AllParts<'_> {
+        AllParts { parts: self.parts, purchase: &self.purchase, precuts: self.precuts.as_ref() }
     }
 
     /// The lines that lead to what is bought, as they are shown; those of one part.

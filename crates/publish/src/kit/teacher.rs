@@ -185,7 +185,7 @@ fn buy_row(kit: &ClassKit<'_>, fabric: &ClassFabric, figures: &mut Figures) -> R
         kits: fabric.kits_words(),
         lines: fabric.lines().into_iter().filter(|(line, _)| *line != "to buy").collect(),
         buy: fabric.buy.clone(),
-        cost: fabric.cost().map_or_else(String::new, |cost| cost.to_string()),
+        cost: fabric.all_parts().cost().map_or_else(String::new, |cost| cost.to_string()),
         one_kit: fabric.one_kit(),
     })
 }

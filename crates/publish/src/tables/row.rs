@@ -119,10 +119,10 @@ fn fabric_row(
         patches: used.map_or(0, |used| used.patches),
         roles: used.map_or_else(Vec::new, |used| used.roles.iter().map(|(role, n)| (role.clone(), *n)).collect()),
         strips: plan.strips_cut().saturating_mul(plan.parts.into()),
-        required: plan.required(),
-        buy: plan.to_buy(),
+        required: plan.all_parts().required(),
+        buy: plan.all_parts().to_buy(),
         buy_label: buy_words(plan),
-        cost: plan.cost(),
+        cost: plan.all_parts().cost(),
     })
 }
 

@@ -13,6 +13,7 @@
 
 mod document;
 mod figure;
+mod files;
 mod kinds;
 mod label;
 mod pack;
@@ -24,6 +25,7 @@ mod trim_sheet;
 mod words;
 
 pub use self::document::{MAX_SHEETS, PlacedFigure, TrueSheets};
+pub use self::files::MachineFile;
 pub use self::kinds::TemplateCount;
 pub use self::template::Template;
 pub use self::tile::Window;

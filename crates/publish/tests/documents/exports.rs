@@ -73,7 +73,7 @@ fn prices_and_pieces_at_hand_are_listed() {
         assert_eq!(names, ["Plum", "Oat", "Backing", "Batting"]);
         assert_eq!(list.rows[1].at_hand, "2 pieces at hand 18″ × 18″");
         let plan = quilt.plans[&FabricId(2)].as_ref().unwrap();
-        assert_eq!(list.rows[1].cost, plan.cost().unwrap().to_string());
+        assert_eq!(list.rows[1].cost, plan.all_parts().cost().unwrap().to_string());
         assert_eq!((list.rows[0].cost.as_str(), &list.total), ("", &list.rows[1].cost));
         let paper = words(&list.pages().unwrap());
         for row in &list.rows {

@@ -125,9 +125,9 @@ fn kits_bought_together_take_no_more_than_kits_bought_apart() {
     let kit = kit(&[quilt.taken(10, 0)]);
     let mut saved = false;
     for (fabric, plan) in kit.fabrics.iter().zip(quilt.plans()) {
-        let apart = plan.to_buy().scale_int(10);
-        assert!(fabric.to_buy() <= apart);
-        saved |= fabric.to_buy() < apart;
+        let apart = plan.all_parts().to_buy().scale_int(10);
+        assert!(fabric.all_parts().to_buy() <= apart);
+        saved |= fabric.all_parts().to_buy() < apart;
         assert_eq!(fabric.one_kit(), plan.purchase.label);
         assert_eq!(fabric.strips, 10 * plan.strips_cut());
     }
@@ -170,7 +170,7 @@ fn more_reserve_never_buys_less() {
         let order = ClassOrder { students: 9, takes: Vec::new(), reserve };
         let share = order.shares(&labels).unwrap()[0];
         let kit = kit(&[quilt.taken(share.students, share.spare)]);
-        let lengths: Vec<Exact> = kit.fabrics.iter().map(ClassFabric::to_buy).collect();
+        let lengths: Vec<Exact> = kit.fabrics.iter().map(|fabric| fabric.all_parts().to_buy()).collect();
         let strips: u64 = kit.fabrics.iter().map(|fabric| fabric.strips).sum();
         (kit.kits(), kit.bags(), strips, lengths)
     };

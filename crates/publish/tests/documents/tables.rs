@@ -139,7 +139,10 @@ fn rows_are_what_one_edit_gives() {
         assert_eq!(row.fabrics.len(), ledger.plans().len());
         for (fabric, (id, plan)) in row.fabrics.iter().zip(ledger.plans()) {
             let plan = plan.as_ref().unwrap();
-            assert_eq!((fabric.fabric, &fabric.required, &fabric.buy), (*id, &plan.required(), &plan.to_buy()));
+            assert_eq!(
+                (fabric.fabric, &fabric.required, &fabric.buy),
+                (*id, &plan.all_parts().required(), &plan.all_parts().to_buy())
+            );
             let roles: BTreeMap<_, _> = fabric.roles.iter().cloned().collect();
             assert_eq!(Some(roles), ledger.uses().get(id).map(|used| used.roles.clone()));
         }
