@@ -138,7 +138,7 @@ impl Window {
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
-            self.leave(ctx, Leave::Open(path));
+            self.dropped(ctx, path);
         }
         let waker = ctx.clone();
         self.studio.follow_pairings(move || waker.request_repaint());

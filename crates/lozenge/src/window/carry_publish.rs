@@ -4,20 +4,28 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use eframe::egui::Context;
-use layout::{Edit, Imprint, Overwrite};
+use layout::file::Document as QuiltFile;
+use layout::{Design, Edit, Imprint, Overwrite};
 use publish::exports::file_name;
 
-use super::action::Action;
+use super::action::{Action, Leave};
 use super::app::Window;
 use super::carry_sew::ways_pressed;
 use super::command::Command;
 use super::panels::{PathBox, PathUse};
-use super::publishing::{Document, FileKind, PublishAction, Stage};
+use super::publishing::{Document, FileKind, PublishAction, Stage, Wish};
 use super::session::Room;
 use super::sew_session::Move;
 
 /// Points an inch of a page at actual size.
 pub(crate) const POINTS_PER_INCH: f64 = 72.0;
+
+/// Endings of picture files that can be a photo.
+pub(crate) const PHOTO_ENDINGS: [&str; 5] = ["jpg", "jpeg", "png", "webp", "gif"];
+
+/// A list of fabrics to begin with, and what its file is called.
+const EXAMPLE: &str = include_str!("../../../../sample-fabrics/sixteen-fat-quarters.json");
+const EXAMPLE_NAME: &str = "fabrics.json";
 
 /// By how much a command makes pages larger.
 const ZOOM_STEP: f64 = 1.25;
@@ -28,6 +36,13 @@ impl Window {
         match action {
             PublishAction::Save(kind) => self.ask_for_document(ctx, kind),
             PublishAction::ChoosePhoto => self.jobs.ask(ctx, PathUse::Photo, String::new()),
+            PublishAction::Choose(Wish::Earlier) => self.jobs.ask(ctx, PathUse::Earlier, String::new()),
+            PublishAction::Choose(_) => self.jobs.ask(ctx, PathUse::Fabrics, String::new()),
+            PublishAction::SaveExample => self.jobs.ask(ctx, PathUse::Example, EXAMPLE_NAME.to_owned()),
+            PublishAction::OpenTop => match self.studio.top_as_quilt() {
+                Ok(design) => self.leave(ctx, Leave::Show(Box::new(design))),
+                Err(why) => self.studio.complain(why),
+            },
             other => self.studio.publish_action(other),
         }
     }
@@ -66,8 +81,12 @@ impl Window {
         zoom.clamp(super::publishing::MIN_PAGE_ZOOM, super::publishing::MAX_PAGE_ZOOM)
     }
 
-    /// The name that a document's file gets: that of the quilt, of its variant if it has several, and of the document.
+    /// The name that a document's file gets: that of the quilt, of its variant if it has several, and of the document;
+    /// that of the fabrics in hand for what can be made of them.
     fn document_file(&self, document: Document, kind: FileKind) -> String {
+        if let Some(found) = self.studio.found().filter(|_| !document.is_of_quilt()) {
+            return file_name(&found.hand.name, &document.entry().name.to_lowercase(), kind.ending());
+        }
         let name = self.studio.design().name();
         let variants: Vec<(&str, bool)> = self.studio.variants().collect();
         let open = variants.iter().find(|(_, open)| *open).filter(|_| variants.len() > 1);
@@ -83,8 +102,9 @@ impl Window {
                 self.jobs.ask(ctx, PathUse::Document(document, kind), name);
             }
             Stage::Failed(why) => self.studio.complain(format!("There is nothing to save: {why}")),
+            Stage::Missing(_) => self.studio.say("There is nothing to save yet: choose a file first"),
             Stage::Stopped => self.studio.say("It was stopped; make the document before it is saved"),
-            Stage::Waiting | Stage::Planning(_) | Stage::Setting => {
+            Stage::Waiting | Stage::Planning(_) | Stage::Trying(_) | Stage::Setting => {
                 self.studio.say("The document is being made; save it when it is there");
             }
         }
@@ -143,6 +163,56 @@ impl Window {
             bytes.ok_or_else(|| format!("this document is not saved as {}; choose another kind", kind.name()))
         };
         self.jobs.file(ctx, make, path, overwrite);
+    }
+
+    /// Shows a quilt that was made here; it is in no file yet.
+    pub(crate) fn show_quilt(&mut self, design: Design) {
+        self.studio.open(&QuiltFile::new(design), None);
+        self.studio.session.room = Room::Set;
+        self.studio.say("This quilt is in no file yet; save it where it belongs");
+    }
+
+    /// Where a file would be typed that is chosen in Publish.
+    pub(crate) fn chosen_path(&self, what: PathUse) -> String {
+        let session = &self.studio.session.publish;
+        let chosen = match what {
+            PathUse::Fabrics => session.fabrics.as_ref(),
+            PathUse::Earlier => session.earlier.as_ref(),
+            _ => None,
+        };
+        let path = chosen.map(|chosen| chosen.path.as_path()).or_else(|| self.studio.path());
+        if what == PathUse::Example {
+            let beside = path.map_or_else(|| PathBuf::from(EXAMPLE_NAME), |path| path.with_file_name(EXAMPLE_NAME));
+            return beside.display().to_string();
+        }
+        path.map_or_else(String::new, |path| path.display().to_string())
+    }
+
+    /// Saves a list of fabrics to begin with, and lists what can be made of it.
+    pub(crate) fn save_example(&mut self, path: &Path, overwrite: Overwrite) {
+        match layout::save(path, EXAMPLE.as_bytes(), overwrite) {
+            Ok(()) => {
+                self.studio.say(format!("Saved {}; write your own fabrics there", path.display()));
+                self.studio.publish_action(PublishAction::Fabrics(path.to_path_buf()));
+            }
+            Err(error) => self.studio.complain(error.to_string()),
+        }
+    }
+
+    /// Takes a file that was dropped on the window: in Publish as what its document is made of, elsewhere as the quilt.
+    pub(crate) fn dropped(&mut self, ctx: &Context, path: PathBuf) {
+        let here = self.studio.session.room == Room::Publish && !self.dialogs.any();
+        let entry = self.studio.session.publish.document.entry();
+        let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
+        if here && PHOTO_ENDINGS.contains(&ending.as_str()) {
+            self.take_photo(&path);
+        } else if here && entry.wishes_for(Wish::Fabrics) {
+            self.studio.publish_action(PublishAction::Fabrics(path));
+        } else if here && entry.wishes_for(Wish::Earlier) {
+            self.studio.publish_action(PublishAction::Earlier(path));
+        } else {
+            self.leave(ctx, Leave::Open(path));
+        }
     }
 
     /// Takes a picture file as the photo of the pattern.

@@ -10,6 +10,7 @@ use eframe::egui::Context;
 use layout::{Overwrite, save};
 use publish::{Drawing, PublishError, png, svg};
 
+use super::carry_publish::PHOTO_ENDINGS;
 use super::panels::PathUse;
 
 /// A dialog that answers "nothing" sooner than this was never shown: there is none on this system.
@@ -91,10 +92,13 @@ impl Jobs {
             let began = Instant::now();
             let chosen = match what {
                 PathUse::Open => rfd::FileDialog::new().add_filter("Quilt", &["json"]).pick_file(),
-                PathUse::Save => rfd::FileDialog::new().add_filter("Quilt", &["json"]).set_file_name(name).save_file(),
-                PathUse::Photo => {
-                    rfd::FileDialog::new().add_filter("Photo", &["jpg", "jpeg", "png", "webp", "gif"]).pick_file()
+                PathUse::Earlier => rfd::FileDialog::new().add_filter("Quilt", &["json"]).pick_file(),
+                PathUse::Fabrics => rfd::FileDialog::new().add_filter("Fabrics", &["json"]).pick_file(),
+                PathUse::Example => {
+                    rfd::FileDialog::new().add_filter("Fabrics", &["json"]).set_file_name(name).save_file()
                 }
+                PathUse::Save => rfd::FileDialog::new().add_filter("Quilt", &["json"]).set_file_name(name).save_file(),
+                PathUse::Photo => rfd::FileDialog::new().add_filter("Photo", &PHOTO_ENDINGS).pick_file(),
                 PathUse::Document(_, kind) => {
                     rfd::FileDialog::new().add_filter(kind.name(), &[kind.ending()]).set_file_name(name).save_file()
                 }

@@ -422,8 +422,10 @@ impl Studio {
         match Self::new(document, path.clone(), self.settings.clone()) {
             Ok(next) => {
                 self.planning.stop();
-                self.publishing.abandon();
-                *self = Self { revision: self.revision + 1, ..next };
+                let publishing = self.publishing.for_another_quilt();
+                let fabrics = self.session.publish.fabrics.take();
+                *self = Self { revision: self.revision + 1, publishing, ..next };
+                self.session.publish.fabrics = fabrics;
                 if let Some(path) = path {
                     self.settings.remember(&path);
                 }

@@ -1,5 +1,7 @@
 //! Publish: what can be made of the quilt and how on the left, the pages of the chosen document beside it.
 
+mod chosen;
+mod class;
 mod list;
 mod options;
 mod pictures;
@@ -109,7 +111,9 @@ fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Ac
 fn one_side_ui(ui: &mut Ui, room: &Room<'_>, state: &mut PublishState, out: &mut Vec<Action>) -> [f64; 2] {
     let plain = Frame::new().fill(room.tokens.panel).inner_margin(egui::Margin::same(MARGIN));
     let shown = plain.show(ui, |ui| {
-        ui.horizontal(|ui| {
+        // In the smallest window with the largest text one name does not fit beside the other; what stands outside the
+        // panel cannot be clicked.
+        ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = SMALL_GAP;
             for (side, name) in [(Side::Document, "Document"), (Side::Pages, "Pages")] {
                 if ui.selectable_label(state.side == side, name).clicked() {
