@@ -14,10 +14,9 @@ use lozenge::window::session::Room;
 /// The smallest window, in pixels.
 const SMALL: Vec2 = vec2(900.0, 600.0);
 
-/// Publish in a window of so many pixels, its text so large. Larger text makes points larger, so that there are fewer.
+/// Publish in a window of so many pixels, its text so large: larger text makes points larger, so that there are fewer.
 fn small(pixels: Vec2, percent: u16) -> Desk {
-    let scale = f32::from(percent) / 100.0;
-    let builder = Harness::builder().with_size((pixels / scale).floor());
+    let builder = Harness::builder().with_size(pixels);
     let mut desk = desk_with(builder, Some("crib-night-ferry"), None);
     desk.state_mut().studio.settings.text_percent = percent;
     desk.state_mut().studio.session.room = Room::Publish;

@@ -51,7 +51,10 @@ fn students_ui(ui: &mut Ui, room: &Room<'_>, class: &mut Class) {
 fn number_ui(ui: &mut Ui, name: &str, number: &mut u16, most: u16) {
     let label = ui.label(name);
     drafted(ui, number, |ui, number| {
-        ui.add(DragValue::new(number).range(0..=most).speed(0.1).update_while_editing(false))
+        // An arrow key is a whole step, ten points of a drag are.
+        let by_key = ui.memory(|memory| memory.has_focus(ui.next_auto_id()));
+        let speed = if by_key { 1.0 } else { 0.1 };
+        ui.add(DragValue::new(number).range(0..=most).speed(speed).update_while_editing(false))
     })
     .labelled_by(label.id);
     ui.end_row();

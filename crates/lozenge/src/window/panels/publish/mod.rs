@@ -25,6 +25,9 @@ const LEAST_PAGE: f32 = 300.0;
 /// The most of the height that options take.
 const OPTIONS_SHARE: f32 = 0.55;
 
+/// The least height at which the list and the options scroll apart, in points.
+const LEAST_FOR_TWO: f32 = 260.0;
+
 /// What the views of Publish keep between frames; all of it can be made again but for words that are being typed.
 #[derive(Default)]
 pub(crate) struct PublishState {
@@ -86,8 +89,19 @@ pub(crate) fn publish_room_ui(
     plain.show(ui, |ui| preview::preview_ui(ui, &room, &mut state.pictures, out)).inner
 }
 
-/// The list of documents, and below it the options of the one that is shown; each scrolls where it has no room.
+/// The list of documents, and below it the options of the one that is shown; each scrolls where it has no room, and both
+/// together where there is no room for two.
 fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Action>) {
+    if ui.available_height() < LEAST_FOR_TWO {
+        ScrollArea::vertical().id_salt("document").auto_shrink([false, false]).show(ui, |ui| {
+            ui.set_max_width(ui.available_width() - GAP);
+            ui.heading("Publish");
+            list::list_ui(ui, room, out);
+            ui.add_space(GAP);
+            options::options_ui(ui, room, draft, out);
+        });
+        return;
+    }
     let most = ui.available_height() * OPTIONS_SHARE;
     let plain = Frame::new().inner_margin(egui::Margin { top: MARGIN, ..egui::Margin::ZERO });
     Panel::bottom(("options", room.entry.name)).resizable(false).frame(plain).max_size(most).show(ui, |ui| {
