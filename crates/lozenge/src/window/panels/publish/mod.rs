@@ -7,7 +7,7 @@ mod options;
 mod pictures;
 mod preview;
 
-use eframe::egui::{self, Frame, Panel, ScrollArea, Ui};
+use eframe::egui::{self, Align, Frame, Layout, Panel, ScrollArea, Ui, vec2};
 use layout::Design;
 
 use self::options::Draft;
@@ -23,7 +23,7 @@ const LIST_WIDTH: f32 = 272.0;
 const LEAST_PAGE: f32 = 300.0;
 
 /// The most of the height that options take.
-const OPTIONS_SHARE: f32 = 0.55;
+const OPTIONS_SHARE: f32 = 0.48;
 
 /// The least height at which the list and the options scroll apart, in points.
 const LEAST_FOR_TWO: f32 = 260.0;
@@ -95,7 +95,7 @@ fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Ac
     if ui.available_height() < LEAST_FOR_TWO {
         ScrollArea::vertical().id_salt("document").auto_shrink([false, false]).show(ui, |ui| {
             ui.set_max_width(ui.available_width() - GAP);
-            ui.heading("Publish");
+            heading_ui(ui);
             list::list_ui(ui, room, out);
             ui.add_space(GAP);
             options::options_ui(ui, room, draft, out);
@@ -106,6 +106,7 @@ fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Ac
     let plain = Frame::new().inner_margin(egui::Margin { top: MARGIN, ..egui::Margin::ZERO });
     Panel::bottom(("options", room.entry.name)).resizable(false).frame(plain).max_size(most).show(ui, |ui| {
         // The panel is as high as what is in it was before: without a least height it would never grow.
+        let most = most - f32::from(MARGIN);
         let scroll = ScrollArea::vertical().id_salt("options").auto_shrink([false, true]);
         let scroll = scroll.max_height(most).min_scrolled_height(most);
         scroll.show(ui, |ui| {
@@ -114,11 +115,17 @@ fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Ac
             options::options_ui(ui, room, draft, out);
         });
     });
-    ui.heading("Publish");
+    heading_ui(ui);
     ScrollArea::vertical().id_salt("documents").auto_shrink([false, false]).show(ui, |ui| {
         ui.set_max_width(ui.available_width() - GAP);
         list::list_ui(ui, room, out);
     });
+}
+
+/// The name of the place, on one line with the headings beside it.
+fn heading_ui(ui: &mut Ui) {
+    let size = vec2(ui.available_width(), ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| ui.heading("Publish"));
 }
 
 /// One side at a time, where the window is narrow or its text large.
