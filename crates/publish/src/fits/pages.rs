@@ -112,14 +112,12 @@ fn printed(number: usize, entry: &Entry, hand: &Hand, figures: &mut Figures) -> 
     })
 }
 
-/// "Blocks set in pinwheel, as pictured; the same patches also give: zigzag, furrows."
+/// "Pictured: small diamonds. The same patches also give pinwheels, zigzag."
 fn arrangement_words(names: &[&str]) -> String {
     match names {
         [] => String::new(),
-        [only] => format!("Blocks set {only}, as pictured."),
-        [first, others @ ..] => {
-            format!("Blocks set {first}, as pictured; the same patches also give: {}.", others.join(", "))
-        }
+        [only] => format!("Pictured: {only}."),
+        [first, others @ ..] => format!("Pictured: {first}. The same patches also give: {}.", others.join(", ")),
     }
 }
 

@@ -233,7 +233,7 @@ const TABLE: &[DocumentEntry] = &[
     DocumentEntry {
         document: Document::Changes,
         name: "Changes",
-        line: "What is other than in an earlier file",
+        line: "What differs from an earlier file",
         files: &[FileKind::Pdf],
         wishes: &[Wish::Paper, Wish::Earlier],
         words: Words::HeadAndFoot,
@@ -243,7 +243,7 @@ const TABLE: &[DocumentEntry] = &[
     DocumentEntry {
         document: Document::FromFabrics,
         name: "From fabrics in hand",
-        line: "Quilt tops that what you have gives",
+        line: "Tops to cut from what you have",
         files: &[FileKind::Pdf],
         wishes: &[Wish::Paper, Wish::Fabrics],
         words: Words::None,

@@ -3,7 +3,7 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::{self, Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
+use eframe::egui::{Align, Button, ComboBox, Label, Layout, RichText, TextEdit, Ui, Vec2};
 use layout::MAX_PHOTO_CHARS;
 use publish::fits::{Entry, entry_words};
 use publish::lengths::about_size;
@@ -74,7 +74,7 @@ const EARLIER: Told = Told {
     missing: &[
         "What has changed since the pattern was published? Choose the file of the earlier edition, or drop it here.",
         "Every figure that is another one now is listed: sizes, cutting, sewing and what to buy, variant by variant. \
-         Keep a copy of the quilt's file with each edition that you publish.",
+         Keep a copy of the quilt’s file with each edition that you publish.",
     ],
 };
 
@@ -133,6 +133,7 @@ pub(super) fn tops_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
         }
     });
     combo.response.accessible_name("Quilt top");
+    quiet(ui, room.tokens, "Arrangement of its blocks");
     let combo = ComboBox::from_id_salt("arrangement").width(ui.available_width()).truncate();
     let combo = combo.selected_text(arrangement).show_ui(ui, |ui| {
         for name in entry.arrangements() {
@@ -160,9 +161,8 @@ pub(super) fn missing_ui(ui: &mut Ui, room: &Room<'_>, wish: Wish, view: Vec2, o
     ui.allocate_ui_with_layout(view, Layout::top_down(Align::Center), |ui| {
         ui.add_space((view.y * 0.22).min(140.0));
         ui.set_max_width((view.x - 4.0 * f32::from(MARGIN)).clamp(1.0, SENTENCE_WIDTH));
-        for (number, sentence) in told.missing.iter().enumerate() {
-            let colour = if number == 0 { room.tokens.text } else { room.tokens.quiet };
-            ui.add(Label::new(RichText::new(*sentence).color(colour)).wrap());
+        for sentence in told.missing {
+            ui.add(Label::new(RichText::new(*sentence).color(room.tokens.text)).wrap());
             ui.add_space(SMALL_GAP);
         }
         ui.add_space(GAP);
@@ -174,10 +174,6 @@ pub(super) fn missing_ui(ui: &mut Ui, room: &Room<'_>, wish: Wish, view: Vec2, o
         if wish == Wish::Fabrics && ui.button("Save an example…").clicked() {
             out.push(Action::Publish(PublishAction::SaveExample));
         }
-        if wish == Wish::Earlier {
-            quiet(ui, room.tokens, "Both files stay as they are.");
-        }
-        ui.allocate_space(egui::Vec2::ZERO);
     });
 }
 

@@ -89,6 +89,7 @@ fn turn_ui(ui: &mut Ui, room: &Room<'_>, stage: &Stage, out: &mut Vec<Action>) {
     }
     let size = vec2(ui.available_width(), ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_height(size.y);
         pages_ui(ui, room, count, out);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| stage_ui(ui, room, stage, count > 0, out));
     });
