@@ -328,6 +328,41 @@ mod tests {
         assert!(window.pending.is_empty() && window.dialogs.path.as_ref().is_some_and(|asked| !asked.replace));
     }
 
+    /// The example is a file like any other: it is listed at once, and never written over something else unasked.
+    #[test]
+    fn the_example_is_saved_and_listed() {
+        let (_, mut window, folder) = made(Document::Picture);
+        window.studio.publish_action(PublishAction::Show(Document::FromFabrics));
+        let path = folder.path().join(EXAMPLE_NAME);
+        window.save_example(&path, Overwrite::Refuse);
+        wait(&mut window, |window| window.studio.publish_stage() == Stage::Done);
+        let found = window.studio.found().unwrap();
+        assert!(!found.listing.entries.is_empty());
+        let name = format!("{}, from fabrics in hand.pdf", found.hand.name);
+        assert_eq!(window.document_file(Document::FromFabrics, FileKind::Pdf), name);
+        std::fs::write(&path, "mine").unwrap();
+        window.save_example(&path, Overwrite::Refuse);
+        assert!(window.studio.notices().last().unwrap().problem);
+        assert_eq!(std::fs::read(&path).unwrap(), b"mine");
+        assert_eq!(window.chosen_path(PathUse::Fabrics), path.display().to_string());
+        assert!(window.chosen_path(PathUse::Example).ends_with(EXAMPLE_NAME));
+    }
+
+    /// A top takes the place of the quilt at once when nothing would be lost, and is in no file.
+    #[test]
+    fn a_top_is_opened() {
+        let (ctx, mut window, folder) = made(Document::Picture);
+        window.publish_action(&ctx, PublishAction::OpenTop);
+        assert!(window.studio.notices().last().unwrap().text.contains("choose a file of fabrics first"));
+        window.studio.publish_action(PublishAction::Show(Document::FromFabrics));
+        window.save_example(&folder.path().join("shelf.json"), Overwrite::Refuse);
+        wait(&mut window, |window| window.studio.publish_stage() == Stage::Done);
+        let top = window.studio.top_as_quilt().unwrap();
+        window.publish_action(&ctx, PublishAction::OpenTop);
+        assert_eq!(*window.studio.design(), top);
+        assert_eq!((window.studio.path(), window.studio.session.room), (None, Room::Set));
+    }
+
     #[test]
     fn files_are_named_after_the_quilt() {
         let (_, mut window, _) = made(Document::Picture);

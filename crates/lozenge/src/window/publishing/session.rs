@@ -35,7 +35,7 @@ pub enum PublishAction {
     Paper(Paper),
     /// Make kits for this class.
     Class(Class),
-    /// Work takes so long.
+    /// Work takes so long, in all classes.
     Minutes(WorkMinutes),
     /// Make tables of this block alone; of the quilt as it is when left out.
     TableOf(Option<BlockId>),
@@ -75,8 +75,6 @@ pub struct PublishSession {
     pub zoom: Option<f64>,
     /// The class that kits are for.
     pub class: Class,
-    /// The minutes of each kind of work in class.
-    pub minutes: WorkMinutes,
     /// The file of fabrics in hand.
     pub fabrics: Option<ChosenFile>,
     /// The file of an earlier edition.
@@ -99,7 +97,6 @@ impl Default for PublishSession {
             document,
             zoom: None,
             class: Class::default(),
-            minutes: WorkMinutes::default(),
             fabrics: None,
             earlier: None,
             top: 0,

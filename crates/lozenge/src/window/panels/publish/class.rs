@@ -92,7 +92,7 @@ fn reserve_ui(ui: &mut Ui, room: &Room<'_>, reserve: &mut Reserve) {
 
 /// The minutes of each kind of work, folded away until they are wanted.
 pub(super) fn minutes_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
-    let mut minutes = room.session.minutes;
+    let mut minutes = room.studio.settings.minutes;
     CollapsingHeader::new("Minutes of each kind of work").id_salt("minutes").show(ui, |ui| {
         Grid::new("minutes").num_columns(2).show(ui, |ui| {
             for (name, of) in fields(&mut minutes) {
@@ -105,7 +105,7 @@ pub(super) fn minutes_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
             minutes = usual;
         }
     });
-    if minutes != room.session.minutes {
+    if minutes != room.studio.settings.minutes {
         out.push(Action::Publish(PublishAction::Minutes(minutes)));
     }
 }
@@ -132,7 +132,8 @@ fn minute_ui(ui: &mut Ui, name: &str, minutes: &mut Minutes) {
     let label = ui.label(name);
     drafted(ui, minutes, |ui, minutes| {
         let mut shown = minutes.in_minutes();
-        let field = DragValue::new(&mut shown).range(0.0..=MOST_MINUTES).speed(0.25).max_decimals(2).suffix(" min");
+        let field = DragValue::new(&mut shown).range(0.0..=MOST_MINUTES).speed(0.25).suffix(" min");
+        let field = field.custom_formatter(|minutes, _| shortest(minutes));
         let response = ui.add(field.update_while_editing(false));
         if let Some(read) = hundredths(shown).filter(|_| response.changed()) {
             *minutes = read;
@@ -141,6 +142,12 @@ fn minute_ui(ui: &mut Ui, name: &str, minutes: &mut Minutes) {
     })
     .labelled_by(label.id);
     ui.end_row();
+}
+
+/// At most two decimals, and no more than say something: "180", "0.5", "0.75".
+fn shortest(minutes: f64) -> String {
+    let told = format!("{minutes:.2}");
+    told.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// To the nearest hundredth; none beyond what a field may say.
@@ -169,6 +176,7 @@ mod tests {
 
     #[test]
     fn minutes_are_kept_in_hundredths() {
+        assert_eq!([180.0, 0.5, 0.75, 0.0, 10.0].map(shortest), ["180", "0.5", "0.75", "0", "10"]);
         assert_eq!(hundredths(0.25), Some(Minutes(25)));
         assert_eq!(hundredths(1.005), Some(Minutes(100)));
         assert_eq!(hundredths(MOST_MINUTES), Some(Minutes(72_000)));
