@@ -229,7 +229,7 @@ impl Window {
         let text = match what {
             PathUse::Document(document, kind) => self.path_beside(document, kind),
             PathUse::Photo => self.studio.design().imprint().photo.clone(),
-            PathUse::Fabrics | PathUse::Earlier | PathUse::Example => self.chosen_path(what),
+            PathUse::Beside(_) | PathUse::Example => self.chosen_path(what),
             _ => self.studio.path().map_or_else(String::new, |p| p.display().to_string()),
         };
         self.dialogs.path = Some(PathBox { what, text, replace: false });
@@ -299,8 +299,9 @@ impl Window {
                     self.chosen_for_document(document, kind, path);
                 }
                 Answer::Chosen(PathUse::Photo, path) => self.take_photo(&path),
-                Answer::Chosen(PathUse::Fabrics, path) => self.studio.publish_action(PublishAction::Fabrics(path)),
-                Answer::Chosen(PathUse::Earlier, path) => self.studio.publish_action(PublishAction::Earlier(path)),
+                Answer::Chosen(PathUse::Beside(beside), path) => {
+                    self.studio.publish_action(PublishAction::File(beside, path));
+                }
                 Answer::Chosen(PathUse::Example, path) => {
                     self.save_example(&with_ending(path, "json"), Overwrite::Replace);
                 }

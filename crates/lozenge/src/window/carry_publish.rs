@@ -13,7 +13,7 @@ use super::app::Window;
 use super::carry_sew::ways_pressed;
 use super::command::Command;
 use super::panels::{PathBox, PathUse};
-use super::publishing::{Document, FileKind, PublishAction, Stage, Wish};
+use super::publishing::{Beside, Document, FileKind, PublishAction, Stage, Wish};
 use super::session::Room;
 use super::sew_session::Move;
 
@@ -36,8 +36,7 @@ impl Window {
         match action {
             PublishAction::Save(kind) => self.ask_for_document(ctx, kind),
             PublishAction::ChoosePhoto => self.jobs.ask(ctx, PathUse::Photo, String::new()),
-            PublishAction::Choose(Wish::Earlier) => self.jobs.ask(ctx, PathUse::Earlier, String::new()),
-            PublishAction::Choose(_) => self.jobs.ask(ctx, PathUse::Fabrics, String::new()),
+            PublishAction::Choose(beside) => self.jobs.ask(ctx, PathUse::Beside(beside), String::new()),
             PublishAction::SaveExample => self.jobs.ask(ctx, PathUse::Example, EXAMPLE_NAME.to_owned()),
             PublishAction::OpenTop => match self.studio.top_as_quilt() {
                 Ok(design) => self.leave(ctx, Leave::Show(Box::new(design))),
@@ -176,8 +175,7 @@ impl Window {
     pub(crate) fn chosen_path(&self, what: PathUse) -> String {
         let session = &self.studio.session.publish;
         let chosen = match what {
-            PathUse::Fabrics => session.fabrics.as_ref(),
-            PathUse::Earlier => session.earlier.as_ref(),
+            PathUse::Beside(beside) => session.files.get(&beside),
             _ => None,
         };
         let path = chosen.map(|chosen| chosen.path.as_path()).or_else(|| self.studio.path());
@@ -193,7 +191,7 @@ impl Window {
         match layout::save(path, EXAMPLE.as_bytes(), overwrite) {
             Ok(()) => {
                 self.studio.say(format!("Saved {}; write your own fabrics there", path.display()));
-                self.studio.publish_action(PublishAction::Fabrics(path.to_path_buf()));
+                self.studio.publish_action(PublishAction::File(Beside::Fabrics, path.to_path_buf()));
             }
             Err(error) => self.studio.complain(error.to_string()),
         }
@@ -202,14 +200,13 @@ impl Window {
     /// Takes a file that was dropped on the window: in Publish as what its document is made of, elsewhere as the quilt.
     pub(crate) fn dropped(&mut self, ctx: &Context, path: PathBuf) {
         let here = self.studio.session.room == Room::Publish && !self.dialogs.any();
-        let entry = self.studio.session.publish.document.entry();
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
+        let wishes = self.studio.session.publish.document.entry().wishes;
+        let wanted = wishes.iter().find_map(|wish| if let Wish::File(beside) = wish { Some(*beside) } else { None });
         if here && PHOTO_ENDINGS.contains(&ending.as_str()) {
             self.take_photo(&path);
-        } else if here && entry.wishes_for(Wish::Fabrics) {
-            self.studio.publish_action(PublishAction::Fabrics(path));
-        } else if here && entry.wishes_for(Wish::Earlier) {
-            self.studio.publish_action(PublishAction::Earlier(path));
+        } else if let Some(beside) = wanted.filter(|_| here) {
+            self.studio.publish_action(PublishAction::File(beside, path));
         } else {
             self.leave(ctx, Leave::Open(path));
         }
@@ -344,7 +341,7 @@ mod tests {
         window.save_example(&path, Overwrite::Refuse);
         assert!(window.studio.notices().last().unwrap().problem);
         assert_eq!(std::fs::read(&path).unwrap(), b"mine");
-        assert_eq!(window.chosen_path(PathUse::Fabrics), path.display().to_string());
+        assert_eq!(window.chosen_path(PathUse::Beside(Beside::Fabrics)), path.display().to_string());
         assert!(window.chosen_path(PathUse::Example).ends_with(EXAMPLE_NAME));
     }
 

@@ -14,7 +14,7 @@ use super::derived::{Derived, DerivedError};
 use super::paint;
 use super::pairings::Explorer;
 use super::planning::{Planning, Quilt};
-use super::publishing::{Publishing, Variants};
+use super::publishing::{Beside, Publishing, Variants};
 use super::session::{Room, Scope, Session, Spot};
 use super::settings::Settings;
 use super::sewing::{self, Aside, Sewing, SewingBook};
@@ -423,9 +423,9 @@ impl Studio {
             Ok(next) => {
                 self.planning.stop();
                 let publishing = self.publishing.for_another_quilt();
-                let fabrics = self.session.publish.fabrics.take();
+                let fabrics = self.session.publish.files.remove_entry(&Beside::Fabrics);
                 *self = Self { revision: self.revision + 1, publishing, ..next };
-                self.session.publish.fabrics = fabrics;
+                self.session.publish.files.extend(fabrics);
                 if let Some(path) = path {
                     self.settings.remember(&path);
                 }

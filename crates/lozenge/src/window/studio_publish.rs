@@ -8,7 +8,7 @@ use layout::{BlockId, Design};
 use publish::fits::Entry;
 use publish::{Paper, Seams};
 
-use super::publishing::{ChosenFile, Found, Made, Options, Order, PublishAction, Stage};
+use super::publishing::{Beside, ChosenFile, Found, Made, Options, Order, PublishAction, Stage};
 use super::session::Room;
 use super::studio::Studio;
 
@@ -38,8 +38,7 @@ impl Studio {
             table_of: self.table_of(),
             seams: if self.session.seams { Seams::Shown } else { Seams::Hidden },
             file: file.map(Path::to_path_buf),
-            fabrics: session.fabrics.clone(),
-            earlier: session.earlier.clone(),
+            files: session.files.clone(),
         };
         Order::new(session.document, self.revision(), options)
     }
@@ -94,19 +93,7 @@ impl Studio {
                 let order = self.order();
                 self.publishing.stop(order);
             }
-            PublishAction::Fabrics(path) => {
-                let path = self.beside_quilt(path);
-                let session = &mut self.session.publish;
-                session.fabrics = ChosenFile::after(session.fabrics.as_ref(), path);
-                (session.top, session.arrangement) = (0, String::new());
-                self.publishing.again();
-            }
-            PublishAction::Earlier(path) => {
-                let path = self.beside_quilt(path);
-                let session = &mut self.session.publish;
-                session.earlier = ChosenFile::after(session.earlier.as_ref(), path);
-                self.publishing.again();
-            }
+            PublishAction::File(beside, path) => self.choose_file(beside, path),
             PublishAction::Top(top) => session.top = top,
             PublishAction::Arrangement(name) => session.arrangement = name,
             PublishAction::Save(_)
@@ -117,6 +104,20 @@ impl Studio {
         }
     }
 
+    /// Takes a file beside the quilt, or none when the path is empty.
+    fn choose_file(&mut self, beside: Beside, path: PathBuf) {
+        let path = self.beside_quilt(path);
+        let session = &mut self.session.publish;
+        match ChosenFile::after(session.files.get(&beside), path) {
+            Some(chosen) => session.files.insert(beside, chosen),
+            None => session.files.remove(&beside),
+        };
+        if beside == Beside::Fabrics {
+            (session.top, session.arrangement) = (0, String::new());
+        }
+        self.publishing.again();
+    }
+
     /// A path that was typed: it begins at the quilt's folder, as that of the photo does.
     fn beside_quilt(&self, path: PathBuf) -> PathBuf {
         match self.path().and_then(Path::parent) {
@@ -125,10 +126,11 @@ impl Studio {
         }
     }
 
-    /// The fabrics in hand and the tops that they give, while their pages are looked at and are those of the file.
+    /// The fabrics in hand and the tops that they give, while their pages are in view; old ones while new ones are made.
     #[must_use]
     pub fn found(&self) -> Option<&Found> {
-        self.published().filter(|(_, current)| *current).and_then(|(made, _)| made.found())
+        let in_view = !matches!(self.publish_stage(), Stage::Missing(_) | Stage::Failed(_));
+        self.published().filter(|_| in_view).and_then(|(made, _)| made.found())
     }
 
     /// The top that is looked at of those that the fabrics in hand give, and its arrangement.

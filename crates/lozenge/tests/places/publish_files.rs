@@ -16,7 +16,7 @@ use egui_kittest::kittest::Queryable as _;
 use geometry::Length;
 use layout::file::{Document as QuiltFile, Variant};
 use layout::{BlockId, Edit, Overwrite};
-use lozenge::window::publishing::{Class, Document, FileKind, PublishAction, Stage, Wish};
+use lozenge::window::publishing::{Beside, Class, Document, FileKind, PublishAction, Stage, Wish};
 use lozenge::window::session::Room;
 use lozenge::window::studio::Studio;
 use publish::Paper;
@@ -71,14 +71,15 @@ fn pdf(studio: &Studio) -> Vec<u8> {
 
 #[test]
 fn without_a_file_the_place_says_what_to_choose() {
-    for (document, wish, told) in [
-        (Document::FromFabrics, Wish::Fabrics, "FABRICS_FORMAT.md"),
-        (Document::Changes, Wish::Earlier, "earlier edition"),
+    for (document, beside, told) in [
+        (Document::FromFabrics, Beside::Fabrics, "FABRICS_FORMAT.md"),
+        (Document::Changes, Beside::Earlier, "earlier edition"),
     ] {
         let desk = desk_showing(document);
-        assert_eq!(desk.state().studio.publish_stage(), Stage::Missing(wish));
+        assert_eq!(desk.state().studio.publish_stage(), Stage::Missing(beside));
         assert!(reads(&desk, told), "{:?}", texts(&desk));
-        let choose = if wish == Wish::Fabrics { "Choose a list of fabrics…" } else { "Choose an earlier file…" };
+        let choose =
+            if beside == Beside::Fabrics { "Choose a list of fabrics…" } else { "Choose an earlier file…" };
         assert_eq!(
             desk.query_all_by_role_and_label(Kind::Button, choose).count(),
             2,
@@ -97,7 +98,7 @@ fn a_top_of_the_fabrics_in_hand_is_opened_as_a_quilt() {
     let mut desk = desk_showing(Document::FromFabrics);
     fill(&mut desk, "List of fabrics", path.to_str().unwrap());
     press(&mut desk, Modifiers::NONE, Key::Enter);
-    assert_eq!(desk.state().studio.session.publish.fabrics.as_ref().unwrap().path, path);
+    assert_eq!(desk.state().studio.session.publish.files[&Beside::Fabrics].path, path);
     published(&mut desk);
     let found = desk.state().studio.found().unwrap();
     assert_eq!(found.hand.name, "Two lengths");
@@ -133,7 +134,7 @@ fn a_list_of_fabrics_is_refused_with_its_place_and_read_again_when_mended() {
         if let Some(text) = text {
             std::fs::write(&path, text).unwrap();
         }
-        studio.publish_action(PublishAction::Fabrics(path.clone()));
+        studio.publish_action(PublishAction::File(Beside::Fabrics, path.clone()));
         match settle(studio) {
             Stage::Failed(why) => why,
             stage => panic!("{stage:?}"),
@@ -149,23 +150,23 @@ fn a_list_of_fabrics_is_refused_with_its_place_and_read_again_when_mended() {
     assert!(quilt.contains("not a list of fabrics"), "{quilt}");
     assert_eq!(studio.published_pages(), 0);
     std::fs::write(&path, FEW).unwrap();
-    studio.publish_action(PublishAction::Fabrics(path.clone()));
+    studio.publish_action(PublishAction::File(Beside::Fabrics, path.clone()));
     assert_eq!(settle(&mut studio), Stage::Done);
     let before = pdf(&studio);
     std::fs::write(&path, FEW.replace("\"lengths\": [20]}, {", "\"lengths\": [40]}, {")).unwrap();
     assert_eq!(settle(&mut studio), Stage::Done, "a file is read when it is chosen");
-    studio.publish_action(PublishAction::Fabrics(path.clone()));
+    studio.publish_action(PublishAction::File(Beside::Fabrics, path.clone()));
     assert_eq!(settle(&mut studio), Stage::Done);
     assert_ne!(pdf(&studio), before);
-    studio.publish_action(PublishAction::Fabrics(PathBuf::new()));
-    assert_eq!(settle(&mut studio), Stage::Missing(Wish::Fabrics));
+    studio.publish_action(PublishAction::File(Beside::Fabrics, PathBuf::new()));
+    assert_eq!(settle(&mut studio), Stage::Missing(Beside::Fabrics));
 }
 
 /// Looking for tops is stopped like any other work, and tells how much it tried.
 #[test]
 fn the_search_is_stopped() {
     let mut studio = showing(Document::FromFabrics);
-    studio.publish_action(PublishAction::Fabrics(sample_fabrics("attic-trunk")));
+    studio.publish_action(PublishAction::File(Beside::Fabrics, sample_fabrics("attic-trunk")));
     let mut now = Instant::now();
     while !matches!(studio.publish_stage(), Stage::Trying(_) | Stage::Setting | Stage::Done) {
         now += Duration::from_millis(250);
@@ -202,10 +203,10 @@ fn dropped_files_go_where_they_are_wanted() {
     };
     let mut desk = desk_showing(Document::FromFabrics);
     drop(&mut desk, &path);
-    assert_eq!(desk.state().studio.session.publish.fabrics.as_ref().unwrap().path, path);
+    assert_eq!(desk.state().studio.session.publish.files[&Beside::Fabrics].path, path);
     desk.state_mut().studio.publish_action(PublishAction::Show(Document::Changes));
     drop(&mut desk, &sample("lap-owl-lane"));
-    assert_eq!(desk.state().studio.session.publish.earlier.as_ref().unwrap().path, sample("lap-owl-lane"));
+    assert_eq!(desk.state().studio.session.publish.files[&Beside::Earlier].path, sample("lap-owl-lane"));
     assert_eq!(desk.state().studio.path(), Some(sample(QUILT).as_path()), "the quilt stays");
     drop(&mut desk, &folder.path().join("wall.jpg"));
     assert!(desk.state().studio.design().imprint().photo.ends_with("wall.jpg"));
@@ -219,7 +220,7 @@ fn dropped_files_go_where_they_are_wanted() {
 #[test]
 fn changes_since_an_earlier_file_are_listed() {
     let mut studio = showing(Document::Changes);
-    studio.publish_action(PublishAction::Earlier(sample(QUILT)));
+    studio.publish_action(PublishAction::File(Beside::Earlier, sample(QUILT)));
     assert_eq!(settle(&mut studio), Stage::Done);
     let (same, pages) = (pdf(&studio), studio.published_pages());
     studio.edit(&Edit::SetSeam(Length::inch_fraction(3, 8).unwrap()));
@@ -231,7 +232,7 @@ fn changes_since_an_earlier_file_are_listed() {
     let folder = tempfile::tempdir().unwrap();
     let broken = folder.path().join("broken.json");
     std::fs::write(&broken, "{").unwrap();
-    studio.publish_action(PublishAction::Earlier(broken));
+    studio.publish_action(PublishAction::File(Beside::Earlier, broken));
     assert!(matches!(settle(&mut studio), Stage::Failed(why) if why.contains("broken.json: ")));
 }
 
@@ -313,8 +314,10 @@ fn other_choice(studio: &mut Studio, wish: Wish, folder: &Path) {
         Wish::Seams => studio.publish_action(PublishAction::Seams(!studio.session.seams)),
         // The quilt has no photo: where its file is matters to nothing.
         Wish::Photo => {}
-        Wish::Fabrics => studio.publish_action(PublishAction::Fabrics(few(folder))),
-        Wish::Earlier => studio.publish_action(PublishAction::Earlier(sample("lap-owl-lane"))),
+        Wish::File(Beside::Fabrics) => studio.publish_action(PublishAction::File(Beside::Fabrics, few(folder))),
+        Wish::File(Beside::Earlier) => {
+            studio.publish_action(PublishAction::File(Beside::Earlier, sample("lap-owl-lane")));
+        }
     }
 }
 
@@ -326,8 +329,8 @@ const WISHES: [Wish; 9] = [
     Wish::TableOf,
     Wish::Seams,
     Wish::Photo,
-    Wish::Fabrics,
-    Wish::Earlier,
+    Wish::File(Beside::Fabrics),
+    Wish::File(Beside::Earlier),
 ];
 
 /// An option makes those documents old that it changes, and no others.
@@ -367,7 +370,7 @@ fn an_option_makes_only_its_own_documents_old() {
 fn the_list_of_fabrics_does_not_follow_the_quilt() {
     let folder = tempfile::tempdir().unwrap();
     let mut studio = showing(Document::FromFabrics);
-    studio.publish_action(PublishAction::Fabrics(few(folder.path())));
+    studio.publish_action(PublishAction::File(Beside::Fabrics, few(folder.path())));
     assert_eq!(settle(&mut studio), Stage::Done);
     let made = Arc::clone(studio.published().unwrap().0);
     studio.edit(&Edit::SetSeam(Length::inch_fraction(3, 8).unwrap()));

@@ -5,7 +5,7 @@ use super::ingredients::{Ingredients, Needs};
 use super::made::Made;
 use super::making;
 use super::unmade::Unmade;
-use super::wishes::Wish;
+use super::wishes::{Beside, Wish};
 
 /// Something that can be published.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -235,7 +235,7 @@ const TABLE: &[DocumentEntry] = &[
         name: "Changes",
         line: "What differs from an earlier file",
         files: &[FileKind::Pdf],
-        wishes: &[Wish::Paper, Wish::Earlier],
+        wishes: &[Wish::Paper, Wish::File(Beside::Earlier)],
         words: Words::HeadAndFoot,
         needs: Needs::Editions,
         make: making::changes,
@@ -245,7 +245,7 @@ const TABLE: &[DocumentEntry] = &[
         name: "From fabrics in hand",
         line: "Tops to cut from what you have",
         files: &[FileKind::Pdf],
-        wishes: &[Wish::Paper, Wish::Fabrics],
+        wishes: &[Wish::Paper, Wish::File(Beside::Fabrics)],
         words: Words::None,
         needs: Needs::Fabrics,
         make: making::from_fabrics,

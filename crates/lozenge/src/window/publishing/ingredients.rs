@@ -16,7 +16,7 @@ use publish::{About, Offered, Photo, PublishError};
 use super::made::Found;
 use super::planned::{Depth, Planned, Worked};
 use super::unmade::Unmade;
-use super::wishes::Options;
+use super::wishes::{Beside, Options};
 
 /// What is worked out before a document is made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -99,11 +99,11 @@ impl Worked {
             Needs::Class => made.taken = self.taken(variants, options, watch)?,
             Needs::Editions => {
                 made.all = self.all(variants, Depth::Sewn, watch)?;
-                let chosen = options.earlier.as_ref().ok_or(Unmade::Stopped)?;
+                let chosen = options.files.get(&Beside::Earlier).ok_or(Unmade::Stopped)?;
                 made.earlier = self.earlier(chosen, watch)?;
             }
             Needs::Fabrics => {
-                let chosen = options.fabrics.as_ref().ok_or(Unmade::Stopped)?;
+                let chosen = options.files.get(&Beside::Fabrics).ok_or(Unmade::Stopped)?;
                 made.found = Some(self.found(chosen, watch)?);
             }
         }

@@ -20,6 +20,6 @@ pub(crate) use ingredients::Variants;
 pub use made::{Found, Made};
 pub use session::{MAX_PAGE_ZOOM, MIN_PAGE_ZOOM, PublishAction, PublishSession};
 pub(crate) use wishes::Options;
-pub use wishes::{ChosenFile, Wish};
+pub use wishes::{Beside, ChosenFile, Wish};
 pub use work::Stage;
 pub(crate) use work::{Order, Publishing};

@@ -9,7 +9,7 @@ use publish::kit::WorkMinutes;
 
 use super::class::Class;
 use super::documents::{Document, FileKind};
-use super::wishes::{ChosenFile, Wish};
+use super::wishes::{Beside, ChosenFile};
 use crate::window::sew_session::Move;
 
 /// The smallest and the largest that a page is shown, 1 for actual size.
@@ -49,13 +49,10 @@ pub enum PublishAction {
     Save(FileKind),
     /// Ask for the photo of the pattern.
     ChoosePhoto,
-    /// Ask for the file of fabrics in hand, or for an earlier edition.
-    Choose(Wish),
-    /// List what can be made of the fabrics in this file, or of none when the path is empty; once more if it is the
-    /// same.
-    Fabrics(PathBuf),
-    /// Compare the quilt with this file, or with none when the path is empty.
-    Earlier(PathBuf),
+    /// Ask for a file beside the quilt.
+    Choose(Beside),
+    /// Take this file, or none when the path is empty; read it once more if it is the same.
+    File(Beside, PathBuf),
     /// Ask where to save a list of fabrics to begin with.
     SaveExample,
     /// Look at the quilt top of this number (from 0) that can be made of the fabrics in hand.
@@ -75,10 +72,8 @@ pub struct PublishSession {
     pub zoom: Option<f64>,
     /// The class that kits are for.
     pub class: Class,
-    /// The file of fabrics in hand.
-    pub fabrics: Option<ChosenFile>,
-    /// The file of an earlier edition.
-    pub earlier: Option<ChosenFile>,
+    /// The files beside the quilt that were chosen.
+    pub files: BTreeMap<Beside, ChosenFile>,
     /// Which of the tops is looked at that can be made of the fabrics in hand, from 0.
     pub top: usize,
     /// How its blocks are set; in the first of its arrangements when it has none of this name.
@@ -97,8 +92,7 @@ impl Default for PublishSession {
             document,
             zoom: None,
             class: Class::default(),
-            fabrics: None,
-            earlier: None,
+            files: BTreeMap::new(),
             top: 0,
             arrangement: String::new(),
             table_of: None,

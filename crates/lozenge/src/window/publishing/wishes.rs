@@ -1,5 +1,6 @@
 //! What the user can choose of documents, and which documents another choice makes old.
 
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use layout::BlockId;
@@ -26,9 +27,16 @@ pub enum Wish {
     Seams,
     /// The photo, whose path begins at the quilt's file.
     Photo,
-    /// The file of fabrics in hand.
+    /// A file beside the quilt.
+    File(Beside),
+}
+
+/// What a document can be made of beside the quilt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Beside {
+    /// A list of fabrics in hand.
     Fabrics,
-    /// The file of an earlier edition.
+    /// An earlier edition of the quilt.
     Earlier,
 }
 
@@ -67,10 +75,8 @@ pub(crate) struct Options {
     pub(crate) seams: Seams,
     /// The quilt's file, to which the path of the photo is relative.
     pub(crate) file: Option<PathBuf>,
-    /// The fabrics in hand.
-    pub(crate) fabrics: Option<ChosenFile>,
-    /// An earlier edition.
-    pub(crate) earlier: Option<ChosenFile>,
+    /// The files beside it.
+    pub(crate) files: BTreeMap<Beside, ChosenFile>,
 }
 
 impl Options {
@@ -86,18 +92,15 @@ impl Options {
             table_of: self.table_of.filter(|_| has(Wish::TableOf)),
             seams: if has(Wish::Seams) { self.seams } else { Seams::Shown },
             file: self.file.filter(|_| has(Wish::Photo)),
-            fabrics: self.fabrics.filter(|_| has(Wish::Fabrics)),
-            earlier: self.earlier.filter(|_| has(Wish::Earlier)),
+            files: self.files.into_iter().filter(|(beside, _)| has(Wish::File(*beside))).collect(),
         }
     }
 
-    /// What has to be chosen before a document of these wishes can be made.
-    pub(crate) fn missing(&self, wishes: &[Wish]) -> Option<Wish> {
-        let is_missing = |wish: &&Wish| match wish {
-            Wish::Fabrics => self.fabrics.is_none(),
-            Wish::Earlier => self.earlier.is_none(),
-            _ => false,
-        };
-        wishes.iter().find(is_missing).copied()
+    /// The file that has to be chosen before a document of these wishes can be made.
+    pub(crate) fn missing(&self, wishes: &[Wish]) -> Option<Beside> {
+        wishes.iter().find_map(|wish| match wish {
+            Wish::File(beside) if !self.files.contains_key(beside) => Some(*beside),
+            _ => None,
+        })
     }
 }

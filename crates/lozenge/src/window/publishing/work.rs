@@ -13,7 +13,7 @@ use super::ingredients::Variants;
 use super::made::Made;
 use super::planned::Worked;
 use super::unmade::Unmade;
-use super::wishes::{Options, Wish};
+use super::wishes::{Beside, Options};
 
 /// A document is made when the quilt has not changed for so long.
 const PAUSE: Duration = Duration::from_millis(250);
@@ -39,7 +39,7 @@ impl Order {
     }
 
     /// What has to be chosen first.
-    fn missing(&self) -> Option<Wish> {
+    fn missing(&self) -> Option<Beside> {
         self.options.missing(self.document.entry().wishes)
     }
 }
@@ -49,8 +49,8 @@ impl Order {
 pub enum Stage {
     /// It is made.
     Done,
-    /// This has to be chosen before it can be made.
-    Missing(Wish),
+    /// This file has to be chosen before it can be made.
+    Missing(Beside),
     /// It will be begun soon.
     Waiting,
     /// The cutting plan is worked out: share of the steps, 0 to 1.
@@ -211,8 +211,8 @@ impl Publishing {
         if self.is_made(order) {
             return Stage::Done;
         }
-        if let Some(wish) = order.missing() {
-            return Stage::Missing(wish);
+        if let Some(beside) = order.missing() {
+            return Stage::Missing(beside);
         }
         match (&self.running, &self.ended) {
             (Some(running), _) if running.setting.load(Ordering::Relaxed) => Stage::Setting,

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 use layout::FabricId;
 use layout::file::Document;
 use lozenge::window::derived::Derived;
-use lozenge::window::publishing::PublishAction;
+use lozenge::window::publishing::{Beside, PublishAction};
 use lozenge::window::settings::Settings;
 use lozenge::window::studio::Studio;
 
@@ -63,7 +63,7 @@ pub fn sample_fabrics(name: &str) -> PathBuf {
 /// Chooses the files that documents are made of beside the quilt: a list of fabrics, and the sample itself as its own
 /// earlier edition.
 pub fn give_files(studio: &mut Studio) {
-    studio.publish_action(PublishAction::Fabrics(sample_fabrics("sixteen-fat-quarters")));
+    studio.publish_action(PublishAction::File(Beside::Fabrics, sample_fabrics("sixteen-fat-quarters")));
     let earlier = studio.path().map(Path::to_path_buf).unwrap_or_default();
-    studio.publish_action(PublishAction::Earlier(earlier));
+    studio.publish_action(PublishAction::File(Beside::Earlier, earlier));
 }

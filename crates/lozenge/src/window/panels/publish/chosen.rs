@@ -12,7 +12,7 @@ use super::Room;
 use super::options::named_ui;
 use crate::window::action::Action;
 use crate::window::panels::widgets::{heading, quiet};
-use crate::window::publishing::{ChosenFile, Found, PublishAction, Wish};
+use crate::window::publishing::{Beside, ChosenFile, Found, PublishAction};
 use crate::window::theme::{GAP, MARGIN, SMALL_GAP};
 
 /// The widest that a sentence on the empty ground is, in points.
@@ -78,43 +78,33 @@ const EARLIER: Told = Told {
     ],
 };
 
-const fn told_of(wish: Wish) -> &'static Told {
-    match wish {
-        Wish::Earlier => &EARLIER,
-        _ => &FABRICS,
+const fn told_of(beside: Beside) -> &'static Told {
+    match beside {
+        Beside::Fabrics => &FABRICS,
+        Beside::Earlier => &EARLIER,
     }
 }
 
-fn choose(wish: Wish, path: PathBuf) -> Action {
-    Action::Publish(match wish {
-        Wish::Earlier => PublishAction::Earlier(path),
-        _ => PublishAction::Fabrics(path),
-    })
-}
-
 /// The path of the file, a dialog that finds it, and what reads it again.
-pub(super) fn file_ui(ui: &mut Ui, room: &Room<'_>, wish: Wish, draft: &mut PathDraft, out: &mut Vec<Action>) {
-    let told = told_of(wish);
-    let chosen = match wish {
-        Wish::Earlier => room.session.earlier.as_ref(),
-        _ => room.session.fabrics.as_ref(),
-    };
+pub(super) fn file_ui(ui: &mut Ui, room: &Room<'_>, beside: Beside, draft: &mut PathDraft, out: &mut Vec<Action>) {
+    let told = told_of(beside);
+    let chosen = room.session.files.get(&beside);
     draft.follow(chosen);
     heading(ui, told.heading);
     let field = TextEdit::singleline(&mut draft.typed).hint_text(told.hint).char_limit(MAX_PHOTO_CHARS);
     if named_ui(ui, room, told.field, field.desired_width(f32::INFINITY)).lost_focus()
         && let Some(path) = draft.other()
     {
-        out.push(choose(wish, path));
+        out.push(Action::Publish(PublishAction::File(beside, path)));
     }
     ui.horizontal_wrapped(|ui| {
         if ui.button(told.choose).clicked() {
-            out.push(Action::Publish(PublishAction::Choose(wish)));
+            out.push(Action::Publish(PublishAction::Choose(beside)));
         }
         if let Some(chosen) = chosen
             && ui.button("Read it again").on_hover_text("After the file was changed").clicked()
         {
-            out.push(choose(wish, chosen.path.clone()));
+            out.push(Action::Publish(PublishAction::File(beside, chosen.path.clone())));
         }
     });
 }
@@ -156,8 +146,8 @@ fn top_words(found: &Found, number: usize, entry: &Entry) -> String {
 }
 
 /// What stands in place of pages as long as no file is chosen.
-pub(super) fn missing_ui(ui: &mut Ui, room: &Room<'_>, wish: Wish, view: Vec2, out: &mut Vec<Action>) {
-    let told = told_of(wish);
+pub(super) fn missing_ui(ui: &mut Ui, room: &Room<'_>, beside: Beside, view: Vec2, out: &mut Vec<Action>) {
+    let told = told_of(beside);
     ui.allocate_ui_with_layout(view, Layout::top_down(Align::Center), |ui| {
         ui.add_space((view.y * 0.22).min(140.0));
         ui.set_max_width((view.x - 4.0 * f32::from(MARGIN)).clamp(1.0, SENTENCE_WIDTH));
@@ -169,9 +159,9 @@ pub(super) fn missing_ui(ui: &mut Ui, room: &Room<'_>, wish: Wish, view: Vec2, o
         let button = Button::new(RichText::new(told.choose).color(room.tokens.on_accent)).fill(room.tokens.accent);
         // The options have a button of the same name; this one says that it is the way to begin.
         if ui.add(button).on_hover_text("To begin").clicked() {
-            out.push(Action::Publish(PublishAction::Choose(wish)));
+            out.push(Action::Publish(PublishAction::Choose(beside)));
         }
-        if wish == Wish::Fabrics && ui.button("Save an example…").clicked() {
+        if beside == Beside::Fabrics && ui.button("Save an example…").clicked() {
             out.push(Action::Publish(PublishAction::SaveExample));
         }
     });

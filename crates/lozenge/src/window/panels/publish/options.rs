@@ -1,5 +1,7 @@
 //! How the document is made: paper, picture size, and the maker's own words.
 
+use std::collections::BTreeMap;
+
 use eframe::egui::{ComboBox, DragValue, Label, Response, RichText, TextEdit, Ui};
 use layout::{BlockDef, BlockId, Edit, Imprint, MAX_NAME_CHARS, MAX_NOTE_CHARS, MAX_NOTES, MAX_PHOTO_CHARS};
 use publish::{MAX_PNG_WIDTH, Paper};
@@ -8,7 +10,7 @@ use super::chosen::{self, PathDraft};
 use super::{Room, class};
 use crate::window::action::Action;
 use crate::window::panels::widgets::{drafted, heading, quiet};
-use crate::window::publishing::{FileKind, PublishAction, Wish, Words};
+use crate::window::publishing::{Beside, FileKind, PublishAction, Wish, Words};
 use crate::window::theme::SMALL_GAP;
 
 /// Words as they are being typed; they become the quilt's when their field is left.
@@ -18,8 +20,7 @@ pub(super) struct Draft {
     of: Imprint,
     typed: Imprint,
     notes: String,
-    fabrics: PathDraft,
-    earlier: PathDraft,
+    files: BTreeMap<Beside, PathDraft>,
 }
 
 impl Draft {
@@ -65,13 +66,12 @@ fn paragraphs(text: &str) -> Vec<String> {
 /// Draws the options that the document has.
 pub(super) fn options_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Action>) {
     let wishes = |wish| room.entry.wishes_for(wish);
-    if wishes(Wish::Fabrics) {
-        chosen::file_ui(ui, room, Wish::Fabrics, &mut draft.fabrics, out);
-        chosen::tops_ui(ui, room, out);
+    for wish in room.entry.wishes {
+        if let Wish::File(beside) = wish {
+            chosen::file_ui(ui, room, *beside, draft.files.entry(*beside).or_default(), out);
+        }
     }
-    if wishes(Wish::Earlier) {
-        chosen::file_ui(ui, room, Wish::Earlier, &mut draft.earlier, out);
-    }
+    chosen::tops_ui(ui, room, out);
     if wishes(Wish::Paper) {
         paper_ui(ui, room, out);
     }

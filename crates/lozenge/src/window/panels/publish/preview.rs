@@ -178,8 +178,8 @@ fn page_ui(
         told_ui(ui, view, RichText::new(why).color(room.tokens.problem));
         return fits;
     }
-    if let Stage::Missing(wish) = stage {
-        chosen::missing_ui(ui, room, *wish, view, out);
+    if let Stage::Missing(beside) = stage {
+        chosen::missing_ui(ui, room, *beside, view, out);
         return fits;
     }
     let Some((made, current, size_in)) = sized else {
