@@ -15,7 +15,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use geometry::Length;
 use layout::file::{Document as QuiltFile, Variant};
-use layout::{BlockId, Edit, Overwrite};
+use layout::{BlockId, Edit, Imprint, Overwrite};
 use lozenge::window::publishing::{Beside, Class, Document, FileKind, PublishAction, Stage, Wish};
 use lozenge::window::session::Room;
 use lozenge::window::studio::Studio;
@@ -376,4 +376,22 @@ fn the_list_of_fabrics_does_not_follow_the_quilt() {
     studio.edit(&Edit::SetSeam(Length::inch_fraction(3, 8).unwrap()));
     assert_eq!(studio.publish_stage(), Stage::Done);
     assert!(Arc::ptr_eq(&made, studio.published().unwrap().0));
+}
+
+/// The path of a photo begins at the quilt's file: another place of the file is another photo.
+#[test]
+fn the_photo_is_looked_for_beside_the_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut studio = showing(Document::Booklet);
+    let imprint = Imprint { photo: "no-such-wall.jpg".to_owned(), ..Imprint::default() };
+    studio.edit(&Edit::SetImprint(imprint));
+    let lies = |stage: &Stage, folder: &Path| {
+        let path = folder.join("no-such-wall.jpg").display().to_string();
+        assert!(matches!(stage, Stage::Failed(why) if why.contains(&path)), "{path} is not in {stage:?}");
+    };
+    lies(&settle(&mut studio), sample(QUILT).parent().unwrap());
+    studio.save_to(&folder.path().join("copy.json"), Overwrite::Refuse).unwrap();
+    lies(&settle(&mut studio), folder.path());
+    studio.publish_action(PublishAction::Show(Document::ShoppingList));
+    assert_eq!(settle(&mut studio), Stage::Done, "a list has no photo");
 }

@@ -2,7 +2,7 @@
 
 use crate::common;
 
-use common::desk::{Desk, choose, desk_with, published, texts};
+use common::desk::{Desk, choose, click, desk_with, published, texts};
 use common::give_files;
 use eframe::egui::accesskit::Role as Kind;
 use eframe::egui::{Rect, Vec2, vec2};
@@ -19,9 +19,13 @@ fn small(pixels: Vec2, percent: u16) -> Desk {
     let builder = Harness::builder().with_size(pixels);
     let mut desk = desk_with(builder, Some("crib-night-ferry"), None);
     desk.state_mut().studio.settings.text_percent = percent;
-    desk.state_mut().studio.session.room = Room::Publish;
     give_files(&mut desk.state_mut().studio);
     desk.run();
+    // Also the place itself is reached.
+    let rect = reach(&mut desk, Kind::Tab, "Publish");
+    seen(&desk, rect, "Publish");
+    click(&mut desk, Kind::Tab, "Publish");
+    assert_eq!(desk.state().studio.session.room, Room::Publish);
     desk
 }
 
