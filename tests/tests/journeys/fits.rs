@@ -170,6 +170,31 @@ fn a_saved_quilt_is_not_overwritten_unless_it_is_wished() {
     assert!(unknown.err.contains("choose one of: ") && unknown.err.contains("pinwheels"), "{}", unknown.err);
 }
 
+/// The list as pages; with a quilt beside it, both are written or neither.
+#[test]
+fn the_list_is_written_as_pages() {
+    let fabrics = sample("sixteen-fat-quarters.json");
+    let folder = tempfile::tempdir().unwrap();
+    let [pages, quilt] = ["list.pdf", "quilt.json"].map(|name| folder.path().join(name));
+    let [pages_arg, quilt_arg] = [&pages, &quilt].map(|path| path.to_str().unwrap());
+    let options = ["--blocks", "diagonal half block", "--sizes", "12", "--count", "1", "--paper", "a4"];
+    let run = |more: &[&str]| lozenge(on("fits", &fabrics, &[&options, more].concat()));
+    let told = run(&["--pages", pages_arg]);
+    assert_eq!(told.code, ExitCode::SUCCESS, "{}", told.err);
+    assert!(told.out.contains("list.pdf"), "{}", told.out);
+    let before = std::fs::read(&pages).unwrap();
+    assert!(before.starts_with(b"%PDF"));
+    let both = ["--pages", pages_arg, "--save", "1", "--out", quilt_arg];
+    let refused = run(&both);
+    assert_eq!(refused.code, ExitCode::from(1));
+    assert!(refused.err.contains("list.pdf") && !quilt.exists(), "{}", refused.err);
+    assert_eq!(run(&[&both[..], &["--force"]].concat()).code, ExitCode::SUCCESS);
+    assert!(quilt.exists());
+    assert_eq!(std::fs::read(&pages).unwrap(), before, "the same list, the same bytes");
+    let wrong = run(&["--pages", folder.path().join("list.txt").to_str().unwrap()]);
+    assert!(wrong.err.contains("list of quilt tops is written as .pdf"), "{}", wrong.err);
+}
+
 #[test]
 fn what_is_wrong_is_named_and_nothing_is_written() {
     let folder = tempfile::tempdir().unwrap();

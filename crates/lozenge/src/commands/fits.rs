@@ -1,20 +1,24 @@
-//! `fits`: what can be made of the fabrics in hand, largest first, and any of it as a quilt file.
+//! `fits`: what can be made of the fabrics in hand, largest first, in words, as JSON, as pages with pictures, and any of
+//! it as a quilt file.
 
 use std::io::Write;
 use std::path::PathBuf;
 
-use clap::Args;
+use clap::{ArgGroup, Args};
 use cutting::Watch;
 use geometry::Length;
 use layout::file::Document;
-use layout::{Overwrite, Units};
+use layout::{Overwrite, Units, save_all};
+use publish::Paper;
 use publish::fits::{
-    Buy, Entry, FabricsFile, Family, Hand, Listing, MAX_FITS, More, Next, entry_words, fits, hand_words, next_words,
-    short_words, typed_length, used_words,
+    Buy, Entry, FabricsFile, Family, Hand, Listing, MAX_FITS, More, Next, entry_words, fits, fits_pages, hand_words,
+    next_words, short_words, typed_length, used_words,
 };
 use serde::Serialize;
 
 use super::cut_json::{Cut, cut};
+use super::export::paper;
+use super::kit::check_path;
 use super::print_json;
 use crate::decimal::{Decimal, length, unit_name};
 use crate::error::CommandError;
@@ -22,6 +26,7 @@ use crate::words::{about_size, counted};
 
 /// Lengths are in the units of the file, such as 12, 12.5 or "12 1/2", or end in in, cm or mm.
 #[derive(Debug, Args)]
+#[command(group = ArgGroup::new("written").args(["save", "pages"]).multiple(true))]
 pub(crate) struct FitsArgs {
     /// File of the fabrics in hand
     pub(crate) file: PathBuf,
@@ -46,8 +51,14 @@ pub(crate) struct FitsArgs {
     /// How the blocks of the saved quilt are turned, one of the entry's arrangements
     #[arg(long, value_name = "NAME", requires = "save")]
     pub(crate) arrangement: Option<String>,
-    /// Replace a quilt that is there
-    #[arg(long, requires = "save")]
+    /// Write the list as pages with pictures, PDF
+    #[arg(long, value_name = "X.pdf")]
+    pub(crate) pages: Option<PathBuf>,
+    /// Paper of the pages: a4 or letter; by default that of the file's units
+    #[arg(long, value_name = "PAPER", value_parser = paper, requires = "pages")]
+    pub(crate) paper: Option<Paper>,
+    /// Replace files that are there
+    #[arg(long, requires = "written")]
     pub(crate) force: bool,
     /// Print JSON, with the cutting plan of every entry
     #[arg(long)]
@@ -129,6 +140,7 @@ struct MoreRow {
 
 /// Lists what can be made, and saves what was chosen.
 pub(super) fn run(args: &FitsArgs, out: &mut dyn Write) -> Result<(), CommandError> {
+    check_path("list of quilt tops", args.pages.as_deref(), &args.file)?;
     let FabricsFile { hand, mut wanted } =
         FabricsFile::open(&args.file).map_err(|source| CommandError::of_fabrics(&args.file, source))?;
     if !args.blocks.is_empty() {
@@ -141,6 +153,13 @@ pub(super) fn run(args: &FitsArgs, out: &mut dyn Write) -> Result<(), CommandErr
     // What is to be saved is made, however short the list.
     wanted.count = args.count.max(args.save.unwrap_or(0).min(MAX_FITS));
     let mut listing = fits(&hand, &wanted, &Watch::new())?;
+    write_files(&hand, &mut listing, args)?;
+    if args.json { print_json(&table(&hand, &listing)?, out) } else { print(&hand, &listing, args, out) }
+}
+
+/// Writes what was asked for, all or none, and leaves as many entries as are to be listed.
+fn write_files(hand: &Hand, listing: &mut Listing, args: &FitsArgs) -> Result<(), CommandError> {
+    let mut files = Vec::new();
     if let Some((number, path)) = args.save.zip(args.out.as_ref()) {
         let chosen = number.checked_sub(1).and_then(|index| listing.entries.get(index));
         let entry = chosen.ok_or(CommandError::NoEntry { wanted: number, has: listing.entries.len() })?;
@@ -148,11 +167,15 @@ pub(super) fn run(args: &FitsArgs, out: &mut dyn Write) -> Result<(), CommandErr
             Some(name) => entry.arranged(name)?,
             None => entry.design.clone(),
         };
-        let overwrite = if args.force { Overwrite::Replace } else { Overwrite::Refuse };
-        Document::new(design).save(path, overwrite).map_err(|source| CommandError::of_quilt(path, source))?;
+        let bytes = Document::new(design).to_bytes().map_err(|source| CommandError::of_quilt(path, source))?;
+        files.push((path.clone(), bytes));
     }
     listing.entries.truncate(args.count);
-    if args.json { print_json(&table(&hand, &listing)?, out) } else { print(&hand, &listing, args, out) }
+    if let Some(path) = &args.pages {
+        let pages = fits_pages(hand, listing, args.paper.unwrap_or_else(|| Paper::of(hand.units)))?;
+        files.push((path.clone(), pages.pdf()?));
+    }
+    Ok(save_all(&files, if args.force { Overwrite::Replace } else { Overwrite::Refuse })?)
 }
 
 fn sizes(typed: &[String], units: Units) -> Result<Vec<Length>, CommandError> {
@@ -261,6 +284,9 @@ fn print(hand: &Hand, listing: &Listing, args: &FitsArgs, out: &mut dyn Write) -
     }
     if let Some((number, path)) = args.save.zip(args.out.as_ref()) {
         writeln!(out, "Saved number {number} as {}.", path.display())?;
+    }
+    if let Some(path) = &args.pages {
+        writeln!(out, "Wrote the list with pictures: {}.", path.display())?;
     }
     Ok(())
 }

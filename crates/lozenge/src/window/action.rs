@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use layout::{Edit, FabricId, Overwrite, PlaceId};
+use layout::{Design, Edit, FabricId, Overwrite, PlaceId};
 
 use super::beds::BedSession;
 use super::blocks::BlockAction;
@@ -26,6 +26,8 @@ pub enum Leave {
     Begin(Choice),
     /// Another file takes its place.
     Open(PathBuf),
+    /// A quilt that was made here takes its place.
+    Show(Box<Design>),
 }
 
 /// Something a view asks for.
@@ -80,6 +82,8 @@ pub enum Action {
     Sew(SewAction),
     /// Save a document of Publish to this file.
     SaveDocumentTo(Document, FileKind, PathBuf, Overwrite),
+    /// Save a list of fabrics to begin with to this file.
+    SaveExampleTo(PathBuf, Overwrite),
     /// This picture file is the photo of the pattern.
     Photo(PathBuf),
     /// Something in Publish.

@@ -30,6 +30,14 @@ use super::wall::{WallInput, WallState, wall_ui};
 /// Width of the panel of a place, in points.
 const ROOM_WIDTH: f32 = 300.0;
 
+/// The least width that a place keeps beside the totals, in points: in a small window with large text they give way.
+const LEAST_PLACE: f32 = 220.0;
+
+/// Widths of the totals in points: the least of all, the least that the user can choose, and the most.
+const LEAST_TOTALS: f32 = 120.0;
+const LEAST_CHOSEN_TOTALS: f32 = 240.0;
+const MOST_TOTALS: f32 = 600.0;
+
 /// How long a word to the user stays when it is no problem.
 const NOTICE_STAYS: Duration = Duration::from_secs(6);
 
@@ -138,7 +146,7 @@ impl Window {
         }
         let dropped = ctx.input(|i| i.raw.dropped_files.first().map(|f| f.path().to_path_buf()));
         if let Some(path) = dropped {
-            self.leave(ctx, Leave::Open(path));
+            self.dropped(ctx, path);
         }
         let waker = ctx.clone();
         self.studio.follow_pairings(move || waker.request_repaint());
@@ -314,11 +322,16 @@ impl Window {
             return;
         }
         let width = f32::from(self.studio.settings.totals_width);
-        let shown =
-            Panel::right("totals").default_size(width).min_size(240.0).max_size(600.0).frame(side).show(ui, |ui| {
-                totals_ui(ui, tokens, &self.studio, out);
-            });
-        remember_width(shown.response.rect.width(), self.studio.settings.totals_width, out);
+        let most = (ui.available_width() - LEAST_PLACE).clamp(LEAST_TOTALS, MOST_TOTALS);
+        if width > most {
+            // A panel of its own: the width that the user chose is that of the other one.
+            let panel = Panel::right("narrow totals").exact_size(most).resizable(false).frame(side);
+            panel.show(ui, |ui| totals_ui(ui, tokens, &self.studio, out));
+        } else {
+            let panel = Panel::right("totals").default_size(width).min_size(LEAST_CHOSEN_TOTALS).max_size(most);
+            let shown = panel.frame(side).show(ui, |ui| totals_ui(ui, tokens, &self.studio, out));
+            remember_width(shown.response.rect.width(), self.studio.settings.totals_width, out);
+        }
         if matches!(session.room, Room::Cut | Room::Sew | Room::Publish) {
             return;
         }

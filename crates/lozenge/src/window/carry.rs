@@ -13,6 +13,7 @@ use super::command::Command;
 use super::gallery::Choice;
 use super::pairings::PairingsAction;
 use super::panels::{PathBox, PathUse, totals_text};
+use super::publishing::PublishAction;
 use super::session::{Room, Spot, Tool};
 use super::wall::Camera;
 
@@ -46,6 +47,7 @@ impl Window {
             Action::SaveDocumentTo(document, kind, path, overwrite) => {
                 self.save_document(ctx, (document, kind), path, overwrite);
             }
+            Action::SaveExampleTo(path, overwrite) => self.save_example(&path, overwrite),
             Action::Photo(path) => self.take_photo(&path),
             Action::Publish(action) => self.publish_action(ctx, action),
             Action::Pairings(action) => self.studio.pairings_action(action),
@@ -109,6 +111,7 @@ impl Window {
             }
             Leave::Begin(choice) => self.begin(choice),
             Leave::Open(path) => self.open_file(&path),
+            Leave::Show(design) => self.show_quilt(*design),
         }
     }
 
@@ -226,6 +229,7 @@ impl Window {
         let text = match what {
             PathUse::Document(document, kind) => self.path_beside(document, kind),
             PathUse::Photo => self.studio.design().imprint().photo.clone(),
+            PathUse::Beside(_) | PathUse::Example => self.chosen_path(what),
             _ => self.studio.path().map_or_else(String::new, |p| p.display().to_string()),
         };
         self.dialogs.path = Some(PathBox { what, text, replace: false });
@@ -295,6 +299,12 @@ impl Window {
                     self.chosen_for_document(document, kind, path);
                 }
                 Answer::Chosen(PathUse::Photo, path) => self.take_photo(&path),
+                Answer::Chosen(PathUse::Beside(beside), path) => {
+                    self.studio.publish_action(PublishAction::File(beside, path));
+                }
+                Answer::Chosen(PathUse::Example, path) => {
+                    self.save_example(&with_ending(path, "json"), Overwrite::Replace);
+                }
                 Answer::NoDialog(what) => self.type_path(what),
                 Answer::Nothing => self.leave_once_saved = None,
                 Answer::Stopped => self.studio.say("Stopped; nothing was saved"),

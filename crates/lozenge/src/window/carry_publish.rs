@@ -4,20 +4,28 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use eframe::egui::Context;
-use layout::{Edit, Imprint, Overwrite};
+use layout::file::Document as QuiltFile;
+use layout::{Design, Edit, Imprint, Overwrite};
 use publish::exports::file_name;
 
-use super::action::Action;
+use super::action::{Action, Leave};
 use super::app::Window;
 use super::carry_sew::ways_pressed;
 use super::command::Command;
 use super::panels::{PathBox, PathUse};
-use super::publishing::{Document, FileKind, PublishAction, Stage};
+use super::publishing::{Beside, Document, FileKind, PublishAction, Stage, Wish};
 use super::session::Room;
 use super::sew_session::Move;
 
 /// Points an inch of a page at actual size.
 pub(crate) const POINTS_PER_INCH: f64 = 72.0;
+
+/// Endings of picture files that can be a photo.
+pub(crate) const PHOTO_ENDINGS: [&str; 5] = ["jpg", "jpeg", "png", "webp", "gif"];
+
+/// A list of fabrics to begin with, and what its file is called.
+const EXAMPLE: &str = include_str!("../../../../sample-fabrics/sixteen-fat-quarters.json");
+const EXAMPLE_NAME: &str = "fabrics.json";
 
 /// By how much a command makes pages larger.
 const ZOOM_STEP: f64 = 1.25;
@@ -28,6 +36,12 @@ impl Window {
         match action {
             PublishAction::Save(kind) => self.ask_for_document(ctx, kind),
             PublishAction::ChoosePhoto => self.jobs.ask(ctx, PathUse::Photo, String::new()),
+            PublishAction::Choose(beside) => self.jobs.ask(ctx, PathUse::Beside(beside), String::new()),
+            PublishAction::SaveExample => self.jobs.ask(ctx, PathUse::Example, EXAMPLE_NAME.to_owned()),
+            PublishAction::OpenTop => match self.studio.top_as_quilt() {
+                Ok(design) => self.leave(ctx, Leave::Show(Box::new(design))),
+                Err(why) => self.studio.complain(why),
+            },
             other => self.studio.publish_action(other),
         }
     }
@@ -66,8 +80,12 @@ impl Window {
         zoom.clamp(super::publishing::MIN_PAGE_ZOOM, super::publishing::MAX_PAGE_ZOOM)
     }
 
-    /// The name that a document's file gets: that of the quilt, of its variant if it has several, and of the document.
+    /// The name that a document's file gets: that of the quilt, of its variant if it has several, and of the document;
+    /// that of the fabrics in hand for what can be made of them.
     fn document_file(&self, document: Document, kind: FileKind) -> String {
+        if let Some(found) = self.studio.found().filter(|_| !document.is_of_quilt()) {
+            return file_name(&found.hand.name, &document.entry().name.to_lowercase(), kind.ending());
+        }
         let name = self.studio.design().name();
         let variants: Vec<(&str, bool)> = self.studio.variants().collect();
         let open = variants.iter().find(|(_, open)| *open).filter(|_| variants.len() > 1);
@@ -83,8 +101,9 @@ impl Window {
                 self.jobs.ask(ctx, PathUse::Document(document, kind), name);
             }
             Stage::Failed(why) => self.studio.complain(format!("There is nothing to save: {why}")),
+            Stage::Missing(_) => self.studio.say("There is nothing to save yet: choose a file first"),
             Stage::Stopped => self.studio.say("It was stopped; make the document before it is saved"),
-            Stage::Waiting | Stage::Planning(_) | Stage::Setting => {
+            Stage::Waiting | Stage::Planning(_) | Stage::Trying(_) | Stage::Setting => {
                 self.studio.say("The document is being made; save it when it is there");
             }
         }
@@ -143,6 +162,54 @@ impl Window {
             bytes.ok_or_else(|| format!("this document is not saved as {}; choose another kind", kind.name()))
         };
         self.jobs.file(ctx, make, path, overwrite);
+    }
+
+    /// Shows a quilt that was made here; it is in no file yet.
+    pub(crate) fn show_quilt(&mut self, design: Design) {
+        self.studio.open(&QuiltFile::new(design), None);
+        self.studio.session.room = Room::Set;
+        self.studio.say("This quilt is in no file yet; save it where it belongs");
+    }
+
+    /// Where a file would be typed that is chosen in Publish.
+    pub(crate) fn chosen_path(&self, what: PathUse) -> String {
+        let session = &self.studio.session.publish;
+        let chosen = match what {
+            PathUse::Beside(beside) => session.files.get(&beside),
+            _ => None,
+        };
+        let path = chosen.map(|chosen| chosen.path.as_path()).or_else(|| self.studio.path());
+        if what == PathUse::Example {
+            let beside = path.map_or_else(|| PathBuf::from(EXAMPLE_NAME), |path| path.with_file_name(EXAMPLE_NAME));
+            return beside.display().to_string();
+        }
+        path.map_or_else(String::new, |path| path.display().to_string())
+    }
+
+    /// Saves a list of fabrics to begin with, and lists what can be made of it.
+    pub(crate) fn save_example(&mut self, path: &Path, overwrite: Overwrite) {
+        match layout::save(path, EXAMPLE.as_bytes(), overwrite) {
+            Ok(()) => {
+                self.studio.say(format!("Saved {}; write your own fabrics there", path.display()));
+                self.studio.publish_action(PublishAction::File(Beside::Fabrics, path.to_path_buf()));
+            }
+            Err(error) => self.studio.complain(error.to_string()),
+        }
+    }
+
+    /// Takes a file that was dropped on the window: in Publish as what its document is made of, elsewhere as the quilt.
+    pub(crate) fn dropped(&mut self, ctx: &Context, path: PathBuf) {
+        let here = self.studio.session.room == Room::Publish && !self.dialogs.any();
+        let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
+        let wishes = self.studio.session.publish.document.entry().wishes;
+        let wanted = wishes.iter().find_map(|wish| if let Wish::File(beside) = wish { Some(*beside) } else { None });
+        if here && PHOTO_ENDINGS.contains(&ending.as_str()) {
+            self.take_photo(&path);
+        } else if let Some(beside) = wanted.filter(|_| here) {
+            self.studio.publish_action(PublishAction::File(beside, path));
+        } else {
+            self.leave(ctx, Leave::Open(path));
+        }
     }
 
     /// Takes a picture file as the photo of the pattern.
@@ -256,6 +323,41 @@ mod tests {
         assert!(bare.with_extension("svg").exists());
         window.chosen_for_document(Document::Picture, FileKind::Svg, bare);
         assert!(window.pending.is_empty() && window.dialogs.path.as_ref().is_some_and(|asked| !asked.replace));
+    }
+
+    /// The example is a file like any other: it is listed at once, and never written over something else unasked.
+    #[test]
+    fn the_example_is_saved_and_listed() {
+        let (_, mut window, folder) = made(Document::Picture);
+        window.studio.publish_action(PublishAction::Show(Document::FromFabrics));
+        let path = folder.path().join(EXAMPLE_NAME);
+        window.save_example(&path, Overwrite::Refuse);
+        wait(&mut window, |window| window.studio.publish_stage() == Stage::Done);
+        let found = window.studio.found().unwrap();
+        assert!(!found.listing.entries.is_empty());
+        let name = format!("{}, from fabrics in hand.pdf", found.hand.name);
+        assert_eq!(window.document_file(Document::FromFabrics, FileKind::Pdf), name);
+        std::fs::write(&path, "mine").unwrap();
+        window.save_example(&path, Overwrite::Refuse);
+        assert!(window.studio.notices().last().unwrap().problem);
+        assert_eq!(std::fs::read(&path).unwrap(), b"mine");
+        assert_eq!(window.chosen_path(PathUse::Beside(Beside::Fabrics)), path.display().to_string());
+        assert!(window.chosen_path(PathUse::Example).ends_with(EXAMPLE_NAME));
+    }
+
+    /// A top takes the place of the quilt at once when nothing would be lost, and is in no file.
+    #[test]
+    fn a_top_is_opened() {
+        let (ctx, mut window, folder) = made(Document::Picture);
+        window.publish_action(&ctx, PublishAction::OpenTop);
+        assert!(window.studio.notices().last().unwrap().text.contains("choose a file of fabrics first"));
+        window.studio.publish_action(PublishAction::Show(Document::FromFabrics));
+        window.save_example(&folder.path().join("shelf.json"), Overwrite::Refuse);
+        wait(&mut window, |window| window.studio.publish_stage() == Stage::Done);
+        let top = window.studio.top_as_quilt().unwrap();
+        window.publish_action(&ctx, PublishAction::OpenTop);
+        assert_eq!(*window.studio.design(), top);
+        assert_eq!((window.studio.path(), window.studio.session.room), (None, Room::Set));
     }
 
     #[test]

@@ -10,7 +10,9 @@ use eframe::egui::Context;
 use layout::{Overwrite, save};
 use publish::{Drawing, PublishError, png, svg};
 
+use super::carry_publish::PHOTO_ENDINGS;
 use super::panels::PathUse;
+use super::publishing::Beside;
 
 /// A dialog that answers "nothing" sooner than this was never shown: there is none on this system.
 const TOO_SOON: Duration = Duration::from_millis(400);
@@ -90,11 +92,15 @@ impl Jobs {
         self.run(ctx, move || {
             let began = Instant::now();
             let chosen = match what {
-                PathUse::Open => rfd::FileDialog::new().add_filter("Quilt", &["json"]).pick_file(),
-                PathUse::Save => rfd::FileDialog::new().add_filter("Quilt", &["json"]).set_file_name(name).save_file(),
-                PathUse::Photo => {
-                    rfd::FileDialog::new().add_filter("Photo", &["jpg", "jpeg", "png", "webp", "gif"]).pick_file()
+                PathUse::Open | PathUse::Beside(Beside::Earlier) => {
+                    rfd::FileDialog::new().add_filter("Quilt", &["json"]).pick_file()
                 }
+                PathUse::Beside(Beside::Fabrics) => rfd::FileDialog::new().add_filter("Fabrics", &["json"]).pick_file(),
+                PathUse::Example => {
+                    rfd::FileDialog::new().add_filter("Fabrics", &["json"]).set_file_name(name).save_file()
+                }
+                PathUse::Save => rfd::FileDialog::new().add_filter("Quilt", &["json"]).set_file_name(name).save_file(),
+                PathUse::Photo => rfd::FileDialog::new().add_filter("Photo", &PHOTO_ENDINGS).pick_file(),
                 PathUse::Document(_, kind) => {
                     rfd::FileDialog::new().add_filter(kind.name(), &[kind.ending()]).set_file_name(name).save_file()
                 }

@@ -7,6 +7,7 @@ use layout::Overwrite;
 use piecing::CuttingHand;
 use piecing::simulate::{Errors, Inches};
 use publish::Paper;
+use publish::kit::WorkMinutes;
 use serde::{Deserialize, Serialize};
 
 use super::sewing::Habits;
@@ -36,6 +37,8 @@ pub struct Settings {
     pub errors: SewingErrors,
     /// The paper that documents are set on; that of the quilt's units when none was chosen.
     pub paper: Option<Paper>,
+    /// How long each kind of work takes in the user's classes.
+    pub minutes: WorkMinutes,
     /// The bed that was chosen last, by what it is asked for.
     pub bed: String,
     /// Files opened or saved lately, newest first.
@@ -112,6 +115,7 @@ impl Default for Settings {
             left_handed: false,
             errors: SewingErrors::default(),
             paper: None,
+            minutes: WorkMinutes::default(),
             bed: String::new(),
             recent: Vec::new(),
         }

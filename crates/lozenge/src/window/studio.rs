@@ -14,7 +14,7 @@ use super::derived::{Derived, DerivedError};
 use super::paint;
 use super::pairings::Explorer;
 use super::planning::{Planning, Quilt};
-use super::publishing::{Publishing, Variants};
+use super::publishing::{Beside, Publishing, Variants};
 use super::session::{Room, Scope, Session, Spot};
 use super::settings::Settings;
 use super::sewing::{self, Aside, Sewing, SewingBook};
@@ -422,8 +422,10 @@ impl Studio {
         match Self::new(document, path.clone(), self.settings.clone()) {
             Ok(next) => {
                 self.planning.stop();
-                self.publishing.abandon();
-                *self = Self { revision: self.revision + 1, ..next };
+                let publishing = self.publishing.for_another_quilt();
+                let fabrics = self.session.publish.files.remove_entry(&Beside::Fabrics);
+                *self = Self { revision: self.revision + 1, publishing, ..next };
+                self.session.publish.files.extend(fabrics);
                 if let Some(path) = path {
                     self.settings.remember(&path);
                 }

@@ -7,6 +7,7 @@ use layout::file::Document;
 use lozenge::window::derived::Derived;
 use lozenge::window::gallery::{Bed, Choice, StartBlock};
 use lozenge::window::settings::{Settings, SewingErrors};
+use publish::kit::{Minutes, WorkMinutes};
 
 /// A new quilt is one that a file can hold and scissors can cut, and near the size that was asked for.
 fn check_choice(choice: Choice) {
@@ -54,6 +55,7 @@ fn settings_are_kept_and_a_damaged_file_gives_the_usual_ones() {
         left_handed: true,
         errors: SewingErrors { cut_spread: 5, ..SewingErrors::default() },
         paper: Some(publish::Paper::Letter),
+        minutes: WorkMinutes { sew_seam: Minutes(125), ..WorkMinutes::default() },
         bed: "queen".to_owned(),
         recent: Vec::new(),
     };

@@ -1,5 +1,5 @@
-//! What the window looks like: pictures of Set, Colour, Cut and Sew, light and dark, and one on a screen of twice the
-//! density, compared with those in `snapshots/`.
+//! What the window looks like: pictures of Set, Colour, Cut, Sew and Publish, light and dark, and some on a screen of
+//! twice the density, compared with those in `snapshots/`.
 //!
 //! They are drawn by the software renderer of Mesa (Debian: `mesa-vulkan-drivers`), so that every machine draws the
 //! same; without it the test fails and names the package. After a change of the looks, draw them anew and look at
@@ -13,7 +13,9 @@
 
 use crate::common;
 
-use common::desk::{Desk, SIZE, best_planned, choose, desk_with, drag_with, press, sewn, sewn_with_asides, take_up};
+use common::desk::{
+    Desk, SIZE, best_planned, choose, desk_with, drag_with, press, published, sewn, sewn_with_asides, take_up,
+};
 use eframe::egui::{Key, Modifiers, Vec2};
 use egui_kittest::wgpu::{WgpuTestRenderer, default_wgpu_setup};
 use egui_kittest::{Harness, SnapshotOptions, SnapshotResults};
@@ -93,6 +95,24 @@ fn the_window_looks_as_it_did() {
         desk.state_mut().studio.session.room = Room::Sew;
         trimming(&mut desk);
         compare(&mut results, &mut desk, &format!("sew-{look}-large"));
+    }
+    results.unwrap();
+}
+
+/// Publish with a page of the booklet in view.
+#[test]
+fn publish_looks_as_it_did() {
+    let mut results = SnapshotResults::new();
+    for (dark, look) in [(false, "light"), (true, "dark")] {
+        for (density, name) in [(1.0, ""), (2.0, "-2x")] {
+            let mut desk = drawn(SIZE, density);
+            desk.state_mut().studio.settings.dark = dark;
+            desk.state_mut().studio.session.room = Room::Publish;
+            published(&mut desk);
+            press(&mut desk, Modifiers::NONE, Key::PageDown);
+            published(&mut desk);
+            compare(&mut results, &mut desk, &format!("publish-{look}{name}"));
+        }
     }
     results.unwrap();
 }

@@ -61,14 +61,19 @@ pub fn used_words(entry: &Entry) -> String {
     let least = entry.gives.values().min().copied().unwrap_or(0);
     let most = entry.gives.values().max().copied().unwrap_or(0);
     let fabrics = counted(entry.gives.len() as u64, "fabric", "fabrics");
-    let shares = entry.pairing.map_or(1, |pairing| pairing.types().len());
-    let of = if shares == 1 { ("block", "blocks") } else { ("pair of blocks", "pairs of blocks") };
-    let blocks = counted(most, of.0, of.1);
+    let blocks = share_words(most, entry.pairing);
     if least == most {
         format!("from {fabrics}, each in {blocks}")
     } else {
         format!("from {fabrics}, each in {least} to {blocks}")
     }
+}
+
+/// How many blocks a fabric has a share in: "3 blocks", or "1 pair of blocks" where the kinds of block take turns.
+#[must_use]
+pub fn share_words(shares: u64, pairing: Option<Pairing>) -> String {
+    let kinds = pairing.map_or(1, |pairing| pairing.types().len());
+    if kinds == 1 { counted(shares, "block", "blocks") } else { counted(shares, "pair of blocks", "pairs of blocks") }
 }
 
 /// The next size and what it needs: "60″ × 60″ (5 rows × 5 columns) needs 1 fat quarter of Plum more".

@@ -20,6 +20,7 @@ use crate::{Drawing, PublishError, svg};
 const TEMPLATES: &[(&str, &str)] = &[
     ("booklet.typ", include_str!("booklet.typ")),
     ("editions.typ", include_str!("editions.typ")),
+    ("fits.typ", include_str!("fits.typ")),
     ("handout.typ", include_str!("handout.typ")),
     ("house.typ", include_str!("house.typ")),
     ("kit.typ", include_str!("kit.typ")),

@@ -10,6 +10,7 @@
 mod booklet;
 mod exports;
 mod fits;
+mod fits_pages;
 mod hatch;
 mod kit;
 mod lay_picture;

@@ -11,7 +11,7 @@ use super::widgets::quiet;
 use crate::window::action::{Action, Leave};
 use crate::window::command::find;
 use crate::window::gallery::Choice;
-use crate::window::publishing::{Document as Published, FileKind};
+use crate::window::publishing::{Beside, Document as Published, FileKind, PublishAction};
 use crate::window::sew_session::SewingDrawing;
 use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens};
@@ -33,6 +33,10 @@ pub(crate) enum PathUse {
     Document(Published, FileKind),
     /// Take it as the photo of the pattern.
     Photo,
+    /// Make a document of Publish of it.
+    Beside(Beside),
+    /// Save a list of fabrics to begin with there.
+    Example,
 }
 
 /// A path that is being typed.
@@ -179,6 +183,9 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
         PathUse::Sewing(SewingDrawing::Figure(_)) => ("Save the diagram", "Save"),
         PathUse::Document(..) => ("Save the document", "Save"),
         PathUse::Photo => ("Photo of the pattern", "Take"),
+        PathUse::Beside(Beside::Fabrics) => ("Fabrics in hand", "Take"),
+        PathUse::Beside(Beside::Earlier) => ("Earlier edition of the quilt", "Compare"),
+        PathUse::Example => ("Save an example of a list of fabrics", "Save"),
     };
     ui.heading(title);
     let label = quiet(ui, tokens, "Path of the file");
@@ -191,7 +198,7 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
     if matches!(path.what, PathUse::Picture | PathUse::Lay | PathUse::Sewing(_)) {
         quiet(ui, tokens, "The ending says which kind: .svg or .png");
     }
-    if !matches!(path.what, PathUse::Open | PathUse::Photo) {
+    if !matches!(path.what, PathUse::Open | PathUse::Photo | PathUse::Beside(_)) {
         ui.checkbox(&mut path.replace, "Replace a file that is there");
     }
     let overwrite = if path.replace { Overwrite::Replace } else { Overwrite::Refuse };
@@ -209,6 +216,8 @@ fn path_ui(ui: &mut Ui, tokens: &Tokens, path: &mut PathBox, out: &mut Vec<Actio
             PathUse::Sewing(what) => Action::SaveSewingTo(what, file, overwrite),
             PathUse::Document(document, kind) => Action::SaveDocumentTo(document, kind, file, overwrite),
             PathUse::Photo => Action::Photo(file),
+            PathUse::Beside(beside) => Action::Publish(PublishAction::File(beside, file)),
+            PathUse::Example => Action::SaveExampleTo(file, overwrite),
         },
         out,
     )
@@ -219,7 +228,7 @@ fn leaving_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, leave: &Leave, out:
     let anyway = match leave {
         Leave::Close => "Close without saving",
         Leave::Begin(_) => "Begin without saving",
-        Leave::Open(_) => "Open without saving",
+        Leave::Open(_) | Leave::Show(_) => "Open without saving",
     };
     ui.heading(format!("{anyway}?"));
     ui.label(format!("“{}” has changes that are in no file.", studio.design().name()));

@@ -1,18 +1,13 @@
-//! The one table of what can be published: its words on screen, its files, and the function that makes it.
+//! The one table of what can be published: its words on screen, its files, what it depends on, and the function that
+//! makes it.
 
-use layout::Tally;
-use publish::exports::{cutting_list, cutting_table, share_sheet, shopping_list, testers_sheet};
-use publish::kit::{ClassKit, ClassOrder, Reserve, Taken, WorkMinutes, handout_pages, label_pages, teacher_pages};
-use publish::sewing::{block_pages, sewing_sheets, top_words};
-use publish::tables::{TableWishes, quilt_of, spreadsheet, table_pages, tables};
-use publish::templates::{SheetOptions, templates, trim_sheets};
-use publish::{BookletInput, BookletOptions, LayPicture, PublishError, booklet, lay_sheets, quilt_picture, sheets};
-
-use super::ingredients::{Ingredients, Needs, Unmade};
+use super::ingredients::{Ingredients, Needs};
 use super::made::Made;
-use super::session::Class;
+use super::making;
+use super::unmade::Unmade;
+use super::wishes::{Beside, Wish};
 
-/// Something that can be published of a quilt.
+/// Something that can be published.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Document {
     /// The whole pattern, from the cover to the words it uses.
@@ -39,6 +34,10 @@ pub enum Document {
     BagLabels,
     /// What every student gets on paper.
     Handout,
+    /// What changed since an earlier edition.
+    Changes,
+    /// The quilt tops that can be cut from fabrics in hand.
+    FromFabrics,
     /// The quilt top as a picture.
     Picture,
 }
@@ -102,8 +101,8 @@ pub struct DocumentEntry {
     pub line: &'static str,
     /// The kinds of file it is saved as, the usual one first.
     pub files: &'static [FileKind],
-    /// Whether it is set on paper of a size that can be chosen.
-    pub on_paper: bool,
+    /// What the user can choose of it: another choice makes another document, a choice of anything else does not.
+    pub wishes: &'static [Wish],
     /// Which of the maker's words it shows.
     pub words: Words,
     pub(super) needs: Needs,
@@ -116,132 +115,160 @@ const TABLE: &[DocumentEntry] = &[
         name: "Booklet",
         line: "The whole pattern, cover to glossary",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper, Wish::Hand, Wish::Photo],
         words: Words::All,
         needs: Needs::Pattern,
-        make: pattern,
+        make: making::pattern,
     },
     DocumentEntry {
         document: Document::CuttingList,
         name: "Cutting list",
         line: "Every fabric, strip by strip",
         files: &[FileKind::Pdf, FileKind::Csv],
-        on_paper: true,
+        wishes: &[Wish::Paper],
         words: Words::None,
         needs: Needs::Cutting,
-        make: lays,
+        make: making::lays,
     },
     DocumentEntry {
         document: Document::SewingSheets,
         name: "Sewing sheets",
         line: "Every step with its diagrams",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper, Wish::Hand],
         words: Words::None,
         needs: Needs::Sewing,
-        make: steps,
+        make: making::steps,
     },
     DocumentEntry {
         document: Document::Templates,
         name: "Templates",
         line: "Every kind of piece at its true size",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper],
         words: Words::HeadAndFoot,
         needs: Needs::Sewing,
-        make: template_sheets,
+        make: making::template_sheets,
     },
     DocumentEntry {
         document: Document::TrimSheets,
         name: "Trim sheets",
         line: "Where to trim each unit, at true size",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper],
         words: Words::HeadAndFoot,
         needs: Needs::Sewing,
-        make: trims,
+        make: making::trims,
     },
     DocumentEntry {
         document: Document::ShoppingList,
         name: "Shopping list",
         line: "What to buy of everything",
         files: &[FileKind::Pdf, FileKind::Csv],
-        on_paper: true,
+        wishes: &[Wish::Paper],
         words: Words::HeadAndFoot,
         needs: Needs::Cutting,
-        make: shopping,
+        make: making::shopping,
     },
     DocumentEntry {
         document: Document::ShareSheet,
         name: "Share sheet",
         line: "The picture and the totals on one page",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper],
         words: Words::HeadAndFoot,
         needs: Needs::Cutting,
-        make: share,
+        make: making::share,
     },
     DocumentEntry {
         document: Document::TestersSheet,
         name: "Tester sheet",
         line: "For whoever tries the pattern",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper],
         words: Words::HeadAndFoot,
         needs: Needs::Sewing,
-        make: tester,
+        make: making::tester,
     },
     DocumentEntry {
         document: Document::Tables,
         name: "Tables",
         line: "Every block size for every bed",
         files: &[FileKind::Pdf, FileKind::Csv],
-        on_paper: true,
+        wishes: &[Wish::Paper, Wish::TableOf],
         words: Words::None,
         needs: Needs::Quilt,
-        make: table,
+        make: making::table,
     },
     DocumentEntry {
         document: Document::ClassKit,
         name: "Class kit",
         line: "For the teacher: buy, cut, pack, time",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper, Wish::Class, Wish::Minutes],
         words: Words::HeadAndFoot,
         needs: Needs::Class,
-        make: teacher,
+        make: making::teacher,
     },
     DocumentEntry {
         document: Document::BagLabels,
         name: "Bag labels",
         line: "A label for every bag of every kit",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper, Wish::Class],
         words: Words::HeadAndFoot,
         needs: Needs::Class,
-        make: labels,
+        make: making::labels,
     },
     DocumentEntry {
         document: Document::Handout,
         name: "Class handout",
         line: "For students, in large print",
         files: &[FileKind::Pdf],
-        on_paper: true,
+        wishes: &[Wish::Paper, Wish::Hand, Wish::Class],
         words: Words::HeadAndFoot,
         needs: Needs::Class,
-        make: handout,
+        make: making::handout,
+    },
+    DocumentEntry {
+        document: Document::Changes,
+        name: "Changes",
+        line: "What differs from an earlier file",
+        files: &[FileKind::Pdf],
+        wishes: &[Wish::Paper, Wish::File(Beside::Earlier)],
+        words: Words::HeadAndFoot,
+        needs: Needs::Editions,
+        make: making::changes,
+    },
+    DocumentEntry {
+        document: Document::FromFabrics,
+        name: "From fabrics in hand",
+        line: "Tops to cut from what you have",
+        files: &[FileKind::Pdf],
+        wishes: &[Wish::Paper, Wish::File(Beside::Fabrics)],
+        words: Words::None,
+        needs: Needs::Fabrics,
+        make: making::from_fabrics,
     },
     DocumentEntry {
         document: Document::Picture,
         name: "Picture",
         line: "The quilt top as PNG or SVG",
         files: &[FileKind::Png, FileKind::Svg],
-        on_paper: false,
+        wishes: &[Wish::Seams],
         words: Words::None,
         needs: Needs::Quilt,
-        make: picture,
+        make: making::picture,
     },
 ];
+
+impl DocumentEntry {
+    /// Whether it depends on this.
+    #[must_use]
+    pub fn wishes_for(&self, wish: Wish) -> bool {
+        self.wishes.contains(&wish)
+    }
+}
 
 impl Document {
     /// The table, in the order in which documents are offered.
@@ -250,10 +277,10 @@ impl Document {
         TABLE
     }
 
-    /// Whether it is made for a class.
+    /// Whether it is made of the quilt that is open, and another one when that changes.
     #[must_use]
-    pub fn is_for_class(self) -> bool {
-        self.entry().needs == Needs::Class
+    pub fn is_of_quilt(self) -> bool {
+        self.entry().needs != Needs::Fabrics
     }
 
     /// Its row of the table.
@@ -261,95 +288,6 @@ impl Document {
     pub fn entry(self) -> &'static DocumentEntry {
         TABLE.iter().find(|entry| entry.document == self).unwrap_or(&TABLE[0])
     }
-}
-
-fn pattern(from: &Ingredients) -> Result<Made, Unmade> {
-    let offered = from.all_offered()?;
-    let input = BookletInput { quilt: from.offered()?, sewing: from.sewing()?, offered: &offered };
-    let options = BookletOptions { about: from.about(), photo: from.photo()?, hand: from.options.hand };
-    Ok(Made::pages(booklet(&input, &options)?))
-}
-
-fn picture(from: &Ingredients) -> Result<Made, Unmade> {
-    Ok(Made::drawing(quilt_picture(&from.design, from.options.seams)?))
-}
-
-fn lays(from: &Ingredients) -> Result<Made, Unmade> {
-    let design = &from.design;
-    let mut drawings = Vec::new();
-    for plan in from.plans()? {
-        let lay = LayPicture::new(plan, design.fabric(plan.fabric)?, design.units())?;
-        drawings.extend(lay_sheets(&lay, from.options.paper)?);
-    }
-    let table = cutting_table(&cutting_list(&from.offered()?)?, design.units());
-    Ok(Made::pages(sheets(design.name(), &drawings)?).with_csv(table.csv()?))
-}
-
-fn shopping(from: &Ingredients) -> Result<Made, Unmade> {
-    let list = shopping_list(&from.offered()?, &from.about())?;
-    Ok(Made::pages(list.pages()?).with_csv(list.table().csv()?))
-}
-
-fn share(from: &Ingredients) -> Result<Made, Unmade> {
-    let (sheet, figures) = share_sheet(&from.offered()?, &from.about())?;
-    Ok(Made::pages(sheet.pages(&figures)?))
-}
-
-fn tester(from: &Ingredients) -> Result<Made, Unmade> {
-    Ok(Made::pages(testers_sheet(&from.offered()?, from.sewing()?, &from.about())?.pages()?))
-}
-
-fn steps(from: &Ingredients) -> Result<Made, Unmade> {
-    let (design, sewing, sewn) = (&from.design, from.sewing()?, from.offered()?.sewn);
-    let pages = sewing.blocks.iter().map(|plan| block_pages(design, plan, sewn, from.options.hand));
-    let pages = pages.collect::<Result<Vec<_>, _>>()?;
-    let drawings = sewing_sheets(design, &pages, &top_words(design, sewing), from.options.paper)?;
-    Ok(Made::pages(sheets(design.name(), &drawings)?))
-}
-
-fn template_sheets(from: &Ingredients) -> Result<Made, Unmade> {
-    let (design, tally, ledger) = (&from.design, Tally::count(&from.design)?, from.offered()?.ledger);
-    let made = templates(design, &tally, ledger, Some(from.sewing()?), &from.about(), &SheetOptions::default())?;
-    Ok(Made::pages(made.document.pages()?))
-}
-
-fn trims(from: &Ingredients) -> Result<Made, Unmade> {
-    let made = trim_sheets(&from.design, from.sewing()?, &from.about(), &SheetOptions::default())?;
-    if made.trim_sheets.is_empty() {
-        return Err(Unmade::NothingTrimmed);
-    }
-    Ok(Made::pages(made.document.pages()?))
-}
-
-fn table(from: &Ingredients) -> Result<Made, Unmade> {
-    let design = quilt_of(&from.design, from.options.table_of).map_err(PublishError::from)?;
-    let wishes = TableWishes::usual(&design).map_err(PublishError::from)?;
-    let threads = std::thread::available_parallelism().map_or(1, std::num::NonZeroUsize::get);
-    let table = tables(&design, &wishes, threads, &from.watch).map_err(PublishError::from)?;
-    let pages = table_pages(&table, &design, from.options.paper)?;
-    Ok(Made::pages(pages).with_csv(spreadsheet(&table, &design).csv()?))
-}
-
-/// The kits of a class in which all make the open variant.
-fn kit(from: &Ingredients) -> Result<ClassKit<'_>, Unmade> {
-    let Class { students, spare } = from.options.class;
-    let order = ClassOrder { students, takes: Vec::new(), reserve: Reserve::Kits(spare) };
-    let (offered, sewing) = (from.offered()?, from.sewing()?);
-    let shares = order.shares(&[offered.label]).map_err(PublishError::from)?;
-    let taken: Vec<Taken<'_>> = shares.into_iter().map(|share| Taken { offered, sewing, share }).collect();
-    Ok(ClassKit::new(&taken, WorkMinutes::default())?)
-}
-
-fn teacher(from: &Ingredients) -> Result<Made, Unmade> {
-    Ok(Made::pages(teacher_pages(&kit(from)?, &from.about())?))
-}
-
-fn labels(from: &Ingredients) -> Result<Made, Unmade> {
-    Ok(Made::pages(label_pages(&kit(from)?, &from.about())?))
-}
-
-fn handout(from: &Ingredients) -> Result<Made, Unmade> {
-    Ok(Made::pages(handout_pages(&kit(from)?, &from.about(), from.options.hand)?))
 }
 
 #[cfg(test)]
@@ -367,6 +305,8 @@ mod tests {
             assert_eq!(entry.document.entry().name, entry.name);
             assert!(!entry.line.is_empty() && !entry.line.ends_with('.'), "{}", entry.name);
             let kinds: BTreeSet<FileKind> = entry.files.iter().copied().collect();
+            let wishes: BTreeSet<Wish> = entry.wishes.iter().copied().collect();
+            assert_eq!(wishes.len(), entry.wishes.len(), "{}", entry.name);
             assert!(!kinds.is_empty() && kinds.len() == entry.files.len(), "{}", entry.name);
         }
     }

@@ -1,59 +1,19 @@
-//! What documents are made from: the variants of the quilt, their cutting plans and the order of sewing, worked out once
-//! for quilts that are cut and sewn alike.
+//! What a document is made from: the variants of the quilt that it needs, each as far worked out as it needs them.
 
 use std::path::Path;
 use std::sync::Arc;
 
-use cutting::{BestBook, CutError, FabricPlan, Ledger, Planner, Watch};
+use cutting::{CutError, FabricPlan, Watch};
 use layout::file::Variant;
-use layout::{Design, Edit, EditError, FabricId, Imprint, Tally, apply};
-use piecing::{PlanError, QuiltPlan};
-use publish::kit::without_what_is_at_hand;
-use publish::sewing::ready_units;
-use publish::{About, Offered, Photo, PhotoError, PublishError};
-use thiserror::Error;
+use layout::{Design, EditError, FabricId};
+use piecing::QuiltPlan;
+use publish::kit::{Share, without_what_is_at_hand};
+use publish::{About, Offered, Photo, PublishError};
 
-use super::work::Options;
-
-/// Why a document is not made.
-#[derive(Debug, Error)]
-pub(super) enum Unmade {
-    /// It was stopped.
-    #[error("stopped")]
-    Stopped,
-    /// The quilt cannot be counted.
-    #[error(transparent)]
-    Design(#[from] EditError),
-    /// It cannot be cut.
-    #[error("{fabric} cannot be cut: {source}")]
-    Fabric {
-        /// The fabric's name.
-        fabric: String,
-        /// Why.
-        source: Box<CutError>,
-    },
-    /// The photo cannot be read or set.
-    #[error(transparent)]
-    Photo(#[from] PhotoError),
-    /// No piece of it can be cut.
-    #[error(transparent)]
-    Cut(CutError),
-    /// It cannot be sewn.
-    #[error(transparent)]
-    Sewing(#[from] PlanError),
-    /// It has no unit that is trimmed.
-    #[error("nothing is trimmed in this quilt, as it is cut without an oversize margin; choose a margin under Cut")]
-    NothingTrimmed,
-    /// It cannot be drawn or set.
-    #[error(transparent)]
-    Publish(#[from] PublishError),
-}
-
-impl From<CutError> for Unmade {
-    fn from(error: CutError) -> Self {
-        if matches!(error, CutError::Stopped) { Self::Stopped } else { Self::Cut(error) }
-    }
-}
+use super::made::Found;
+use super::planned::{Depth, Planned, Worked};
+use super::unmade::Unmade;
+use super::wishes::{Beside, Options};
 
 /// What is worked out before a document is made.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,8 +26,23 @@ pub(super) enum Needs {
     Sewing,
     /// Both, and the cutting plans of all variants.
     Pattern,
-    /// Both, as if no fabric were at hand: what is at hand serves one quilt, not a class.
+    /// Both, of the variants that are taken, as if no fabric were at hand: what is at hand serves one quilt, not a class.
     Class,
+    /// Both, of all variants, and the same of those of an earlier edition.
+    Editions,
+    /// What can be made of fabrics in hand, whatever quilt is open.
+    Fabrics,
+}
+
+impl Needs {
+    /// How far the open variant is worked out.
+    const fn depth(self) -> Depth {
+        match self {
+            Self::Quilt | Self::Class | Self::Fabrics => Depth::AsItIs,
+            Self::Cutting => Depth::Cut,
+            Self::Sewing | Self::Pattern | Self::Editions => Depth::Sewn,
+        }
+    }
 }
 
 /// The variants of a quilt as they are now.
@@ -79,45 +54,25 @@ pub(crate) struct Variants {
     pub(crate) open: usize,
 }
 
-/// The counts and best plans of a design.
-#[derive(Debug)]
-struct Cut {
-    ledger: Ledger,
-    book: BestBook,
-}
-
-/// How many designs keep what was worked out for them.
-const KEPT: usize = 4;
-
-/// What was worked out for earlier documents, with the designs that it is of; the newest last.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Worked {
-    cut: Vec<(Design, Arc<Cut>)>,
-    sewing: Vec<(Design, Arc<QuiltPlan>)>,
-}
-
-/// What is known of this design.
-fn known<T>(kept: &[(Design, Arc<T>)], design: &Design) -> Option<Arc<T>> {
-    kept.iter().find(|(of, _)| of == design).map(|(_, known)| Arc::clone(known))
-}
-
-/// Keeps what is known of a design, and lets the oldest go.
-fn keep<T>(kept: &mut Vec<(Design, Arc<T>)>, design: &Design, known: &Arc<T>) {
-    kept.retain(|(of, _)| of != design);
-    kept.push((design.clone(), Arc::clone(known)));
-    if kept.len() > KEPT {
-        kept.remove(0);
-    }
-}
-
-/// The design without its words, which nothing that is cut or sewn depends on.
-fn wordless(design: &Design) -> Design {
-    let words = [Edit::Rename("Quilt".to_owned()), Edit::SetImprint(Imprint::default())];
-    words.iter().fold(design.clone(), |design, edit| apply(&design, edit).map_or(design, |(next, _)| next))
+/// What a document is made from. What it does not need is missing.
+pub(super) struct Ingredients {
+    /// The variant that is open.
+    open: Planned,
+    /// All variants, for what offers or compares them.
+    all: Vec<Planned>,
+    /// The variants that a class takes.
+    taken: Vec<(Planned, Share)>,
+    /// The variants of an earlier edition, and its edition mark.
+    earlier: (Vec<Planned>, String),
+    found: Option<Arc<Found>>,
+    /// What the user wishes of the document.
+    pub(super) options: Options,
+    /// Told when the user stops it.
+    pub(super) watch: Arc<Watch>,
 }
 
 impl Worked {
-    /// Works out what a document of the open variant needs, as far as it is not known.
+    /// Works out what a document needs, as far as it is not known.
     pub(super) fn ingredients(
         &mut self,
         variants: &Variants,
@@ -126,92 +81,112 @@ impl Worked {
         watch: &Arc<Watch>,
     ) -> Result<Ingredients, Unmade> {
         let variant = variants.all.get(variants.open).ok_or(EditError::TooFew("variant"))?;
-        let design = match needs {
-            Needs::Class => without_what_is_at_hand(&variant.design)?,
-            Needs::Quilt | Needs::Cutting | Needs::Sewing | Needs::Pattern => variant.design.clone(),
+        let mut made = Ingredients {
+            open: self.variant(&variant.label, variant.design.clone(), needs.depth(), watch)?,
+            all: Vec::new(),
+            taken: Vec::new(),
+            earlier: (Vec::new(), String::new()),
+            found: None,
+            options: options.clone(),
+            watch: Arc::clone(watch),
         };
-        let bare = wordless(&design);
-        let cut = if needs == Needs::Quilt { None } else { Some(self.cut(&bare, watch)?) };
-        let sewing = match (&cut, needs) {
-            (Some(cut), Needs::Sewing | Needs::Class | Needs::Pattern) => Some(self.sewing(&bare, cut)?),
-            _ => None,
-        };
-        let mut all = Vec::new();
-        for variant in variants.all.iter().filter(|_| needs == Needs::Pattern) {
-            let cut = self.cut(&wordless(&variant.design), watch)?;
-            all.push((variant.label.clone(), variant.design.clone(), cut));
+        match needs {
+            Needs::Quilt | Needs::Cutting | Needs::Sewing => {}
+            Needs::Pattern => made.all = self.all(variants, Depth::Cut, watch)?,
+            Needs::Class => made.taken = self.taken(variants, options, watch)?,
+            Needs::Editions => {
+                made.all = self.all(variants, Depth::Sewn, watch)?;
+                let chosen = options.files.get(&Beside::Earlier).ok_or(Unmade::Stopped)?;
+                made.earlier = self.earlier(chosen, watch)?;
+            }
+            Needs::Fabrics => {
+                let chosen = options.files.get(&Beside::Fabrics).ok_or(Unmade::Stopped)?;
+                made.found = Some(self.found(chosen, watch)?);
+            }
         }
-        if watch.is_stopped() {
-            return Err(Unmade::Stopped);
-        }
-        let (label, options, watch) = (variant.label.clone(), options.clone(), Arc::clone(watch));
-        Ok(Ingredients { label, design, cut, sewing, all, options, watch })
+        if watch.is_stopped() { Err(Unmade::Stopped) } else { Ok(made) }
     }
 
-    /// The plans of a design; those of a fabric whose pieces did not change are kept.
-    fn cut(&mut self, design: &Design, watch: &Watch) -> Result<Arc<Cut>, Unmade> {
-        if let Some(cut) = known(&self.cut, design) {
-            return Ok(cut);
-        }
-        let none = BestBook::default();
-        let near = self.cut.last().map_or(&none, |(_, cut)| &cut.book);
-        let ledger = Ledger::new(design, &Tally::count(design)?)?;
-        let book = BestBook::new(design, &ledger, near, watch)?;
-        let cut = Arc::new(Cut { ledger, book });
-        keep(&mut self.cut, design, &cut);
-        Ok(cut)
+    fn all(&mut self, variants: &Variants, depth: Depth, watch: &Watch) -> Result<Vec<Planned>, Unmade> {
+        let all = variants.all.iter();
+        all.map(|variant| self.variant(&variant.label, variant.design.clone(), depth, watch)).collect()
     }
 
-    /// The order of sewing of a design, with the units that its cutting plan sews before it cuts.
-    fn sewing(&mut self, design: &Design, cut: &Cut) -> Result<Arc<QuiltPlan>, Unmade> {
-        if let Some(sewing) = known(&self.sewing, design) {
-            return Ok(sewing);
+    /// The variants that a class takes, cut from what is bought.
+    fn taken(
+        &mut self,
+        variants: &Variants,
+        options: &Options,
+        watch: &Watch,
+    ) -> Result<Vec<(Planned, Share)>, Unmade> {
+        let labels: Vec<&str> = variants.all.iter().map(|variant| variant.label.as_str()).collect();
+        let shares = options.class.shares(&labels, variants.open).map_err(PublishError::from)?;
+        let mut taken = Vec::new();
+        for share in shares {
+            let Some(Variant { label, design }) = variants.all.get(share.variant) else { continue };
+            let design = without_what_is_at_hand(design)?;
+            taken.push((self.variant(label, design, Depth::Sewn, watch)?, share));
         }
-        let sewing = Arc::new(QuiltPlan::new(design, &ready_units(design, cut.book.sewn()))?);
-        keep(&mut self.sewing, design, &sewing);
-        Ok(sewing)
+        Ok(taken)
     }
 }
 
-fn offer<'a>(label: &'a str, design: &'a Design, cut: &'a Cut) -> Offered<'a> {
-    let Cut { ledger, book } = cut;
-    Offered { label, design, ledger, plans: book.plans(), sewn: book.sewn(), planner: Planner::Best }
-}
+/// Variants with their plans of cutting and of sewing.
+type Sewn<'a> = Vec<(Offered<'a>, &'a QuiltPlan)>;
 
-/// What a document is made from. What it does not need is missing.
-pub(super) struct Ingredients {
-    label: String,
-    /// The design of the open variant.
-    pub(super) design: Design,
-    cut: Option<Arc<Cut>>,
-    sewing: Option<Arc<QuiltPlan>>,
-    /// All variants with their plans, for a pattern that offers them.
-    all: Vec<(String, Design, Arc<Cut>)>,
-    /// What the user wishes of the document.
-    pub(super) options: Options,
-    /// Told when the user stops it.
-    pub(super) watch: Arc<Watch>,
+fn sewn(planned: &[Planned]) -> Result<Sewn<'_>, Unmade> {
+    planned.iter().map(|one| Ok((one.offered()?, one.sewing()?))).collect()
 }
 
 impl Ingredients {
-    /// Head and foot of pages.
-    pub(super) fn about(&self) -> About {
-        About::quilt(&self.design, self.options.paper)
+    /// The design of the open variant.
+    pub(super) const fn design(&self) -> &Design {
+        &self.open.design
     }
 
-    /// The variant with its cutting plans.
+    /// Head and foot of pages.
+    pub(super) fn about(&self) -> About {
+        About::quilt(self.design(), self.options.paper)
+    }
+
+    /// The open variant with its cutting plans.
     pub(super) fn offered(&self) -> Result<Offered<'_>, Unmade> {
-        Ok(offer(&self.label, &self.design, self.cut.as_deref().ok_or(Unmade::Stopped)?))
+        self.open.offered()
+    }
+
+    /// The order of sewing of the open variant.
+    pub(super) fn sewing(&self) -> Result<&QuiltPlan, Unmade> {
+        self.open.sewing()
     }
 
     /// All variants that the pattern offers, with their cutting plans.
     pub(super) fn all_offered(&self) -> Result<Vec<Offered<'_>>, Unmade> {
-        Ok(self.all.iter().map(|(label, design, cut)| offer(label, design, cut)).collect())
+        self.all.iter().map(Planned::offered).collect()
+    }
+
+    /// All variants of the quilt as it is now.
+    pub(super) fn all_sewn(&self) -> Result<Sewn<'_>, Unmade> {
+        sewn(&self.all)
+    }
+
+    /// All variants of an earlier edition, and its edition mark.
+    pub(super) fn earlier(&self) -> Result<(Sewn<'_>, &str), Unmade> {
+        Ok((sewn(&self.earlier.0)?, &self.earlier.1))
+    }
+
+    /// What a class takes.
+    pub(super) fn taken(&self) -> Result<Vec<(Offered<'_>, &QuiltPlan, Share)>, Unmade> {
+        self.taken.iter().map(|(one, share)| Ok((one.offered()?, one.sewing()?, *share))).collect()
+    }
+
+    /// What can be made of the fabrics in hand.
+    pub(super) fn found(&self) -> Result<Arc<Found>, Unmade> {
+        self.found.clone().ok_or(Unmade::Stopped)
     }
 
     /// The photo of the pattern, whose path begins at the folder of the quilt's file; none when none is named.
     pub(super) fn photo(&self) -> Result<Option<Photo>, Unmade> {
-        let named = self.design.imprint().photo.as_str();
+        let named = self.design().imprint().photo.as_str();
         if named.is_empty() {
             return Ok(None);
         }
@@ -222,16 +197,12 @@ impl Ingredients {
 
     /// The plan of every fabric.
     pub(super) fn plans(&self) -> Result<Vec<&FabricPlan>, Unmade> {
+        let design = self.design();
         let named =
-            |id: FabricId| self.design.fabric(id).map_or_else(|_| "A fabric".to_owned(), |fabric| fabric.name.clone());
+            |id: FabricId| design.fabric(id).map_or_else(|_| "A fabric".to_owned(), |fabric| fabric.name.clone());
         let plans = self.offered()?.plans;
         let refused =
             |id: FabricId, source: &CutError| Unmade::Fabric { fabric: named(id), source: Box::new(source.clone()) };
         plans.iter().map(|(id, plan)| plan.as_ref().map_err(|error| refused(*id, error))).collect()
-    }
-
-    /// The order of sewing.
-    pub(super) fn sewing(&self) -> Result<&QuiltPlan, Unmade> {
-        self.sewing.as_deref().ok_or(Unmade::Stopped)
     }
 }

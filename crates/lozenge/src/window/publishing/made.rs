@@ -1,5 +1,8 @@
 //! A document that is made: pages to look at, and the bytes of its files.
 
+use std::sync::Arc;
+
+use publish::fits::{Hand, Listing};
 use publish::{Drawing, PagePicture, Pages, PublishError, png, svg};
 use tiny_skia::Pixmap;
 
@@ -10,6 +13,16 @@ use super::documents::FileKind;
 pub struct Made {
     shown: Shown,
     csv: Option<Vec<u8>>,
+    found: Option<Arc<Found>>,
+}
+
+/// Fabrics in hand, and the quilt tops that they give.
+#[derive(Debug)]
+pub struct Found {
+    /// The fabrics.
+    pub hand: Hand,
+    /// The tops.
+    pub listing: Listing,
 }
 
 #[derive(Debug)]
@@ -20,16 +33,27 @@ enum Shown {
 
 impl Made {
     pub(super) const fn pages(pages: Pages) -> Self {
-        Self { shown: Shown::Pages(pages), csv: None }
+        Self { shown: Shown::Pages(pages), csv: None, found: None }
     }
 
     pub(super) const fn drawing(drawing: Drawing) -> Self {
-        Self { shown: Shown::Drawing(drawing), csv: None }
+        Self { shown: Shown::Drawing(drawing), csv: None, found: None }
     }
 
     /// The same with a table of it for spreadsheets.
     pub(super) fn with_csv(self, csv: Vec<u8>) -> Self {
         Self { csv: Some(csv), ..self }
+    }
+
+    /// The same with the tops that its pages show.
+    pub(super) fn with_found(self, found: Arc<Found>) -> Self {
+        Self { found: Some(found), ..self }
+    }
+
+    /// The tops that its pages show, where they are of fabrics in hand.
+    #[must_use]
+    pub fn found(&self) -> Option<&Found> {
+        self.found.as_deref()
     }
 
     /// How many pages it has.

@@ -3,15 +3,23 @@
 //! A document is made on a thread of its own, from plans that are worked out there too and kept while the quilt stays
 //! the same. The pages of before stay in view until the new ones are there.
 
+mod class;
 mod documents;
 mod ingredients;
 mod made;
+mod making;
+mod planned;
 mod session;
+mod unmade;
+mod wishes;
 mod work;
 
+pub use class::Class;
 pub use documents::{Document, DocumentEntry, FileKind, Words};
 pub(crate) use ingredients::Variants;
-pub use made::Made;
-pub use session::{Class, MAX_PAGE_ZOOM, MIN_PAGE_ZOOM, PublishAction, PublishSession};
+pub use made::{Found, Made};
+pub use session::{MAX_PAGE_ZOOM, MIN_PAGE_ZOOM, PublishAction, PublishSession};
+pub(crate) use wishes::Options;
+pub use wishes::{Beside, ChosenFile, Wish};
 pub use work::Stage;
-pub(crate) use work::{Options, Order, Publishing};
+pub(crate) use work::{Order, Publishing};

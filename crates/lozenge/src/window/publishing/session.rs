@@ -1,11 +1,15 @@
 //! What is looked at in Publish: which document, which page, how large. Never saved with the quilt.
 
 use std::collections::BTreeMap;
+use std::path::PathBuf;
 
 use layout::BlockId;
 use publish::Paper;
+use publish::kit::WorkMinutes;
 
+use super::class::Class;
 use super::documents::{Document, FileKind};
+use super::wishes::{Beside, ChosenFile};
 use crate::window::sew_session::Move;
 
 /// The smallest and the largest that a page is shown, 1 for actual size.
@@ -16,24 +20,8 @@ pub const MAX_PAGE_ZOOM: f64 = 6.0;
 /// Pixels across a saved picture, unless the user says otherwise.
 const USUAL_PIXELS: u32 = 2400;
 
-/// A class that makes the quilt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Class {
-    /// How many students.
-    pub students: u16,
-    /// How many spare kits.
-    pub spare: u16,
-}
-
-/// A small class, and a kit for what goes wrong.
-impl Default for Class {
-    fn default() -> Self {
-        Self { students: 8, spare: 1 }
-    }
-}
-
 /// What a view of Publish asks for.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum PublishAction {
     /// Show this document.
     Show(Document),
@@ -47,6 +35,8 @@ pub enum PublishAction {
     Paper(Paper),
     /// Make kits for this class.
     Class(Class),
+    /// Work takes so long, in all classes.
+    Minutes(WorkMinutes),
     /// Make tables of this block alone; of the quilt as it is when left out.
     TableOf(Option<BlockId>),
     /// Make saved pictures so many pixels wide.
@@ -59,6 +49,18 @@ pub enum PublishAction {
     Save(FileKind),
     /// Ask for the photo of the pattern.
     ChoosePhoto,
+    /// Ask for a file beside the quilt.
+    Choose(Beside),
+    /// Take this file, or none when the path is empty; read it once more if it is the same.
+    File(Beside, PathBuf),
+    /// Ask where to save a list of fabrics to begin with.
+    SaveExample,
+    /// Look at the quilt top of this number (from 0) that can be made of the fabrics in hand.
+    Top(usize),
+    /// Set its blocks in this arrangement.
+    Arrangement(String),
+    /// Open it as a new quilt.
+    OpenTop,
 }
 
 /// What the user looks at in Publish.
@@ -70,6 +72,12 @@ pub struct PublishSession {
     pub zoom: Option<f64>,
     /// The class that kits are for.
     pub class: Class,
+    /// The files beside the quilt that were chosen.
+    pub files: BTreeMap<Beside, ChosenFile>,
+    /// Which of the tops is looked at that can be made of the fabrics in hand, from 0.
+    pub top: usize,
+    /// How its blocks are set; in the first of its arrangements when it has none of this name.
+    pub arrangement: String,
     /// The block that tables are of; the quilt as it is when there is none.
     pub table_of: Option<BlockId>,
     /// Pixels across a saved picture.
@@ -84,6 +92,9 @@ impl Default for PublishSession {
             document,
             zoom: None,
             class: Class::default(),
+            files: BTreeMap::new(),
+            top: 0,
+            arrangement: String::new(),
             table_of: None,
             pixels: USUAL_PIXELS,
             pages: BTreeMap::new(),

@@ -1,21 +1,19 @@
 //! The work on documents: begun when the quilt rests, stopped when it changes, with the pages of before kept in view.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::{Duration, Instant};
 
 use cutting::Watch;
-use layout::BlockId;
-use piecing::CuttingHand;
-use publish::{Paper, Seams};
 
 use super::documents::Document;
-use super::ingredients::{Unmade, Variants, Worked};
+use super::ingredients::Variants;
 use super::made::Made;
-use super::session::Class;
+use super::planned::Worked;
+use super::unmade::Unmade;
+use super::wishes::{Beside, Options};
 
 /// A document is made when the quilt has not changed for so long.
 const PAUSE: Duration = Duration::from_millis(250);
@@ -23,32 +21,27 @@ const PAUSE: Duration = Duration::from_millis(250);
 /// While a document is made, its progress is shown so often.
 const LOOK_AGAIN: Duration = Duration::from_millis(100);
 
-/// What the user wishes of documents.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Options {
-    /// The paper they are set on.
-    pub(crate) paper: Paper,
-    /// The hand that cuts.
-    pub(crate) hand: CuttingHand,
-    /// The class that kits are for.
-    pub(crate) class: Class,
-    /// The block that tables are of; the quilt as it is when there is none.
-    pub(crate) table_of: Option<BlockId>,
-    /// Whether pictures of the quilt show seams.
-    pub(crate) seams: Seams,
-    /// The quilt's file, to which the path of the photo is relative.
-    pub(crate) file: Option<PathBuf>,
-}
-
 /// A document that is wanted: equal orders give equal documents.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Order {
-    /// Which one.
-    pub(crate) document: Document,
-    /// The quilt: equal revisions are equal quilts.
-    pub(crate) revision: u64,
-    /// How.
-    pub(crate) options: Options,
+    document: Document,
+    /// The quilt: equal revisions are equal quilts. Always the same for a document that is not of the quilt.
+    revision: u64,
+    /// What it depends on.
+    options: Options,
+}
+
+impl Order {
+    /// An order for a document, of what that document depends on.
+    pub(crate) fn new(document: Document, revision: u64, options: Options) -> Self {
+        let revision = if document.is_of_quilt() { revision } else { 0 };
+        Self { document, revision, options: options.only(document.entry().wishes) }
+    }
+
+    /// What has to be chosen first.
+    fn missing(&self) -> Option<Beside> {
+        self.options.missing(self.document.entry().wishes)
+    }
 }
 
 /// How far a document is.
@@ -56,10 +49,14 @@ pub(crate) struct Order {
 pub enum Stage {
     /// It is made.
     Done,
+    /// This file has to be chosen before it can be made.
+    Missing(Beside),
     /// It will be begun soon.
     Waiting,
     /// The cutting plan is worked out: share of the steps, 0 to 1.
     Planning(f32),
+    /// Quilt tops are tried on the fabrics in hand: so many plans so far.
+    Trying(u64),
     /// Its pages are set.
     Setting,
     /// The user stopped it.
@@ -137,7 +134,7 @@ impl Publishing {
     }
 
     fn is_settled(&self, order: &Order) -> bool {
-        self.is_made(order) || self.ended.as_ref().is_some_and(|(ended, _)| ended == order)
+        self.is_made(order) || order.missing().is_some() || self.ended.as_ref().is_some_and(|(ended, _)| ended == order)
     }
 
     fn is_made(&self, order: &Order) -> bool {
@@ -197,6 +194,13 @@ impl Publishing {
         self.ended = Some((order, Stage::Stopped));
     }
 
+    /// What holds for another quilt too; the rest is stopped and let go.
+    pub(crate) fn for_another_quilt(&mut self) -> Self {
+        self.abandon();
+        let made = std::mem::take(&mut self.made).into_iter().filter(|(document, _)| !document.is_of_quilt());
+        Self { made: made.collect(), worked: Arc::new(self.worked.for_another_quilt()), ..Self::default() }
+    }
+
     /// Makes again what came to nothing.
     pub(crate) fn again(&mut self) {
         self.ended = None;
@@ -207,8 +211,12 @@ impl Publishing {
         if self.is_made(order) {
             return Stage::Done;
         }
+        if let Some(beside) = order.missing() {
+            return Stage::Missing(beside);
+        }
         match (&self.running, &self.ended) {
             (Some(running), _) if running.setting.load(Ordering::Relaxed) => Stage::Setting,
+            (Some(running), _) if !running.order.document.is_of_quilt() => Stage::Trying(running.watch.progress().0),
             (Some(running), _) => {
                 let (done, all) = running.watch.progress();
                 #[expect(clippy::cast_precision_loss, reason = "a bar on the screen")]

@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use layout::FabricId;
 use layout::file::Document;
 use lozenge::window::derived::Derived;
+use lozenge::window::publishing::{Beside, PublishAction};
 use lozenge::window::settings::Settings;
 use lozenge::window::studio::Studio;
 
@@ -52,4 +53,17 @@ pub fn totals(derived: &Derived) -> Totals {
         Err(error) => error.to_string(),
     };
     ledger.plans().iter().map(|(id, plan)| (*id, (patches(id), buy(plan)))).collect()
+}
+
+/// Where a sample of a list of fabrics is.
+pub fn sample_fabrics(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-fabrics").join(format!("{name}.json"))
+}
+
+/// Chooses the files that documents are made of beside the quilt: a list of fabrics, and the sample itself as its own
+/// earlier edition.
+pub fn give_files(studio: &mut Studio) {
+    studio.publish_action(PublishAction::File(Beside::Fabrics, sample_fabrics("sixteen-fat-quarters")));
+    let earlier = studio.path().map(Path::to_path_buf).unwrap_or_default();
+    studio.publish_action(PublishAction::File(Beside::Earlier, earlier));
 }

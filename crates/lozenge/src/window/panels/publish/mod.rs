@@ -1,11 +1,13 @@
 //! Publish: what can be made of the quilt and how on the left, the pages of the chosen document beside it.
 
+mod chosen;
+mod class;
 mod list;
 mod options;
 mod pictures;
 mod preview;
 
-use eframe::egui::{self, Frame, Panel, ScrollArea, Ui};
+use eframe::egui::{self, Align, Frame, Layout, Panel, ScrollArea, Ui, vec2};
 use layout::Design;
 
 use self::options::Draft;
@@ -21,7 +23,10 @@ const LIST_WIDTH: f32 = 272.0;
 const LEAST_PAGE: f32 = 300.0;
 
 /// The most of the height that options take.
-const OPTIONS_SHARE: f32 = 0.55;
+const OPTIONS_SHARE: f32 = 0.48;
+
+/// The least height at which the list and the options scroll apart, in points.
+const LEAST_FOR_TWO: f32 = 260.0;
 
 /// What the views of Publish keep between frames; all of it can be made again but for words that are being typed.
 #[derive(Default)]
@@ -84,12 +89,24 @@ pub(crate) fn publish_room_ui(
     plain.show(ui, |ui| preview::preview_ui(ui, &room, &mut state.pictures, out)).inner
 }
 
-/// The list of documents, and below it the options of the one that is shown; each scrolls where it has no room.
+/// The list of documents, and below it the options of the one that is shown; each scrolls where it has no room, and both
+/// together where there is no room for two.
 fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Action>) {
+    if ui.available_height() < LEAST_FOR_TWO {
+        ScrollArea::vertical().id_salt("document").auto_shrink([false, false]).show(ui, |ui| {
+            ui.set_max_width(ui.available_width() - GAP);
+            heading_ui(ui);
+            list::list_ui(ui, room, out);
+            ui.add_space(GAP);
+            options::options_ui(ui, room, draft, out);
+        });
+        return;
+    }
     let most = ui.available_height() * OPTIONS_SHARE;
     let plain = Frame::new().inner_margin(egui::Margin { top: MARGIN, ..egui::Margin::ZERO });
     Panel::bottom(("options", room.entry.name)).resizable(false).frame(plain).max_size(most).show(ui, |ui| {
         // The panel is as high as what is in it was before: without a least height it would never grow.
+        let most = most - f32::from(MARGIN);
         let scroll = ScrollArea::vertical().id_salt("options").auto_shrink([false, true]);
         let scroll = scroll.max_height(most).min_scrolled_height(most);
         scroll.show(ui, |ui| {
@@ -98,18 +115,26 @@ fn document_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Ac
             options::options_ui(ui, room, draft, out);
         });
     });
-    ui.heading("Publish");
+    heading_ui(ui);
     ScrollArea::vertical().id_salt("documents").auto_shrink([false, false]).show(ui, |ui| {
         ui.set_max_width(ui.available_width() - GAP);
         list::list_ui(ui, room, out);
     });
 }
 
+/// The name of the place, on one line with the headings beside it.
+fn heading_ui(ui: &mut Ui) {
+    let size = vec2(ui.available_width(), ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| ui.heading("Publish"));
+}
+
 /// One side at a time, where the window is narrow or its text large.
 fn one_side_ui(ui: &mut Ui, room: &Room<'_>, state: &mut PublishState, out: &mut Vec<Action>) -> [f64; 2] {
     let plain = Frame::new().fill(room.tokens.panel).inner_margin(egui::Margin::same(MARGIN));
     let shown = plain.show(ui, |ui| {
-        ui.horizontal(|ui| {
+        // In the smallest window with the largest text one name does not fit beside the other; what stands outside the
+        // panel cannot be clicked.
+        ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().item_spacing.x = SMALL_GAP;
             for (side, name) in [(Side::Document, "Document"), (Side::Pages, "Pages")] {
                 if ui.selectable_label(state.side == side, name).clicked() {

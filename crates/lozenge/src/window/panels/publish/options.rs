@@ -1,14 +1,16 @@
 //! How the document is made: paper, picture size, and the maker's own words.
 
-use eframe::egui::{ComboBox, DragValue, Grid, Label, Response, RichText, TextEdit, Ui};
+use std::collections::BTreeMap;
+
+use eframe::egui::{ComboBox, DragValue, Label, Response, RichText, TextEdit, Ui};
 use layout::{BlockDef, BlockId, Edit, Imprint, MAX_NAME_CHARS, MAX_NOTE_CHARS, MAX_NOTES, MAX_PHOTO_CHARS};
-use publish::kit::{MAX_SPARE_KITS, MAX_STUDENTS};
 use publish::{MAX_PNG_WIDTH, Paper};
 
-use super::Room;
+use super::chosen::{self, PathDraft};
+use super::{Room, class};
 use crate::window::action::Action;
 use crate::window::panels::widgets::{drafted, heading, quiet};
-use crate::window::publishing::{Document, FileKind, PublishAction, Words};
+use crate::window::publishing::{Beside, FileKind, PublishAction, Wish, Words};
 use crate::window::theme::SMALL_GAP;
 
 /// Words as they are being typed; they become the quilt's when their field is left.
@@ -18,13 +20,14 @@ pub(super) struct Draft {
     of: Imprint,
     typed: Imprint,
     notes: String,
+    files: BTreeMap<Beside, PathDraft>,
 }
 
 impl Draft {
     /// Begins anew when the quilt's words are others, as after undo.
     fn follow(&mut self, imprint: &Imprint) {
         if self.of != *imprint {
-            *self = Self { of: imprint.clone(), typed: imprint.clone(), notes: imprint.notes.join("\n\n") };
+            (self.of, self.typed, self.notes) = (imprint.clone(), imprint.clone(), imprint.notes.join("\n\n"));
         }
     }
 
@@ -62,14 +65,24 @@ fn paragraphs(text: &str) -> Vec<String> {
 
 /// Draws the options that the document has.
 pub(super) fn options_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Action>) {
-    if room.entry.on_paper {
+    let wishes = |wish| room.entry.wishes_for(wish);
+    for wish in room.entry.wishes {
+        if let Wish::File(beside) = wish {
+            chosen::file_ui(ui, room, *beside, draft.files.entry(*beside).or_default(), out);
+        }
+    }
+    chosen::tops_ui(ui, room, out);
+    if wishes(Wish::Paper) {
         paper_ui(ui, room, out);
     }
-    if room.entry.document == Document::Tables {
+    if wishes(Wish::TableOf) {
         table_ui(ui, room, out);
     }
-    if room.entry.document.is_for_class() {
-        class_ui(ui, room, out);
+    if wishes(Wish::Class) {
+        class::class_ui(ui, room, out);
+    }
+    if wishes(Wish::Minutes) {
+        class::minutes_ui(ui, room, out);
     }
     if room.entry.files.contains(&FileKind::Png) {
         picture_ui(ui, room, out);
@@ -107,27 +120,6 @@ fn table_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
         }
     });
     combo.response.accessible_name("Table of");
-}
-
-/// How many students the class has, and how many spare kits.
-fn class_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
-    heading(ui, "Class");
-    let mut class = room.session.class;
-    let rows =
-        [("Students", &mut class.students, 1..=MAX_STUDENTS), ("Spare kits", &mut class.spare, 0..=MAX_SPARE_KITS)];
-    Grid::new("class").num_columns(2).show(ui, |ui| {
-        for (name, number, range) in rows {
-            let label = ui.label(name);
-            drafted(ui, number, |ui, number| {
-                ui.add(DragValue::new(number).range(range).speed(0.1).update_while_editing(false))
-            })
-            .labelled_by(label.id);
-            ui.end_row();
-        }
-    });
-    if class != room.session.class {
-        out.push(Action::Publish(PublishAction::Class(class)));
-    }
 }
 
 /// The size of a picture in pixels, and whether it has seams.
@@ -172,7 +164,7 @@ fn line_ui(ui: &mut Ui, room: &Room<'_>, name: &str, hint: &'static str, text: &
     named_ui(ui, room, name, field).lost_focus()
 }
 
-fn named_ui(ui: &mut Ui, room: &Room<'_>, name: &str, field: TextEdit<'_>) -> Response {
+pub(super) fn named_ui(ui: &mut Ui, room: &Room<'_>, name: &str, field: TextEdit<'_>) -> Response {
     ui.scope(|ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         let label = quiet(ui, room.tokens, name);

@@ -6,9 +6,10 @@ use eframe::egui::{
     self, Align, Color32, CornerRadius, EventFilter, Frame, Key, Layout, Modifiers, ProgressBar, Rect, Response,
     RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
+use publish::lengths::counted;
 
-use super::Room;
 use super::pictures::{PagePictures, PageShown, pixels_across};
+use super::{Room, chosen};
 use crate::window::action::Action;
 use crate::window::carry_publish::POINTS_PER_INCH;
 use crate::window::icons::Icon;
@@ -19,6 +20,9 @@ use crate::window::theme::{GAP, SMALL_GAP};
 
 /// Space round a page, in points.
 const PAGE_MARGIN: f32 = 14.0;
+
+/// Narrower than this, what stands above the page takes several lines, in points.
+const NARROW: f32 = 260.0;
 
 /// How far an arrow key moves a page that is larger than its room, in points.
 const KEY_STEP: f32 = 60.0;
@@ -35,26 +39,35 @@ pub(super) fn preview_ui(ui: &mut Ui, room: &Room<'_>, pictures: &mut PagePictur
     ground.show(ui, |ui| page_ui(ui, room, &stage, pictures, out)).inner
 }
 
-/// The document's name, and the buttons that save it.
+/// The document's name, and the buttons that save it: beside each other, or where there is no room, one below the other.
 fn head_ui(ui: &mut Ui, room: &Room<'_>, stage: &Stage, out: &mut Vec<Action>) {
+    let name = |ui: &mut Ui| ui.add(egui::Label::new(RichText::new(room.entry.name).heading()).truncate());
+    if ui.available_width() < NARROW {
+        name(ui);
+        ui.horizontal_wrapped(|ui| save_ui(ui, room, stage, out));
+        return;
+    }
     let size = vec2(ui.available_width(), ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(size, Layout::right_to_left(Align::Center), |ui| {
-        for (number, kind) in room.entry.files.iter().enumerate() {
-            let name = format!("Save as {}…", kind.name());
-            let button = if number == 0 && *stage == Stage::Done {
-                egui::Button::new(RichText::new(name).color(room.tokens.on_accent)).fill(room.tokens.accent)
-            } else {
-                egui::Button::new(name)
-            };
-            let button = ui.add_enabled(*stage == Stage::Done, button).on_hover_text(tip(*kind));
-            if button.on_disabled_hover_text("It can be saved when it is made").clicked() {
-                out.push(Action::Publish(PublishAction::Save(*kind)));
-            }
-        }
-        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-            ui.add(egui::Label::new(RichText::new(room.entry.name).heading()).truncate());
-        });
+        save_ui(ui, room, stage, out);
+        ui.with_layout(Layout::left_to_right(Align::Center), name);
     });
+}
+
+/// A button for every kind of file that the document is saved as.
+fn save_ui(ui: &mut Ui, room: &Room<'_>, stage: &Stage, out: &mut Vec<Action>) {
+    for (number, kind) in room.entry.files.iter().enumerate() {
+        let name = format!("Save as {}…", kind.name());
+        let button = if number == 0 && *stage == Stage::Done {
+            egui::Button::new(RichText::new(name).color(room.tokens.on_accent)).fill(room.tokens.accent)
+        } else {
+            egui::Button::new(name)
+        };
+        let button = ui.add_enabled(*stage == Stage::Done, button).on_hover_text(tip(*kind));
+        if button.on_disabled_hover_text("It can be saved when it is made").clicked() {
+            out.push(Action::Publish(PublishAction::Save(*kind)));
+        }
+    }
 }
 
 const fn tip(kind: FileKind) -> &'static str {
@@ -66,39 +79,52 @@ const fn tip(kind: FileKind) -> &'static str {
     }
 }
 
-/// Which page is shown, and how far the document is: one line, which keeps its height.
+/// Which page is shown, and how far the document is: one line, which keeps its height; several where there is no room.
 fn turn_ui(ui: &mut Ui, room: &Room<'_>, stage: &Stage, out: &mut Vec<Action>) {
     let count = room.studio.published_pages();
-    let page = room.session.page(count);
+    if ui.available_width() < NARROW {
+        ui.horizontal_wrapped(|ui| pages_ui(ui, room, count, out));
+        ui.horizontal_wrapped(|ui| stage_ui(ui, room, stage, count > 0, out));
+        return;
+    }
     let size = vec2(ui.available_width(), ui.spacing().interact_size.y);
     ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
-        ui.spacing_mut().item_spacing.x = SMALL_GAP;
-        let tokens = room.tokens;
-        let mut ask = |ui: &mut Ui, on: bool, icon, label: &str, tip: &str, action| {
-            ui.add_enabled_ui(on, |ui| {
-                if icon_button(ui, tokens, icon, label, tip, false).clicked() {
-                    out.push(Action::Publish(action));
-                }
-            });
-        };
-        if count > 0 {
-            ask(ui, page > 0, Icon::Back, "Page before", "Page before (Page Up)", PublishAction::Turn(Move::Back));
-            ui.label(format!("Page {} of {count}", page + 1));
-            ask(ui, page + 1 < count, Icon::On, "Next page", "Next page (Page Down)", PublishAction::Turn(Move::On));
-            ui.add_space(GAP);
-            let zoom = |factor| PublishAction::Zoom(Some(room.zoom * factor));
-            ask(ui, true, Icon::Smaller, "Smaller page", "Smaller (Ctrl+−)", zoom(0.8));
-            ask(ui, true, Icon::Larger, "Larger page", "Larger (Ctrl++)", zoom(1.25));
-        }
+        ui.set_min_height(size.y);
+        pages_ui(ui, room, count, out);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| stage_ui(ui, room, stage, count > 0, out));
     });
+}
+
+/// What turns `count` pages, and makes them larger and smaller.
+fn pages_ui(ui: &mut Ui, room: &Room<'_>, count: usize, out: &mut Vec<Action>) {
+    if count == 0 {
+        return;
+    }
+    ui.spacing_mut().item_spacing.x = SMALL_GAP;
+    let (tokens, page) = (room.tokens, room.session.page(count));
+    let mut ask = |ui: &mut Ui, on: bool, icon, label: &str, tip: &str, action| {
+        ui.add_enabled_ui(on, |ui| {
+            if icon_button(ui, tokens, icon, label, tip, false).clicked() {
+                out.push(Action::Publish(action));
+            }
+        });
+    };
+    ask(ui, page > 0, Icon::Back, "Page before", "Page before (Page Up)", PublishAction::Turn(Move::Back));
+    ui.label(format!("Page {} of {count}", page + 1));
+    ask(ui, page + 1 < count, Icon::On, "Next page", "Next page (Page Down)", PublishAction::Turn(Move::On));
+    ui.add_space(GAP);
+    let zoom = |factor| PublishAction::Zoom(Some(room.zoom * factor));
+    ask(ui, true, Icon::Smaller, "Smaller page", "Smaller (Ctrl+−)", zoom(0.8));
+    ask(ui, true, Icon::Larger, "Larger page", "Larger (Ctrl++)", zoom(1.25));
 }
 
 /// How far the document is, with a button that stops it or makes it again.
 fn stage_ui(ui: &mut Ui, room: &Room<'_>, stage: &Stage, old: bool, out: &mut Vec<Action>) {
     let button = match stage {
-        Stage::Done => None,
-        Stage::Waiting | Stage::Planning(_) | Stage::Setting => Some(("Stop", "Do not make this document now", false)),
+        Stage::Done | Stage::Missing(_) => None,
+        Stage::Waiting | Stage::Planning(_) | Stage::Trying(_) | Stage::Setting => {
+            Some(("Stop", "Do not make this document now", false))
+        }
         Stage::Stopped | Stage::Failed(_) => Some(("Make it", "Make the document again", true)),
     };
     if let Some((word, told, make)) = button
@@ -109,18 +135,28 @@ fn stage_ui(ui: &mut Ui, room: &Room<'_>, stage: &Stage, old: bool, out: &mut Ve
     if let Stage::Planning(share) = stage {
         ui.add(ProgressBar::new(*share).desired_width(64.0).desired_height(6.0));
     }
-    let told = match stage {
-        Stage::Done | Stage::Failed(_) => "",
-        Stage::Stopped if old => "Old pages, stopped",
-        Stage::Stopped => "Stopped",
-        Stage::Setting | Stage::Waiting if old => "Old pages, setting new ones",
-        Stage::Setting | Stage::Waiting => "Setting the pages",
-        Stage::Planning(_) if old => "Old pages, planning the cutting",
-        Stage::Planning(_) => "Planning the cutting",
-    };
+    let told = stage_words(stage, old);
     if !told.is_empty() {
         ui.add(egui::Label::new(RichText::new(told).color(room.tokens.quiet)).truncate());
     }
+}
+
+/// How far the document is, in a few words; `old` when there are pages of before.
+fn stage_words(stage: &Stage, old: bool) -> String {
+    let told = match stage {
+        Stage::Done | Stage::Failed(_) | Stage::Missing(_) => return String::new(),
+        Stage::Stopped if old => return "Old pages, stopped".to_owned(),
+        Stage::Stopped => return "Stopped".to_owned(),
+        Stage::Setting | Stage::Waiting if old => "setting new ones",
+        Stage::Setting | Stage::Waiting => "Setting the pages",
+        Stage::Planning(_) if old => "planning the cutting",
+        Stage::Planning(_) => "Planning the cutting",
+        Stage::Trying(plans) => {
+            let told = format!("{} tried", counted(*plans, "plan", "plans"));
+            return if old { format!("Old pages, {told}") } else { told };
+        }
+    };
+    if old { format!("Old pages, {told}") } else { told.to_owned() }
 }
 
 /// The page itself on its ground.
@@ -140,6 +176,10 @@ fn page_ui(
     let sized = made.and_then(|(made, current)| Some((made, current, made.size_in(page)?)));
     if let Stage::Failed(why) = stage {
         told_ui(ui, view, RichText::new(why).color(room.tokens.problem));
+        return fits;
+    }
+    if let Stage::Missing(beside) = stage {
+        chosen::missing_ui(ui, room, *beside, view, out);
         return fits;
     }
     let Some((made, current, size_in)) = sized else {
