@@ -62,6 +62,11 @@ impl Making {
         self.edit(&Edit::SetRoleTable(block, role_table(rows)?))
     }
 
+    /// How many halves a block has.
+    pub(super) fn halves_of(&self, block: BlockId) -> Made<u8> {
+        Ok(self.design.block(block)?.block().halves())
+    }
+
     /// The design as it stands.
     pub(super) fn design(self) -> Design {
         self.design
