@@ -2,7 +2,7 @@
 
 use geometry::{Length, Recipe, Value};
 use layout::file::Document;
-use layout::{Border, BorderKind, BlockId, ColourScheme, Edit, FabricId, PiecedBorder, Round, Setting, Starter, Units};
+use layout::{BlockId, Border, BorderKind, ColourScheme, Edit, FabricId, PiecedBorder, Round, Setting, Starter, Units};
 
 use super::making::{Made, Making, blocks, fabrics, side};
 

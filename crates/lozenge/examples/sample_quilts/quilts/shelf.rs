@@ -17,7 +17,7 @@ const TIN: FabricId = FabricId(4);
 /// The blocks of the shelf, row by row from the top, by their numbers below.
 const ROWS: [&[u32]; 4] = [&[1, 4, 2], &[4, 3, 5, 3, 4], &[2, 5, 1], &[6, 4, 6]];
 
-/// Blocks of 12, 9 and 6 in on four shelves.
+/// Blocks of 12, 9 and 6 in on four shelves, sewn ¼ in larger and trimmed.
 pub(super) fn toymakers_shelf() -> Made<Document> {
     let mut quilt = Making::begin(&Starter {
         name: "Toymaker’s Shelf".to_owned(),
@@ -30,7 +30,10 @@ pub(super) fn toymakers_shelf() -> Made<Document> {
         ])?,
         blocks: blocks([
             ("Large star", Recipe::TiltedStar(side(12)?)),
-            ("Wheel", Recipe::OnAxisStar { size: side(12)?, split: [true, false, true, false, true, false, true, false] }),
+            (
+                "Wheel",
+                Recipe::OnAxisStar { size: side(12)?, split: [true, false, true, false, true, false, true, false] },
+            ),
             ("Middle star", Recipe::TiltedStar(side(9)?)),
             ("Nine-patch", Recipe::NinePatch(side(6)?)),
             ("Square in square", Recipe::SquareInSquare(side(9)?)),
@@ -43,6 +46,7 @@ pub(super) fn toymakers_shelf() -> Made<Document> {
     })?;
     let draft = draft(&quilt)?;
     quilt.edit(&Edit::SetSampler(draft))?;
+    quilt.oversize(Length::inch_fraction(1, 4)?)?;
     Ok(Document::new(quilt.design()))
 }
 
