@@ -194,7 +194,6 @@ fn step_page(
     let step = &plan.steps[index];
     let unit = plan.tree.unit(step.units[0]);
     let variants = &plan.variants[index];
-    let (units, seam) = (design.units(), design.seam().inches());
     let trim = plan.trim_of(&unit.patches);
     let (told, pressing) = variants_words(design, plan, variants)?;
     let mut diagrams = Vec::new();
@@ -219,8 +218,8 @@ fn step_page(
         variants: told,
         lines,
         pressing,
-        measures: measure_words(plan, unit, seam, units),
-        trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, units)),
+        measures: measure_words(plan, step, design),
+        trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, design.units())),
         diagrams,
         hands: hands.map(|(_, drawing)| drawing),
         trim_diagram,

@@ -30,12 +30,7 @@ pub struct TestBlock {
 /// # Errors
 /// A fabric or block that is not there.
 pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<TestBlock, EditError> {
-    let units = design.units();
-    let seam = design.seam().inches();
-    let check = |(index, step): (usize, &piecing::Step)| {
-        let words = measure_words(plan, plan.tree.unit(step.units[0]), seam, units)?;
-        Some((index + 1, words))
-    };
+    let check = |(index, step): (usize, &piecing::Step)| Some((index + 1, measure_words(plan, step, design)?));
     let bias = bias_edges(plan);
     Ok(TestBlock {
         pieces: pieces(design, plan, book)?,

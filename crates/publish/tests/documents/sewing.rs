@@ -332,3 +332,22 @@ fn a_block_of_one_piece_is_not_sewn() {
     assert!(pebble.steps.is_empty());
     assert_eq!(pebble.seams, "This block is one piece: there is nothing to sew.");
 }
+
+/// A nine-patch of 12 in with ½ in to spare round it: a row at the edge is cut 4½ + ½ high and 12½ + 2 × ½ wide, the middle
+/// row 4½ high; the block is trimmed to 12½.
+#[test]
+fn what_is_trimmed_later_is_in_the_measures_before() {
+    let measures = |design: &Design| -> Vec<Option<String>> {
+        pages(design, CuttingHand::Right).steps.into_iter().map(|step| step.measures).collect()
+    };
+    let exact = quilt(Recipe::NinePatch(sized(12)));
+    assert_eq!(measures(&exact), [Some("4½″ × 12½″".to_owned()), Some("12½″ × 12½″".to_owned())]);
+    let mut told = measures(&with_margin(&exact));
+    let last = told.pop().unwrap();
+    assert_eq!(last.as_deref(), Some("12½″ × 12½″"));
+    let first = told.pop().unwrap().unwrap();
+    let (sizes, later) = first.split_once(", ").unwrap();
+    let mut sizes: Vec<&str> = sizes.split(" or ").collect();
+    sizes.sort_unstable();
+    assert_eq!((sizes, later), (vec!["4½″ × 13½″", "5″ × 13½″"], "with what is trimmed later"));
+}
