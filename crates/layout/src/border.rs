@@ -247,8 +247,9 @@ impl PiecedBorder {
         if self.turn.is_multiple_of(2) { (width, height) } else { (height, width) }
     }
 
-    /// How the blocks fit round `inner` inches.
-    pub(crate) fn fit(&self, border: u16, block: &Block, inner: &(Exact, Exact)) -> BorderMisfit {
+    /// How the blocks of border number `border` fit round a centre of `inner` inches, width and height.
+    #[must_use]
+    pub fn fit(&self, border: u16, block: &Block, inner: &(Exact, Exact)) -> BorderMisfit {
         let (along, _) = self.extent(block);
         BorderMisfit {
             border,

@@ -1,6 +1,6 @@
 //! Everything about sewing one block of a quilt.
 
-use geometry::Value;
+use geometry::{Point, Value};
 use layout::{BlockId, Design, EditError, FabricId};
 use thiserror::Error;
 
@@ -9,7 +9,7 @@ use crate::order::order_of_sewing_with;
 use crate::patch_set::PatchSet;
 use crate::pressing::{Pressing, PressingWishes, press_block};
 use crate::tree::{SeamTree, Step};
-use crate::trim::{Trim, trims};
+use crate::trim::{Trim, overlaps, trims};
 use crate::variants::{Colouring, Variant, Variants, colourings};
 
 /// How one block of a quilt is sewn.
@@ -119,5 +119,16 @@ impl BlockPlan {
     #[must_use]
     pub fn trim_of(&self, patches: &PatchSet) -> Option<&Trim> {
         self.trims.iter().find(|trim| trim.patches == *patches)
+    }
+
+    /// Whether the edge of a unit from one of these points to the other is trimmed only with a larger unit, so that more
+    /// than the seam allowance lies beyond it until then.
+    #[must_use]
+    pub fn is_trimmed_later(&self, unit: &PatchSet, from: &Point, to: &Point) -> bool {
+        let mut larger = self.trims.iter().filter(|trim| trim.patches != *unit && unit.is_within(&trim.patches));
+        larger.any(|trim| {
+            let ends = |edge: usize| (trim.outline.corner(edge), trim.outline.corner(edge + 1));
+            trim.edges.iter().map(|trimmed| ends(trimmed.edge)).any(|(start, end)| overlaps(start, end, from, to))
+        })
     }
 }

@@ -16,14 +16,19 @@ pub enum Measured {
     Between(Vec<Distance>),
 }
 
-/// What the unit of these patches measures with `allowance` inches of seam allowance all round; none for a unit whose
-/// outline is not one ring, has an inner corner, which no ruler spans, or has no parallel edges.
+/// What the unit of these patches measures with `allowance` inches of fabric beyond each edge of its outline, which is
+/// told by its ends; none for a unit whose outline is not one ring, has an inner corner, which no ruler spans, or has no
+/// parallel edges.
 #[must_use]
-pub fn measured(graph: &SeamGraph, patches: &PatchSet, allowance: &Exact) -> Option<Measured> {
+pub fn measured(
+    graph: &SeamGraph,
+    patches: &PatchSet,
+    allowance: impl Fn(&Point, &Point) -> Exact,
+) -> Option<Measured> {
     let outline = outline_of(graph, patches).filter(Polygon::is_convex)?;
-    let both = allowance.scale_int(2);
-    let mut between: Vec<Distance> =
-        parallel_edges(&outline).map(|(i, j)| inward(&outline, i, outline.corner(j)).plus(&both)).collect();
+    let of_edge = |i: usize| allowance(outline.corner(i), outline.corner(i + 1));
+    let raw = |(i, j): (usize, usize)| inward(&outline, i, outline.corner(j)).plus(&(&of_edge(i) + &of_edge(j)));
+    let mut between: Vec<Distance> = parallel_edges(&outline).map(raw).collect();
     between.sort_by(|a, b| a.to_f64().total_cmp(&b.to_f64()));
     if is_rectangle(&outline)
         && let [short, long] = between.as_slice()

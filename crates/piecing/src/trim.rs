@@ -232,7 +232,7 @@ pub fn trims(graph: &SeamGraph, trimmed: &[PatchSet], allowance: &Length) -> Vec
 }
 
 /// Whether two stretches lie on one line and share more than a point.
-fn overlaps(p: &Point, q: &Point, a: &Point, b: &Point) -> bool {
+pub(crate) fn overlaps(p: &Point, q: &Point, a: &Point, b: &Point) -> bool {
     let along = q - p;
     if !along.cross(&(a - p)).is_zero() || !along.cross(&(b - p)).is_zero() {
         return false;

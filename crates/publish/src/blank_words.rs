@@ -30,7 +30,9 @@ fn taken_apart(blank: &Blank, units: Units) -> String {
         Method::Folded { pairs } => {
             format!("folded selvage to selvage, {} through both layers", counted(pairs, "cut", "cuts"))
         }
-        Method::Nested { rows } => format!("{rows} rows pushed into each other, {many} of each cut round the template"),
+        Method::Nested { rows } => {
+            format!("{rows} rows pushed into each other, cut round the template, up to {many} from each")
+        }
     }
 }
 

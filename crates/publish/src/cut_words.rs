@@ -109,7 +109,7 @@ pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<Row
     };
     // A strip as high as rows stacked in it is cut into sections first; others have lower rows at their end.
     let is_stacked = strip.segments.iter().filter_map(row_height).all(|height| height < strip.height);
-    let part = if is_stacked { "a section" } else { "the strip's end" };
+    let part = if is_stacked { "a section" } else { "the strip’s end" };
     let mut found: Vec<Found<'_>> = Vec::new();
     for segment in &strip.segments {
         let Some((number, piece)) = piece_of(plan, segment) else { continue };

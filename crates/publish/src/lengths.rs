@@ -78,6 +78,27 @@ pub fn about_size(width: &Exact, height: &Exact, units: Units) -> String {
     format!("{about}{} × {}", shown(width), shown(height))
 }
 
+/// At least so long, for what is trimmed or quilted over later: as it is where a ruler has it, else up to the next eighth
+/// of an inch or millimetre.
+#[must_use]
+pub fn at_least(inches: &Exact, units: Units) -> String {
+    finished(&up_to_ruler(inches, units), units)
+}
+
+/// The inches that [`at_least`] says.
+#[must_use]
+pub fn up_to_ruler(inches: &Exact, units: Units) -> Exact {
+    let step = match units {
+        Units::Inches if on_ruler(inches) => return inches.clone(),
+        Units::Inches => Exact::ratio(1, 8),
+        Units::Centimetres => Exact::ratio(5, 127),
+    }
+    .unwrap_or(Exact::ONE);
+    // −floor(−x) is the ceiling.
+    let steps = -(-inches).floor_div(&step).unwrap_or_default();
+    &Exact::from(steps) * &step
+}
+
 /// A distance to lay a ruler by: a number of the ruler where it is one, else three decimals of an inch or two of a
 /// centimetre.
 #[must_use]
@@ -147,6 +168,15 @@ mod tests {
         assert_eq!(about_size(&root, &whole, Units::Inches), "about 17⅜″ × 87″");
         assert_eq!(about_size(&whole, &whole, Units::Inches), "87″ × 87″");
         assert_eq!(about_size(&root, &whole, Units::Centimetres), "44.00 cm × 221.00 cm");
+    }
+
+    #[test]
+    fn what_is_trimmed_later_goes_up_to_the_ruler() {
+        let root = &Exact::sqrt3() * &Exact::int(10);
+        assert_eq!(at_least(&root, Units::Inches), "17⅜″");
+        assert_eq!(at_least(&Exact::int(12), Units::Inches), "12″");
+        assert_eq!(at_least(&root, Units::Centimetres), "44.00 cm");
+        assert_eq!(at_least(&Exact::int(10), Units::Centimetres), "25.40 cm");
     }
 
     #[test]

@@ -43,7 +43,6 @@ fn proposals_are_what_the_quilt_measures_afterwards() {
     for file in sample_files() {
         let options = ["--bed", "queen", "--drop", "15", "--foot", "12", "--tuck", "8", "--head", "0", "--json"];
         let listing: Json = serde_json::from_str(&good(on("beds", &file, &options))).unwrap();
-        let best = &listing["proposals"][0];
         let document = Document::open(&file).unwrap();
         let design = &document.variants()[0].design;
         let inches = geometry::Exact::int;
@@ -51,7 +50,13 @@ fn proposals_are_what_the_quilt_measures_afterwards() {
         let (width, length) = bed("queen").unwrap().size();
         let target = Target { drops, tuck: inches(8), width, length };
         let wishes = Wishes { count: 8, ..Wishes::usual(design).unwrap() };
-        let proposal = propose(design, &target, &wishes).unwrap().remove(0);
+        let Some(proposal) = propose(design, &target, &wishes).unwrap().into_iter().next() else {
+            // Neither a sampler nor a medallion of a few blocks has other sizes that come near.
+            assert_eq!(listing["proposals"].as_array().map(Vec::len), Some(0), "{}", file.display());
+            assert!(design.sampler_plan().is_some() || design.setting().size() == (1, 1), "{}", file.display());
+            continue;
+        };
+        let best = &listing["proposals"][0];
         let next = proposal.edits().iter().fold(design.clone(), |design, edit| apply(&design, edit).unwrap().0);
         let saved = folder.path().join("fitted.json");
         Document::new(next).save(&saved, Overwrite::Replace).unwrap();

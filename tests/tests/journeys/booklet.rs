@@ -58,10 +58,24 @@ impl Told {
         assert!(self.text.contains(&told), "{}: it does not say: {told}", self.what);
     }
 
+    /// A length as the booklet prints what is trimmed later.
+    fn at_least(&self, decimal: &Json) -> String {
+        at_least(decimal.as_f64().unwrap(), self.inch)
+    }
+
     /// A length as the booklet prints finished sizes.
     fn length(&self, decimal: &Json) -> String {
         length(decimal.as_f64().unwrap(), self.inch)
     }
+}
+
+/// The same for what is trimmed later: no less, and such that a ruler has it.
+fn at_least(value: f64, inch: bool) -> String {
+    if inch && (value * 16.0 - (value * 16.0).round()).abs() < 1e-6 {
+        return length(value, true);
+    }
+    let step = if inch { 0.125 } else { 0.1 };
+    length((value / step - 1e-9).ceil() * step, inch)
 }
 
 /// A length in words, worked out here anew from its decimals: fractions of at most 64ths, else four decimals of an inch or
@@ -72,7 +86,7 @@ fn length(value: f64, inch: bool) -> String {
     }
     let parts = (value * 64.0).round();
     if (value * 64.0 - parts).abs() > 1e-6 {
-        return format!("{}″", decimals(value, 4));
+        return format!("{value:.4}″");
     }
     #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "lengths of quilts")]
     let (parts, mut over) = (parts as u64, 64);
@@ -90,12 +104,6 @@ fn length(value: f64, inch: bool) -> String {
         (whole, _, Some(glyph)) => format!("{whole}{glyph}″"),
         (whole, _, None) => format!("{whole} {fraction}″"),
     }
-}
-
-/// A number with at most so many decimals, without zeros at its end.
-fn decimals(value: f64, places: usize) -> String {
-    let told = format!("{value:.places$}");
-    if told.contains('.') { told.trim_end_matches('0').trim_end_matches('.').to_owned() } else { told }
 }
 
 /// A number that stands in the text: "2⅞", "3 5/16", "12.07".
@@ -307,12 +315,12 @@ fn finishing_agrees(told: &Told) {
     let strips = counted(count(&binding["strips"]), "strip", "strips");
     told.says(&format!("Take the {strips} {} wide", told.length(&binding["strip_width"])));
     let panels = counted(count(&backing["panels"]), "panel", "panels");
-    let size = format!("{} × {}", told.length(&backing["width"]), told.length(&backing["height"]));
+    let size = format!("{} × {}", told.at_least(&backing["width"]), told.at_least(&backing["height"]));
     told.says(&format!("Backing {panels} {}, {size} in all", backing["panels_run"].as_str().unwrap()));
     told.says(&format!("Buy {} of backing", backing["buy_label"].as_str().unwrap()));
-    told.says(&format!("{} long", told.length(&backing["panel_length"])));
+    told.says(&format!("{} long", told.at_least(&backing["panel_length"])));
     told.says(&format!("Trim the backing to {size}"));
-    let batting = format!("{} × {}", told.length(&batting["width"]), told.length(&batting["height"]));
+    let batting = format!("{} × {}", told.at_least(&batting["width"]), told.at_least(&batting["height"]));
     told.says(&format!("Batting one piece {batting} {batting}"));
 }
 

@@ -128,7 +128,7 @@ fn plans_agree(told: &Told) {
     }
 }
 
-/// Pieces are the patches, but for border strips that are joined from sections; binding strips come on top.
+/// Pieces are the patches, but for border strips and fillers that are joined from sections; binding strips come on top.
 fn pieces_agree(told: &Told, plan: &Json) {
     let binding = &told.totals["binding"];
     for (totals, fabric) in fabrics(&told.totals).iter().zip(fabrics(plan)) {
@@ -147,7 +147,8 @@ fn pieces_agree(told: &Told, plan: &Json) {
         }
         let of_fabric = |role: &&Json| role["fabric"] == totals["id"];
         let roles = told.totals["roles"].as_array().unwrap().iter().filter(of_fabric);
-        let borders: u64 = roles.filter(|r| r["role"] == "border").map(|r| r["count"].as_u64().unwrap()).sum();
+        let is_long = |r: &&Json| r["role"] == "border" || r["role"] == "filler";
+        let borders: u64 = roles.filter(is_long).map(|r| r["count"].as_u64().unwrap()).sum();
         let in_sections = totals["patches"].as_u64().unwrap() - patches;
         assert!(in_sections <= borders && in_sections <= sections, "{what}: {in_sections}, {borders}, {sections}");
         assert!((in_sections > 0) == (sections > 0), "{what}: {in_sections} strips of {sections} sections");

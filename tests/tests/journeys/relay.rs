@@ -36,11 +36,28 @@ fn cases_of(file: &Path) -> Vec<Case> {
                 plan: good(on("cut", file, &options)),
                 known: Known {
                     seam: seam(variant),
-                    areas: totals["fabrics"].as_array().unwrap().iter().map(area).collect(),
+                    areas: with_offcuts(totals["fabrics"].as_array().unwrap().iter().map(area), variant),
                 },
             }
         })
         .collect()
+}
+
+/// Finished areas of fabrics with what is cut off at mitred corners. Such a strip is cut as a rectangle of the border's
+/// width w, as long as its outer edge, which reaches past the finished corner by (1 + √2) seams at either end; without seam
+/// allowances that is w² + 2√2·seam·w more than the finished piece has.
+fn with_offcuts<A: FromIterator<(u32, f64)>>(areas: impl Iterator<Item = (u32, f64)>, variant: &Json) -> A {
+    let inch = if variant["units"] == "cm" { 2.54 } else { 1.0 };
+    let mitred: Vec<&Json> = variant["borders"].as_array().unwrap().iter().filter(|b| b["mitred"] == true).collect();
+    let more = |fabric: u32| -> f64 {
+        let own = mitred.iter().filter(|border| border["fabric"] == fabric);
+        own.map(|border| {
+            let width = border["width"][0].as_f64().unwrap() / border["width"][4].as_f64().unwrap() * inch;
+            4.0 * width * (width + 8.0_f64.sqrt() * seam(variant))
+        })
+        .sum()
+    };
+    areas.map(|(fabric, area)| (fabric, area + more(fabric))).collect()
 }
 
 /// The seam allowance of the file, `[a, b, c, d, den]` in inches, in the quilt's own unit.

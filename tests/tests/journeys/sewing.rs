@@ -90,7 +90,8 @@ fn steps_make_as_many_units_as_the_quilt_needs() {
     });
 }
 
-/// The figure to measure after the last step of a square block is its finished side and two seam allowances.
+/// The figure to measure after the last step of a square block is its finished sides, the shorter first,
+/// and two seam allowances.
 #[test]
 fn blocks_measure_what_is_designed() {
     each_variant(|_, variant, told| {
@@ -103,7 +104,8 @@ fn blocks_measure_what_is_designed() {
             if outline.1.block().base().corners().len() == 4 {
                 // Blocks of pieced borders have a size of their own.
                 let (width, height) = outline.1.block().base().extent();
-                let wanted = format!("{} × {}", side(&width), side(&height));
+                let (short, long) = if height < width { (&height, &width) } else { (&width, &height) };
+                let wanted = format!("{} × {}", side(short), side(long));
                 assert_eq!(last["measures"].as_str(), Some(wanted.as_str()), "{}", block["name"]);
             }
         }

@@ -66,7 +66,7 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
     let book = best_book(design, &ledger)?;
     let cut = Cut { book: ledger.book(), sewn: book.as_ref().map_or(&[], BestBook::sewn) };
     let mut plan = QuiltPlan::new(design, &ready_units(design, cut.sewn))?;
-    let top = top_words(design, &plan);
+    let top = top_words(design, &plan)?;
     let lost = std::mem::take(&mut plan.lost);
     let told: Vec<Told> =
         plan.blocks.into_iter().map(|plan| tell(design, plan, &cut, args, hand)).collect::<Result<_, _>>()?;

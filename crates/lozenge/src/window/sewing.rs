@@ -111,7 +111,7 @@ impl SewingBook {
             (before.blocks.iter().map(|block| (block.id, block.plan.clone())).collect(), before.quilt.clone())
         };
         // Its words also tell sizes, borders and units, which no plan follows from.
-        let top = quilt.as_ref().map(|quilt| top_words(design, quilt)).unwrap_or_default();
+        let top = quilt.as_ref().and_then(|quilt| top_words(design, quilt).ok()).unwrap_or_default();
         let mut blocks = Vec::new();
         for (id, block, _, colourings) in &cause.blocks {
             let (Ok(def), Some(plan)) = (design.block(*id), plans.remove(id)) else { continue };

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use geometry::Exact;
 use layout::{Design, FabricId, PlaceId, Side};
 
 use super::rows_picture::{centred, disc, is_of_border, middle_of};
@@ -48,7 +49,9 @@ pub(super) fn border_picture(design: &Design) -> Result<Drawing, PublishError> {
         items.push(Item::Area(Area { label: fabric.name.clone(), fill, polygons }));
     }
     items.push(Item::Lines(Lines { stroke: INK, width_in: LINE_IN / 2.0, dashes: Vec::new(), polylines: outlines }));
-    items.extend(middle_lines(design, &on_page));
+    if let Some(measured) = first_measured(design) {
+        items.extend(middle_lines(design, &measured, &on_page));
+    }
     numbers.sort_by_key(|(number, _)| *number);
     // Narrow borders lie close together: each number stands lower than the one before it.
     for ((number, [x, _]), step) in numbers.into_iter().zip(0_u8..) {
@@ -70,11 +73,26 @@ const fn numbered(place: PlaceId) -> Option<u16> {
     }
 }
 
-/// Lines through the middle of the top inside the borders, with heads at both ends and their words.
-fn middle_lines(design: &Design, on_page: &impl Fn(Point) -> Point) -> Vec<Item> {
+/// The finished size inside the first border that is cut to length; none where all borders are made of blocks.
+fn first_measured(design: &Design) -> Option<(Exact, Exact)> {
+    let (mut wide, mut high) = design.setting_extent();
+    for border in design.borders() {
+        if border.pieced().is_none() {
+            return Some((wide, high));
+        }
+        wide = &wide + &border.across(false).scale_int(2);
+        high = &high + &border.across(true).scale_int(2);
+    }
+    None
+}
+
+/// Lines through the middle of a top that is so large, with heads at both ends, and their words in the centre, where
+/// nothing is drawn.
+fn middle_lines(design: &Design, (wide, high): &(Exact, Exact), on_page: &impl Fn(Point) -> Point) -> Vec<Item> {
     let (width, height) = design.finished_size();
-    let (wide, high) = design.setting_extent();
-    let [width, height, wide, high] = [width, height, wide, high].map(|side| side.to_f64());
+    let (inner_wide, inner_high) = design.setting_extent();
+    let [width, height, wide, high] = [&width, &height, wide, high].map(Exact::to_f64);
+    let quarter = on_page([(width - inner_wide.to_f64() / 2.0) / 2.0, (height + inner_high.to_f64() / 2.0) / 2.0]);
     let (left, low) = ((width - wide) / 2.0, (height - high) / 2.0);
     let (x, y) = (width / 2.0, height / 2.0);
     let across = [[left, y], [left + wide, y]].map(on_page);
@@ -103,7 +121,7 @@ fn middle_lines(design: &Design, on_page: &impl Fn(Point) -> Point) -> Vec<Item>
         dashed(across),
         dashed(down),
         Item::Area(Area { label: String::new(), fill: INK, polygons: heads }),
-        word("measure here", [across[0][0].midpoint(down[0][0]), across[0][1] - 0.06], 0.0),
-        word("and here", [down[0][0] - 0.06, down[0][1].midpoint(across[0][1])], -90.0),
+        word("measure here", [quarter[0], across[0][1] + 0.06 + SMALL_IN * 0.7], 0.0),
+        word("and here", [down[0][0] - 0.06, quarter[1]], -90.0),
     ]
 }

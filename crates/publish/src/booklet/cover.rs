@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::{BookletInput, BookletOptions, Picture, picture};
-use crate::lengths::finished;
+use crate::exports::materials::finished_size;
 use crate::{Figures, PublishError, Seams, quilt_picture};
 
 /// What the cover shows.
@@ -28,8 +28,6 @@ pub(super) fn cover(
     figures: &mut Figures,
 ) -> Result<Cover, PublishError> {
     let design = input.quilt.design;
-    let (width, height) = design.finished_size();
-    let [width, height] = [width, height].map(|side| finished(&side, design.units()));
     let picture = match &options.photo {
         Some(photo) => {
             let (bytes, ending) = photo.file();
@@ -46,7 +44,7 @@ pub(super) fn cover(
     Ok(Cover {
         lead: design.imprint().lead.clone(),
         variant: if several { input.quilt.label.to_owned() } else { String::new() },
-        size: format!("{width} × {height}"),
+        size: finished_size(design),
         picture,
         notes: design.imprint().notes.clone(),
     })

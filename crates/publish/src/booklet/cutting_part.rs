@@ -89,6 +89,12 @@ pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutt
          real top is measured first."
             .to_owned()
     });
+    let has_sections = quilt.made()?.iter().any(|plan| plan.pieces.iter().any(|piece| piece.is_section));
+    let sections = has_sections.then(|| {
+        "Sections make pieces that are longer than the fabric is wide: sew them end to end with straight seams, press the \
+         seams open, and cut the piece to length."
+            .to_owned()
+    });
     Ok(Cutting {
         plan: plan.to_owned(),
         notes: [
@@ -101,6 +107,7 @@ pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutt
         ]
         .into_iter()
         .chain(border)
+        .chain(sections)
         .collect(),
         fabrics,
         sewn_first: sewn,

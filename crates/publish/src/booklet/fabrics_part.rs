@@ -5,7 +5,8 @@ use layout::{BuyingStep, Design};
 use serde::Serialize;
 
 use crate::cut_words::{binding_words, buy_words, cloth_words};
-use crate::lengths::{counted, finished};
+use crate::exports::materials::{backing_length, backing_size};
+use crate::lengths::{about_size, counted, finished};
 use crate::{Offered, PublishError};
 
 /// The fabrics of a variant.
@@ -61,7 +62,7 @@ pub(super) fn offered_fabrics(offered: &Offered<'_>) -> Result<OfferedFabrics, P
     rows.extend(backing_rows(offered)?);
     Ok(OfferedFabrics {
         label: offered.label.to_owned(),
-        size: format!("{} × {}", finished(&width, units), finished(&height, units)),
+        size: about_size(&width, &height, units),
         plan: offered.planner.name().to_owned(),
         rows,
         notes: notes(design, offered.planner.name()),
@@ -101,7 +102,7 @@ fn backing_rows(offered: &Offered<'_>) -> Result<[FabricRow; 2], PublishError> {
     let design = offered.design;
     let units = design.units();
     let backing = offered.ledger.backing()?;
-    let size = format!("{} × {}", finished(&backing.width, units), finished(&backing.height, units));
+    let (size, length) = (backing_size(backing, units), backing_length(backing, units));
     let panels = counted(backing.panels, "panel", "panels");
     let usable = finished(design.backing().usable_width.inches(), units);
     let plain = |name: &str, used_for: String, takes: String, buy: String| FabricRow {
@@ -117,7 +118,7 @@ fn backing_rows(offered: &Offered<'_>) -> Result<[FabricRow; 2], PublishError> {
         plain(
             "Backing",
             panels,
-            format!("{} long, {usable} wide", finished(&backing.required, units)),
+            format!("{length} long, {usable} wide"),
             Purchase::new(backing.required.clone(), design.buying()).label,
         ),
         plain("Batting", "one piece".to_owned(), size.clone(), size),

@@ -9,7 +9,8 @@ use super::backing_picture::backing_picture;
 use super::fabrics_part::direction_words;
 use super::{Picture, picture};
 use crate::cut_words::binding_words;
-use crate::lengths::{counted, finished};
+use crate::exports::materials::backing_size;
+use crate::lengths::{at_least, counted, finished};
 use crate::{Figures, Offered, PublishError};
 
 /// What finishes the quilt.
@@ -38,10 +39,10 @@ pub(super) fn finishing(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Fi
 fn backing_words(design: &Design, backing: &BackingCut) -> Vec<String> {
     let units = design.units();
     let told = |inches| finished(inches, units);
-    let size = format!("{} × {}", told(&backing.width), told(&backing.height));
+    let size = backing_size(backing, units);
     let (usable, seam) = (told(design.backing().usable_width.inches()), told(design.seam().inches()));
     let buy = Purchase::new(backing.required.clone(), design.buying()).label;
-    let length = told(&backing.panel_length);
+    let length = at_least(&backing.panel_length, units);
     let mut lines = vec![if backing.panels == 1 {
         format!("Buy {buy} of backing with {usable} usable width, and cut one panel {length} long.")
     } else {

@@ -22,6 +22,8 @@ const APART_WITH_SASHES: f64 = 0.4;
 /// The largest letter, and the smallest that is still drawn, in inches; and its size as a share of the block's side.
 const LETTER_IN: [f64; 2] = [0.17, 0.04];
 const LETTER_SHARE: f64 = 0.24;
+/// The most of a filler's shorter side that its number takes.
+const FILLER_SHARE: f64 = 0.8;
 /// Widths of seams in a block and of its outline, in inches.
 const LINES_IN: [f64; 2] = [0.003, 0.01];
 /// How much of a fabric's colour is drawn, so that letters read on it.
@@ -162,6 +164,8 @@ struct Named {
     up: Point,
     /// The side of a square as large.
     side: f64,
+    /// Its shorter extent.
+    least: f64,
 }
 
 /// What is drawn, y up, in inches of the quilt.
@@ -187,12 +191,14 @@ impl Sheet {
         let outline: Vec<Point> = outline(placed).into_iter().map(moved).collect();
         self.begin_row(placed, &outline, rows);
         if matches!(placed.place, PlaceId::Cell { .. } | PlaceId::Filler(_)) {
+            let (width, height) = placed.block.base().extent();
             let up = placed.motion.vector(&Vector::new(geometry::Exact::ZERO, geometry::Exact::ONE));
             self.named.push(Named {
                 place: placed.place,
                 at: mean(&outline),
                 up: [up.x.to_f64(), up.y.to_f64()],
                 side: placed.block.base().area().to_f64().abs().sqrt(),
+                least: width.to_f64().min(height.to_f64()),
             });
         }
         self.outlines.push(outline);
@@ -260,7 +266,11 @@ impl Sheet {
         let is_free = matches!(design.sampler_plan(), Some(SamplerPlan::Free(_)));
         let (mut discs, mut marks, mut texts) = (Vec::new(), Vec::new(), Vec::new());
         for named in &self.named {
-            let size_in = (named.side * scale * LETTER_SHARE).min(LETTER_IN[0]);
+            let mut size_in = (named.side * scale * LETTER_SHARE).min(LETTER_IN[0]);
+            if matches!(named.place, PlaceId::Filler(_)) {
+                // A long filler is narrow: its number stays between its seams.
+                size_in = size_in.min(named.least * scale * FILLER_SHARE);
+            }
             if size_in < LETTER_IN[1] {
                 continue;
             }

@@ -12,6 +12,7 @@ use serde::Serialize;
 
 use crate::cut_words::cut_size;
 use crate::lengths::counted;
+use crate::sewing::pivots_of_rows;
 use crate::{Offered, PublishError};
 
 /// A piece with a shorter side than this when cut is small: one and a half inches.
@@ -83,9 +84,12 @@ fn set_in(quilt: &Offered<'_>, sewing: &QuiltPlan) -> Result<Reason, PublishErro
     for plan in &sewing.blocks {
         note(&mut found, plan.tree.pivots().found, quilt.design.block(plan.block)?.name());
     }
-    let told = in_blocks(&found, "pivot", "pivots");
-    let points = if found.is_empty() { 0 } else { 2 };
-    Ok(reason("Set-in seams in blocks", told, points))
+    let mut told: Vec<String> = Vec::new();
+    told.extend((!found.is_empty()).then(|| in_blocks(&found, "pivot", "pivots")));
+    let between = pivots_of_rows(quilt.design);
+    told.extend((between > 0).then(|| format!("{} between hexagons", counted(between, "pivot", "pivots"))));
+    let (told, points) = if told.is_empty() { ("none".to_owned(), 0) } else { (told.join("; "), 2) };
+    Ok(reason("Set-in seams", told, points))
 }
 
 /// Notes that a block of this name has so many of something; none is not noted.

@@ -7,7 +7,7 @@ use super::border_picture::border_picture;
 use super::kinds::{Standing, kind_picture, kinds_of};
 use super::rows_picture::rows_picture;
 use super::{Picture, picture};
-use crate::sewing::{border_words, inside_words};
+use crate::sewing::{border_words, inside_words, nest_words};
 use crate::{Figures, Offered, PublishError};
 
 /// The top.
@@ -17,8 +17,10 @@ pub struct TopPart {
     pub kinds: Vec<Kind>,
     /// The steps up to the borders.
     pub lines: Vec<String>,
-    /// The blocks in their places, rows apart where they are sewn in rows.
-    pub rows: Picture,
+    /// Where seams nest.
+    pub notes: Vec<String>,
+    /// The blocks in their places, rows apart where they are sewn in rows; none for one block alone.
+    pub rows: Option<Picture>,
     /// What the drawing says, in words.
     pub rows_told: String,
     /// The borders, in the order of sewing.
@@ -61,13 +63,16 @@ pub(super) fn top_part(
         })
     };
     let kinds = standing.iter().map(kind).collect::<Result<_, _>>()?;
-    let rows = rows_picture(design, &standing)?;
-    let borders = border_words(design);
+    let is_alone = design.places().nth(1).is_none() && design.setting().size() == (1, 1);
+    let rows = if is_alone { None } else { Some(rows_picture(design, &standing)?) };
+    let borders = border_words(design)?;
     let border_drawing = if design.borders().is_empty() { None } else { Some(border_picture(design)?) };
     Ok(TopPart {
         kinds,
-        lines: inside_words(design, sewing),
-        rows: picture(figures, &rows, "The blocks of the quilt top in their places, each with its letter"),
+        lines: inside_words(design, sewing)?,
+        notes: nest_words(design, sewing),
+        rows: rows
+            .map(|rows| picture(figures, &rows, "The blocks of the quilt top in their places, each with its letter")),
         rows_told: ROWS_TOLD.to_owned(),
         border_picture: border_drawing
             .map(|drawing| picture(figures, &drawing, "The quilt top with its borders, measured through the middle")),

@@ -46,7 +46,7 @@ pub(super) fn figures(edition: &EditionOf<'_>, names: &Names) -> Result<Vec<Figu
     for plan in &edition.sewing.blocks {
         list.sewing(plan)?;
     }
-    list.top();
+    list.top()?;
     list.finishing()?;
     Ok(list.figures)
 }
@@ -184,15 +184,16 @@ impl List<'_> {
         }
     }
 
-    fn top(&mut self) {
+    fn top(&mut self) -> Result<(), PublishError> {
         let mut seen: BTreeMap<String, usize> = BTreeMap::new();
-        for (number, line) in (1..).zip(top_words(self.edition.quilt.design, self.edition.sewing)) {
+        for (number, line) in (1..).zip(top_words(self.edition.quilt.design, self.edition.sewing)?) {
             let shape = without_figures(&line);
             let nth = seen.entry(shape.clone()).or_insert(0);
             *nth += 1;
             let key = format!("top {nth} {shape}");
             self.add(TOP, key, format!("Paragraph {number}"), line);
         }
+        Ok(())
     }
 
     fn finishing(&mut self) -> Result<(), PublishError> {

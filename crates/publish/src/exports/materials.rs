@@ -1,11 +1,11 @@
 //! What a quilt takes, row by row: its fabrics, the backing and the batting.
 
-use cutting::{BindingCut, FabricPlan, PanelDirection, Purchase};
-use layout::{Design, FabricId};
+use cutting::{BackingCut, BindingCut, FabricPlan, PanelDirection, Purchase};
+use layout::{Design, FabricId, Units};
 use serde::Serialize;
 
 use crate::cut_words::{at_hand_words, binding_words, buy_words, cloth_words};
-use crate::lengths::{about_size, counted, finished};
+use crate::lengths::{about_size, at_least, counted, finished, up_to_ruler};
 use crate::{Offered, PublishError};
 
 /// A fabric, or what else is bought.
@@ -74,12 +74,24 @@ pub(crate) fn binding_strips(design: &Design, binding: &BindingCut) -> String {
     told.trim_end_matches(',').to_owned()
 }
 
+/// Width × height of the backing, and of the batting: both are trimmed to the top later, so that they need not be smaller
+/// than a ruler can measure.
+pub(crate) fn backing_size(backing: &BackingCut, units: Units) -> String {
+    format!("{} × {}", at_least(&backing.width, units), at_least(&backing.height, units))
+}
+
+/// The length of all its panels, each as long as [`at_least`] says.
+pub(crate) fn backing_length(backing: &BackingCut, units: Units) -> String {
+    let panels = i64::try_from(backing.panels).unwrap_or(i64::MAX);
+    finished(&up_to_ruler(&backing.panel_length, units).scale_int(panels), units)
+}
+
 /// Backing and batting.
 pub(crate) fn backing_and_batting(quilt: &Offered<'_>) -> Result<[Material; 2], PublishError> {
     let design = quilt.design;
     let units = design.units();
     let backing = quilt.ledger.backing()?;
-    let size = format!("{} × {}", finished(&backing.width, units), finished(&backing.height, units));
+    let size = backing_size(backing, units);
     let runs = match backing.direction {
         PanelDirection::Upright => "from top to bottom",
         PanelDirection::Level => "from side to side",
@@ -99,7 +111,7 @@ pub(crate) fn backing_and_batting(quilt: &Offered<'_>) -> Result<[Material; 2], 
         plain(
             "Backing",
             format!("{} {runs}, {size} in all", counted(backing.panels, "panel", "panels")),
-            format!("{} long, {usable} wide", finished(&backing.required, units)),
+            format!("{} long, {usable} wide", backing_length(backing, units)),
             Purchase::new(backing.required.clone(), design.buying()).label,
         ),
         plain("Batting", "one piece".to_owned(), size.clone(), size),

@@ -153,7 +153,7 @@ fn of_quilt(
         templates: with_templates(&plans),
         cutting,
         blocks,
-        top: top_words(design, quilt.taken.sewing),
+        top: top_words(design, quilt.taken.sewing)?,
     })
 }
 

@@ -14,12 +14,10 @@ mod teacher;
 mod timetable;
 mod timing;
 
-use geometry::Exact;
-use layout::Units;
 use piecing::QuiltPlan;
 
 use crate::hatch::Hatching;
-use crate::lengths::finished;
+use crate::lengths::about_size;
 use crate::{Offered, PublishError};
 
 pub use self::bundles::{Bundle, Owner, strips_words};
@@ -68,7 +66,7 @@ impl ClassQuilt<'_> {
     /// "43″ × 52″".
     fn size(&self) -> String {
         let (width, height) = self.taken.offered.design.finished_size();
-        size_words(&width, &height, self.taken.offered.design.units())
+        about_size(&width, &height, self.taken.offered.design.units())
     }
 }
 
@@ -137,9 +135,4 @@ impl<'a> ClassKit<'a> {
     const fn is_mixed(&self) -> bool {
         self.quilts.len() > 1
     }
-}
-
-/// Width and height in words.
-fn size_words(width: &Exact, height: &Exact, units: Units) -> String {
-    format!("{} × {}", finished(width, units), finished(height, units))
 }

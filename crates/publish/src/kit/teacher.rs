@@ -6,7 +6,8 @@ use serde::Serialize;
 
 use super::minutes::Minutes;
 use super::timetable::Timetable;
-use super::{ClassFabric, ClassKit, ClassQuilt, size_words, strips_words};
+use super::{ClassFabric, ClassKit, ClassQuilt, strips_words};
+use crate::exports::materials::backing_size;
 use crate::lengths::counted;
 use crate::{About, Figures, Pages, PublishError, typeset};
 
@@ -250,7 +251,7 @@ fn packing(quilt: &ClassQuilt<'_>, figures: &mut Figures) -> Result<Packing, Pub
 fn bring(quilt: &ClassQuilt<'_>) -> Result<Vec<String>, PublishError> {
     let design = quilt.taken.offered.design;
     let backing = quilt.taken.offered.ledger.backing()?;
-    let size = size_words(&backing.width, &backing.height, design.units());
+    let size = backing_size(backing, design.units());
     let buy = Purchase::new(backing.required.clone(), design.buying()).label;
     Ok(vec![
         format!("backing {size} ({buy})"),

@@ -24,6 +24,21 @@ pub(super) fn hexagon_words(design: &Design, pressed: &[Side]) -> Option<Vec<Str
     Some(lines)
 }
 
+/// How often rows of hexagons are set into each other and edge triangles into them; other settings have straight seams.
+pub(crate) fn pivots_of_rows(design: &Design) -> u64 {
+    let Setting::HexagonRows { rows, columns, .. } = design.setting() else { return 0 };
+    in_a_seam(columns) * (u64::from(rows) - 1) + edge_triangles(design)
+}
+
+/// Pivots of a seam from row to row.
+fn in_a_seam(columns: u16) -> u64 {
+    2 * u64::from(columns) - 1
+}
+
+fn edge_triangles(design: &Design) -> u64 {
+    design.all_places().filter(|place| matches!(place, PlaceId::SideTriangle { .. })).count() as u64
+}
+
 /// Hexagons on a point: every seam from row to row is set in.
 fn hexagon_rows(design: &Design, (rows, columns): (u16, u16), pressed: &[Side]) -> Vec<String> {
     let between = if rows > 1 {
@@ -35,7 +50,7 @@ fn hexagon_rows(design: &Design, (rows, columns): (u16, u16), pressed: &[Side]) 
     } else {
         String::new()
     };
-    let edges = design.all_places().filter(|place| matches!(place, PlaceId::SideTriangle { .. })).count() as u64;
+    let edges = edge_triangles(design);
     let corners = design.all_places().filter(|place| matches!(place, PlaceId::CornerTriangle(_))).count() as u64;
     let first = if rows > 2 { "in the first row and every second one after it" } else { "in the first row" };
     let mut lines = vec![
@@ -52,7 +67,7 @@ fn hexagon_rows(design: &Design, (rows, columns): (u16, u16), pressed: &[Side]) 
          to mark, and leave the allowances at both ends open."
             .to_owned(),
     ];
-    let (in_a_seam, seams) = (2 * u64::from(columns) - 1, u64::from(rows) - 1);
+    let (in_a_seam, seams) = (in_a_seam(columns), u64::from(rows) - 1);
     if seams > 0 {
         let all = if seams > 1 { format!(", {} in all", in_a_seam * seams) } else { String::new() };
         lines.push(format!(
@@ -107,11 +122,11 @@ fn star_rows((rows, columns): (u16, u16), row: &str) -> Vec<String> {
     )];
     lines.push(if columns > 1 {
         "Sew a setting triangle to the upper left and one to the lower right of every block; to the first block of a row two \
-         end triangles at its left instead, to the last one two at its right. All these seams are straight. Press them towards \
-         the triangles."
+         end triangles at its left instead, to the last one two at its right. All these seams are straight. Press them toward the \
+         triangles."
             .to_owned()
     } else {
-        "Sew the end triangles to the left and right of every block, in straight seams. Press them towards the triangles.".to_owned()
+        "Sew the end triangles to the left and right of every block, in straight seams. Press them toward the triangles.".to_owned()
     });
     if columns > 1 {
         lines.push(

@@ -2,6 +2,7 @@
 //!
 //! Nothing is stored for a block: words and figures follow from the order of sewing, the fabrics and the sizes.
 
+mod border_words;
 pub(crate) mod diagram;
 mod hexagon_words;
 mod other_ways;
@@ -34,6 +35,8 @@ use crate::lengths::{counted, finished};
 use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
+pub use self::border_words::border_words;
+pub(crate) use self::hexagon_words::pivots_of_rows;
 pub use self::other_ways::{OtherWay, other_ways};
 pub use self::oversize::{OversizeReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, oversize_report};
 pub use self::ready::ready_units;
@@ -41,7 +44,7 @@ pub use self::sections::{Figure, Section, sections};
 pub use self::sheets::{sewing_sheets, steps_sheet};
 pub use self::strip_ways::{StripWays, strip_ways};
 pub use self::test_block::{TestBlock, test_block};
-pub use self::top_words::{border_words, inside_words, top_words};
+pub use self::top_words::{inside_words, nest_words, top_words};
 
 /// Pressing arrows, cuts and measures.
 const ACCENT: Colour = Colour::rgb(163, 34, 64);
@@ -122,6 +125,7 @@ fn seams_words(plan: &BlockPlan) -> String {
     let pivots = plan.tree.pivots();
     let count = counted(pivots.found as u64, "pivot", "pivots");
     match (pivots.found, pivots.is_least()) {
+        _ if plan.steps.is_empty() => "This block is one piece: there is nothing to sew.".to_owned(),
         (0, _) => format!("All seams are straight.{bulk}"),
         (_, true) => format!("Set-in seams with {count} in all; fewer are not possible (proved).{bulk}"),
         (_, false) => format!("Set-in seams with {count} in all; at least {} are needed.{bulk}", pivots.at_least),
@@ -190,7 +194,6 @@ fn step_page(
     let step = &plan.steps[index];
     let unit = plan.tree.unit(step.units[0]);
     let variants = &plan.variants[index];
-    let (units, seam) = (design.units(), design.seam().inches());
     let trim = plan.trim_of(&unit.patches);
     let (told, pressing) = variants_words(design, plan, variants)?;
     let mut diagrams = Vec::new();
@@ -215,8 +218,8 @@ fn step_page(
         variants: told,
         lines,
         pressing,
-        measures: measure_words(plan, unit, seam, units),
-        trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, units)),
+        measures: measure_words(plan, step, design),
+        trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, design.units())),
         diagrams,
         hands: hands.map(|(_, drawing)| drawing),
         trim_diagram,

@@ -2,8 +2,9 @@
 
 use geometry::Exact;
 use layout::{Design, PlaceId, SamplerMade, SamplerPlan, SamplerUnit};
+use piecing::Distance;
 
-use crate::lengths::{counted, finished};
+use crate::lengths::{counted, distance_words};
 
 /// The steps up to the borders.
 pub(super) fn sampler_words(design: &Design, whole: &SamplerUnit) -> Vec<String> {
@@ -15,7 +16,7 @@ pub(super) fn sampler_words(design: &Design, whole: &SamplerUnit) -> Vec<String>
         None => format!("One block is the whole top. It measures {size}."),
     });
     told.lines.push(
-        "Press the seams of fillers towards the fillers, and long seams to one side. Which seams of neighbouring blocks \
+        "Press the seams of fillers toward the fillers, and long seams to one side. Which seams of neighbouring blocks \
          nest is not planned for a sampler: match them where blocks touch, and pin."
             .to_owned(),
     );
@@ -69,7 +70,7 @@ impl Told<'_> {
     /// Width × height from raw edge to raw edge.
     fn size(&self, unit: &SamplerUnit) -> String {
         let seams = self.design.seam().inches().scale_int(2);
-        let raw = |inches: &Exact| finished(&(inches + &seams), self.design.units());
+        let raw = |inches: &Exact| distance_words(&Distance::of(inches + &seams), self.design.units());
         format!("{} × {}", raw(&unit.width), raw(&unit.height))
     }
 }
@@ -89,7 +90,7 @@ fn sewn(made: &SamplerMade, parts: &[String]) -> Option<String> {
 }
 
 /// "a, b and c".
-fn listed(parts: &[String]) -> String {
+pub(super) fn listed(parts: &[String]) -> String {
     match parts {
         [] => String::new(),
         [only] => only.clone(),

@@ -2,9 +2,10 @@
 
 use geometry::Exact;
 use layout::{Design, Setting};
+use piecing::Distance;
 
 use super::sampler_words::sampler_words;
-use crate::lengths::{counted, finished};
+use crate::lengths::{counted, distance_words};
 
 /// The steps up to the borders; none for plain rows.
 pub(super) fn setting_words(design: &Design) -> Option<Vec<String>> {
@@ -16,7 +17,7 @@ pub(super) fn setting_words(design: &Design) -> Option<Vec<String>> {
         return None;
     }
     let units = design.units();
-    let raw = |inches: &Exact| finished(&(inches + &design.seam().inches().scale_int(2)), units);
+    let raw = |inches: &Exact| distance_words(&Distance::of(inches + &design.seam().inches().scale_int(2)), units);
     let (rows, columns) = design.setting().size();
     let mut lines = Vec::new();
     let of = format!("{} of {}", counted(rows.into(), "row", "rows"), counted(columns.into(), "block", "blocks"));
@@ -45,7 +46,10 @@ pub(super) fn setting_words(design: &Design) -> Option<Vec<String>> {
     if on_point {
         let beyond =
             design.float().map_or_else(|| design.seam().inches().clone(), |f| f.inches() + design.seam().inches());
-        lines.push(format!("Trim the edges straight, {} beyond the tips of the blocks.", finished(&beyond, units)));
+        lines.push(format!(
+            "Trim the edges straight, {} beyond the tips of the blocks.",
+            distance_words(&Distance::of(beyond), units)
+        ));
     }
     lines.push(format!("The top measures {} × {} now.", raw(&width), raw(&height)));
     Some(lines)

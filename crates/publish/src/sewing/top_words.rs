@@ -3,32 +3,59 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::Exact;
-use layout::{BorderKind, Design, PlaceId, Setting, Side};
+use layout::{Design, PlaceId, Setting, Side};
 use piecing::{Distance, QuiltPlan};
 
+use super::border_words::border_words;
 use super::hexagon_words::hexagon_words;
+use super::sampler_words::listed;
 use super::setting_words::setting_words;
-use crate::lengths::{counted, distance_words, finished};
+use crate::PublishError;
+use crate::lengths::{counted, distance_words};
 
 /// The steps of the top, a sentence or two each: what is inside the borders, then the borders.
-#[must_use]
-pub fn top_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
-    let mut lines = inside_words(design, plan);
-    lines.extend(border_words(design));
-    lines
+///
+/// # Errors
+/// A block or fabric that is not there.
+pub fn top_words(design: &Design, plan: &QuiltPlan) -> Result<Vec<String>, PublishError> {
+    let mut lines = inside_words(design, plan)?;
+    lines.extend(nest_words(design, plan));
+    lines.extend(border_words(design)?);
+    Ok(lines)
 }
 
 /// The steps up to the borders.
+///
+/// # Errors
+/// A block that is not there.
+pub fn inside_words(design: &Design, plan: &QuiltPlan) -> Result<Vec<String>, PublishError> {
+    if let Some(told) = setting_words(design).or_else(|| hexagon_words(design, &plan.rows)) {
+        return Ok(told);
+    }
+    let mut places = design.places();
+    match (places.next(), places.next()) {
+        (Some((_, only)), None) => Ok(vec![centre(design, design.block(only.block)?.name())]),
+        _ => Ok(rows_of_blocks(design, plan)),
+    }
+}
+
+/// One block that is the whole centre.
+fn centre(design: &Design, name: &str) -> String {
+    let (width, height) = design.setting_extent();
+    let raw =
+        |inches: &Exact| distance_words(&Distance::of(inches + &design.seam().inches().scale_int(2)), design.units());
+    let turned = "turned as in the picture of the quilt";
+    format!("{name} is the centre, {turned}. It measures {} × {}.", raw(&width), raw(&height))
+}
+
+/// Whether seams nest where blocks meet, and what to do where they do not.
 #[must_use]
-pub fn inside_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
-    let told = setting_words(design).or_else(|| hexagon_words(design, &plan.rows));
-    let mut lines = told.unwrap_or_else(|| rows_of_blocks(design, plan));
+pub fn nest_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     // Where three hexagons meet no two seams run on in a line: there is nothing to nest but the seams of blocks. Nesting
-    // of samplers is not planned.
+    // of samplers is not planned, and one block alone meets no other.
     let may_nest = !matches!(design.setting(), Setting::HexagonRows { .. }) || plan.unnested.found > 0;
-    let is_planned = design.sampler_plan().is_none();
-    lines.extend((may_nest && is_planned).then(|| nest_words(plan)).into_iter().flatten());
-    lines
+    let meets = design.places().nth(1).is_some();
+    if may_nest && meets && design.sampler_plan().is_none() { nested(design, plan) } else { Vec::new() }
 }
 
 /// Rows of blocks side by side.
@@ -54,11 +81,8 @@ fn rows_of_blocks(design: &Design, plan: &QuiltPlan) -> Vec<String> {
         ));
     }
     if rows > 1 {
-        lines.push(format!(
-            "Sew the rows together, seams nested. The top measures {} × {} now.",
-            raw(&whole),
-            raw(&high)
-        ));
+        let nested = if plan.unnested.found == 0 { ", seams nested" } else { "" };
+        lines.push(format!("Sew the rows together{nested}. The top measures {} × {} now.", raw(&whole), raw(&high)));
     }
     lines
 }
@@ -92,7 +116,7 @@ pub(super) fn row_words(rows: &[Side]) -> String {
 }
 
 /// Whether seams nest all over the top.
-fn nest_words(plan: &QuiltPlan) -> Vec<String> {
+fn nested(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     let points = |n: usize| counted(n as u64, "meeting of seams", "meetings of seams");
     if plan.unnested.found == 0 {
         return vec!["Pressed as the arrows show, seams nest wherever blocks meet.".to_owned()];
@@ -110,10 +134,10 @@ fn nest_words(plan: &QuiltPlan) -> Vec<String> {
     let (reversed, left) = (&plan.reversed.0, plan.reversed.1);
     if left.found < plan.unnested.found && !reversed.is_empty() {
         lines.push(format!(
-            "With {} pressed the other way round throughout, {} left: {}.",
-            counted(reversed.len() as u64, "block", "blocks"),
+            "Only {} left if {} pressed the other way round throughout: {}.",
             counted(left.found as u64, "is", "are"),
-            places_words(reversed)
+            counted(reversed.len() as u64, "block is", "blocks are"),
+            places_words(design, reversed)
         ));
     }
     lines
@@ -146,62 +170,28 @@ fn between(places: &[PlaceId]) -> String {
     format!("{}, {}", told("row", rows), told("column", columns))
 }
 
-/// "row 1: 2, 4; row 3: 1": places by row, blocks counted from the left.
-fn places_words(places: &[PlaceId]) -> String {
-    let mut rows: BTreeMap<u16, Vec<String>> = BTreeMap::new();
+/// "all of rows 2 and 4; row 1: blocks 2, 4": places by row, blocks counted from the left.
+fn places_words(design: &Design, places: &[PlaceId]) -> String {
+    let mut rows: BTreeMap<u16, BTreeSet<u16>> = BTreeMap::new();
     for place in places {
         if let PlaceId::Cell { row, column } = place {
-            rows.entry(*row).or_default().push((column + 1).to_string());
+            rows.entry(*row).or_default().insert(column + 1);
         }
     }
-    let told = rows.into_iter().map(|(row, blocks)| format!("row {}: {}", row + 1, blocks.join(", ")));
-    told.collect::<Vec<_>>().join("; ")
-}
-
-/// The borders, from the inside.
-#[must_use]
-pub fn border_words(design: &Design) -> Vec<String> {
-    let (units, (mut width, mut height)) = (design.units(), design.setting_extent());
-    let seam = design.seam().inches();
-    let raw = |inches: &Exact| distance_words(&Distance::of(inches + &seam.scale_int(2)), units);
-    let mut lines = Vec::new();
-    for (index, border) in design.borders().iter().enumerate() {
-        let inner = (width.clone(), height.clone());
-        width = &width + &border.across(false).scale_int(2);
-        height = &height + &border.across(true).scale_int(2);
-        let wide = raw(border.across(false));
-        let level = raw(border.across(true));
-        let measure = "measure the top through its middle before cutting; as planned";
-        let told = match border.kind {
-            BorderKind::Butted => format!(
-                "{measure} the side pieces are {wide} × {}, top and bottom {level} × {}. Sew the sides on first, press \
-                 outward, then top and bottom.",
-                raw(&inner.1),
-                raw(&width)
-            ),
-            BorderKind::Mitred => format!(
-                "{measure} the finished quilt is {} × {} here. Sew on strips {wide} wide, the width of the border longer at \
-                 either end than the side, up to the seam line of the corners, then sew the corners at 45° and trim them.",
-                finished(&width, units),
-                finished(&height, units)
-            ),
-            BorderKind::CornerSquares(_) => format!(
-                "{measure} the side pieces are {wide} × {}, top and bottom {wide} × {} with a square of {wide} at either \
-                 end. Sew the sides on first, then top and bottom.",
-                raw(&inner.1),
-                raw(&inner.0)
-            ),
-            BorderKind::Pieced(_) => format!(
-                "sew the blocks of each side together; the sides measure {wide} × {}, top and bottom {wide} × {} with a \
-                 corner block at either end. Sew the sides on first, then top and bottom.",
-                raw(&inner.1),
-                raw(&inner.0)
-            ),
-        };
-        lines.push(format!("Border {}: {told}", index + 1));
-    }
-    if !lines.is_empty() {
-        lines.push(format!("The top measures {} × {} with its borders.", raw(&width), raw(&height)));
-    }
-    lines
+    let in_row = |wanted: u16| {
+        design.places().filter(|(place, _)| matches!(place, PlaceId::Cell { row, .. } if *row == wanted)).count()
+    };
+    let (whole, part): (Vec<_>, Vec<_>) = rows.into_iter().partition(|(row, blocks)| blocks.len() == in_row(*row));
+    let whole: Vec<String> = whole.into_iter().map(|(row, _)| (row + 1).to_string()).collect();
+    let mut told: Vec<String> = match whole.as_slice() {
+        [] => Vec::new(),
+        [only] => vec![format!("all of row {only}")],
+        rows => vec![format!("all of rows {}", listed(rows))],
+    };
+    told.extend(part.into_iter().map(|(row, blocks)| {
+        let name = if blocks.len() == 1 { "block" } else { "blocks" };
+        let blocks: Vec<String> = blocks.iter().map(u16::to_string).collect();
+        format!("row {}: {name} {}", row + 1, blocks.join(", "))
+    }));
+    told.join("; ")
 }

@@ -17,6 +17,8 @@ const LARGEST_SCALE: f64 = 0.5;
 const LABEL_IN: f64 = 0.115;
 /// How much farther along its seam the next measure of an edge begins, as a share of the seam.
 const APART: f64 = 0.23;
+/// Where the words of a measure may stand instead, as shares of its line, when its own place is taken.
+const OTHER_PLACES: [f64; 4] = [0.5, 0.34, 0.78, 0.2];
 /// What is cut away.
 const WASTE: layout::Colour = layout::Colour::rgb(226, 226, 222);
 
@@ -60,7 +62,7 @@ pub(super) fn trim_diagram(
     items.push(Item::Lines(Lines { stroke, width_in: 0.016, dashes, polylines: lines.collect() }));
     for edge in &trim.edges {
         if let Some(guide) = edge.ruler_guides().first() {
-            items.extend(measured(&edges[edge.edge], guide, 0, scale, allowance, design.units()));
+            items.extend(measured(&edges[edge.edge], (guide, 0), 0, scale, allowance, design.units()));
         }
     }
     Ok(Diagram { items, width_in: width * by, height_in: height * by })
@@ -99,9 +101,19 @@ pub(crate) fn bounds(points: &[Point]) -> (Point, Point) {
     })
 }
 
-/// A measured line from a guide to the trimmed edge, with its length; where an edge has several, the `nth` begins farther
-/// along its seam.
-pub(crate) fn measured(edge: &Edge, guide: &Guide, nth: u8, scale: Scale, allowance: f64, units: Units) -> Vec<Item> {
+/// How many places [`measured`] knows for the words of a measure.
+pub(crate) const WORD_PLACES: usize = OTHER_PLACES.len() + 1;
+
+/// A measured line from a guide to the trimmed edge, with its length, whose words stand at the `place`-th of their places,
+/// from 0; where an edge has several, the `nth` begins farther along its seam.
+pub(crate) fn measured(
+    edge: &Edge,
+    (guide, nth): (&Guide, u8),
+    place: usize,
+    scale: Scale,
+    allowance: f64,
+    units: Units,
+) -> Vec<Item> {
     let (from, length) = match guide {
         Guide::Parallel { from, to, distance } => {
             let (a, b) = (from.to_f64(), to.to_f64());
@@ -120,7 +132,8 @@ pub(crate) fn measured(edge: &Edge, guide: &Guide, nth: u8, scale: Scale, allowa
     // Nearer to the trimmed edge than to the guide, so that the words of opposite edges keep apart; lying lines have
     // theirs elsewhere than standing ones, which cross them.
     let lies = (b[0] - a[0]).abs() > (b[1] - a[1]).abs();
-    let share = if lies { 0.86 } else { 0.68 };
+    let own = if lies { 0.86 } else { 0.68 };
+    let share = place.checked_sub(1).and_then(|other| OTHER_PLACES.get(other).copied()).unwrap_or(own);
     let middle = [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share];
     let (wide, high) = (text_width(&words, LABEL_IN, Weight::Bold) + 0.05, LABEL_IN * 1.25);
     let ground =

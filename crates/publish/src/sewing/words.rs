@@ -2,9 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use geometry::Exact;
+use geometry::{Exact, Point};
 use layout::{Design, EditError, FabricId, Units};
-use piecing::{BlockPlan, CuttingHand, Guide, Making, Measured, Trim, TrimmedEdge, Unit, UnitId, Variant, measured};
+use piecing::{
+    BlockPlan, CuttingHand, Guide, Making, Measured, Step, Trim, TrimmedEdge, Unit, UnitId, Variant, measured,
+};
 
 use crate::lengths::{counted, distance_words, finished};
 
@@ -95,16 +97,37 @@ fn open_ends(plan: &BlockPlan, unit: &Unit) -> Option<String> {
     })
 }
 
-/// What the sewn unit measures; empty for shapes that nobody measures.
-pub(super) fn measure_words(plan: &BlockPlan, unit: &Unit, seam: &Exact, units: Units) -> Option<String> {
+/// What the sewn units of a step measure; none for shapes that nobody measures. With a margin, edges that are trimmed only
+/// with a larger unit still have it, and units that are alike when finished may differ in how many such edges they have.
+pub(super) fn measure_words(plan: &BlockPlan, step: &Step, design: &Design) -> Option<String> {
+    let (seam, units) = (design.seam().inches(), design.units());
+    let margin = design.cutting().oversize.as_ref().map_or(Exact::ZERO, |margin| margin.inches().clone());
+    let mut told: Vec<String> = Vec::new();
+    let mut is_larger = false;
+    for unit in &step.units {
+        let patches = &plan.tree.unit(*unit).patches;
+        let waits = |from: &Point, to: &Point| plan.is_trimmed_later(patches, from, to);
+        let raw = |from: &Point, to: &Point| if waits(from, to) { seam + &margin } else { seam.clone() };
+        let words = size_words(&measured(plan.tree.graph(), patches, raw)?, units);
+        is_larger |= measured(plan.tree.graph(), patches, |_, _| seam.clone())
+            .is_some_and(|exact| size_words(&exact, units) != words);
+        if !told.contains(&words) {
+            told.push(words);
+        }
+    }
+    let later = if is_larger { ", with what is trimmed later" } else { "" };
+    Some(format!("{}{later}", told.join(" or ")))
+}
+
+fn size_words(size: &Measured, units: Units) -> String {
     let words = |d: &piecing::Distance| distance_words(d, units);
-    Some(match measured(plan.tree.graph(), &unit.patches, seam)? {
+    match size {
         Measured::Rectangle(sides) => sides.each_ref().map(words).join(" × "),
         Measured::Between(all) => {
             let all: Vec<String> = all.iter().map(words).collect();
             format!("{} between parallel edges", all.join(" and "))
         }
-    })
+    }
 }
 
 /// How a unit is trimmed.

@@ -49,7 +49,7 @@ pub(super) struct Kind {
 pub(super) struct Kinds {
     /// Templates, pieces of the cutting plan in their order.
     pub(super) kinds: Vec<Kind>,
-    /// Long strips, which are cut with the ruler: their class, and how many of each fabric.
+    /// Rectangles of the setting, which are cut with the ruler: their class, and how many of each fabric.
     pub(super) strips: BTreeMap<ClassId, BTreeMap<FabricId, u64>>,
 }
 
@@ -148,9 +148,9 @@ pub(super) fn kinds(
     Ok(found)
 }
 
-/// Borders and long sashes are strips of the ruler's width.
+/// Borders, sashes and fillers are rectangles that a ruler cuts better than a template does.
 const fn is_strip(source: Source) -> bool {
-    matches!(source, Source::Border { .. } | Source::LongSash { .. })
+    matches!(source, Source::Border { .. } | Source::Sash { .. } | Source::LongSash { .. } | Source::Filler(_))
 }
 
 /// The patches of a block that is sewn like this.

@@ -185,13 +185,13 @@ impl SheetOptions {
 pub struct Templates {
     /// One for each kind of piece.
     pub templates: Vec<Template>,
-    /// Long strips that are cut with the ruler, a line each.
+    /// Borders, sashes and fillers, which are cut with the ruler, a line each.
     pub strips: Vec<String>,
     /// All of them on paper.
     pub document: TrueSheets,
 }
 
-/// A template for every kind of piece of a quilt but long strips, on sheets of paper.
+/// A template for every kind of piece of a quilt but borders, sashes and fillers, on sheets of paper.
 ///
 /// Tips are trimmed against the patch that `sewing` sews there first; without an order of sewing, as for blocks of too
 /// many patches, against the first one that they stick out past.

@@ -120,6 +120,18 @@ impl Template {
         self.counts.iter().map(words).collect()
     }
 
+    /// "diamond (Star)": its name, and where it belongs to, unless that is called the same.
+    #[must_use]
+    pub fn name_words(&self) -> String {
+        let places = self.places();
+        if places.is_empty() { self.name.clone() } else { format!("{} ({})", self.name, places.join(", ")) }
+    }
+
+    /// The blocks and pieces of the setting that it belongs to, but those that are called as it is.
+    fn places(&self) -> Vec<&str> {
+        self.blocks.iter().map(String::as_str).filter(|place| *place != self.name).collect()
+    }
+
     /// Whether some are cut with the template turned over.
     #[must_use]
     pub fn is_turned_over(&self) -> bool {
@@ -160,7 +172,9 @@ impl Template {
             Figure::stroke(LineClass::Seam, vec![polyline(seam.clone(), true)], options),
             Figure::stroke(LineClass::Cut, vec![polyline(cut, true)], options),
         ];
-        let mut more = vec![self.blocks.join(", "), self.size_words(design.units())];
+        let places = self.places();
+        let mut more: Vec<String> = (!places.is_empty()).then(|| places.join(", ")).into_iter().collect();
+        more.push(self.size_words(design.units()));
         more.extend(self.count_words(design)?);
         more.push(self.allowance_words(design));
         if !self.like.is_empty() {

@@ -169,6 +169,24 @@ fn is_turned(a: &LayPolygon, b: &LayPolygon) -> bool {
     n == b.len() && (0..n).any(|start| (0..n).all(|i| close(&a[i], &b[(i + start) % n])))
 }
 
+/// Borders, sashes and fillers: rectangles, of which the ruler cuts any length.
+fn is_cut_with_the_ruler(source: Source) -> bool {
+    matches!(source, Source::Border { .. } | Source::Sash { .. } | Source::LongSash { .. } | Source::Filler(_))
+}
+
+#[test]
+fn rectangles_of_the_setting_are_listed_for_the_ruler() {
+    for design in samples() {
+        let tally = Tally::count(&design).unwrap();
+        let ledger = Ledger::new(&design, &tally).unwrap();
+        let found = kinds(&design, &tally, ledger.book(), None).unwrap();
+        assert!(found.kinds.iter().all(|kind| !kind.sources.iter().any(|source| is_cut_with_the_ruler(*source))));
+        let listed: u64 = found.strips.values().flat_map(BTreeMap::values).sum();
+        let of_ruler = tally.counts().filter(|count| is_cut_with_the_ruler(count.source));
+        assert_eq!(listed, of_ruler.map(|count| count.change.unsigned_abs()).sum::<u64>(), "{}", design.name());
+    }
+}
+
 #[test]
 fn every_patch_has_a_template_of_its_own_shape() {
     for design in samples() {
@@ -179,9 +197,7 @@ fn every_patch_has_a_template_of_its_own_shape() {
         for kind in &found.kinds {
             assert!(kind.counts.values().any(|count| count.as_drawn > 0), "drawn in the hand that is cut");
         }
-        for count in
-            tally.counts().filter(|count| !matches!(count.source, Source::Border { .. } | Source::LongSash { .. }))
-        {
+        for count in tally.counts().filter(|count| !is_cut_with_the_ruler(count.source)) {
             let block = design.cut_block(count.source).unwrap();
             let tree = if let Source::Block(id) = count.source { plan.block(id).map(|plan| &plan.tree) } else { None };
             let shapes = shapes(&design, count.source, &block, tree).unwrap();

@@ -5,12 +5,12 @@ use std::collections::BTreeSet;
 use layout::{Design, Units};
 use piecing::{BlockPlan, CuttingHand, Guide, QuiltPlan, SeamTree, Trim, TrimmedEdge, Variant};
 
-use super::figure::{Figure, Mark, polyline};
+use super::figure::{Figure, Mark, polyline, text_box};
 use super::label::{Grain, Label};
 use super::{LineClass, SheetOptions};
 use crate::lengths::finished;
 use crate::sewing::diagram::Scale;
-use crate::sewing::trim_diagram::{Edge, bounds, edges, measured, offset};
+use crate::sewing::trim_diagram::{Edge, WORD_PLACES, bounds, edges, measured, offset};
 use crate::sewing::words::trim_words;
 use crate::{Drawing, Item, Point, Polyline, PublishError};
 
@@ -184,17 +184,41 @@ impl Sheet {
             Figure::stroke(LineClass::Seam, seams, options),
             Figure::stroke(LineClass::Cut, cut, options),
         ];
-        for trimmed in &trim.edges {
-            for (nth, guide) in (0..).zip(guides(trimmed)) {
-                let edge = &self.edges[trimmed.edge];
-                let items = measured(edge, guide, nth, self.scale, trim.allowance.to_f64(), units);
-                marks.extend(items.into_iter().map(|item| Mark { class: LineClass::Measure, item }));
-            }
-        }
+        marks.extend(self.measures(trim, units).into_iter().map(|item| Mark { class: LineClass::Measure, item }));
         // Words lie on top of all lines.
         marks.sort_by_key(|mark| matches!(mark.item, Item::Text(_)));
         marks
     }
+}
+
+impl Sheet {
+    /// The measures of all edges; the words of each stand where no other measure has its words, if there is such a place.
+    fn measures(&self, trim: &Trim, units: Units) -> Vec<Item> {
+        let mut items: Vec<Item> = Vec::new();
+        let mut taken: Vec<[Point; 2]> = Vec::new();
+        for trimmed in &trim.edges {
+            let edge = &self.edges[trimmed.edge];
+            for (nth, guide) in (0..).zip(guides(trimmed)) {
+                let at = |place: usize| measured(edge, (guide, nth), place, self.scale, trim.allowance.to_f64(), units);
+                let is_free =
+                    |items: &Vec<Item>| word_boxes(items).all(|word| taken.iter().all(|other| !meet(word, *other)));
+                let chosen = (0..WORD_PLACES).map(at).find(is_free).unwrap_or_else(|| at(0));
+                taken.extend(word_boxes(&chosen));
+                items.extend(chosen);
+            }
+        }
+        items
+    }
+}
+
+/// The boxes of the words among some items.
+fn word_boxes(items: &[Item]) -> impl Iterator<Item = [Point; 2]> + '_ {
+    items.iter().filter_map(|item| if let Item::Text(text) = item { Some(text_box(text)) } else { None })
+}
+
+/// Whether two boxes have room in common.
+fn meet(a: [Point; 2], b: [Point; 2]) -> bool {
+    (0..2).all(|k| a[0][k] < b[1][k] && b[0][k] < a[1][k])
 }
 
 /// What an edge is measured from: the parallel seams at different distances, or what the ruler is laid by where there is

@@ -73,12 +73,15 @@ pub(super) fn template_words(
     let mut lines = Vec::new();
     for template in templates {
         let (size, counts) = (template.size_words(design.units()), template.count_words(design)?.join("; "));
-        let words = format!("{} ({}), {size}. {counts}.", template.name, template.blocks.join(", "));
+        let words = format!("{}, {size}. {counts}.", template.name_words());
         lines.push((template.letter.clone(), words));
     }
     blocks.extend(listed(lines, room));
     if !strips.is_empty() {
-        blocks.push(titled("Cut with the ruler, after measuring your own top"));
+        blocks.push(titled("Cut with the ruler"));
+        if design.borders().iter().any(|border| border.pieced().is_none()) {
+            blocks.extend(told(&["Measure your own top before you cut its borders to length.".to_owned()], room));
+        }
         blocks.extend(told(strips, room));
     }
     Ok(blocks)
@@ -153,7 +156,7 @@ pub(super) fn trim_sheet_words(design: &Design, sheets: &[TrimSheet], room: f64)
     blocks
 }
 
-/// Long strips, a line each: "border 1, sides, 60½″ × 3″: Plum 2".
+/// What a ruler cuts, a line each: "border, 60½″ × 3″. Plum: cut 2."
 pub(super) fn strip_words(
     design: &Design,
     book: &ClassBook,
@@ -162,10 +165,10 @@ pub(super) fn strip_words(
     let mut lines = Vec::new();
     for (class, fabrics) in strips {
         let Some(class) = book.class(*class) else { continue };
-        let counts = fabrics.iter().map(|(id, count)| Ok(format!("{} {count}", design.fabric(*id)?.name)));
-        let counts = counts.collect::<Result<Vec<_>, PublishError>>()?.join(", ");
+        let counts = fabrics.iter().map(|(id, count)| Ok(format!("{}: cut {count}", design.fabric(*id)?.name)));
+        let counts = counts.collect::<Result<Vec<_>, PublishError>>()?.join("; ");
         let size = bounds_words(&class.shape.outline().bounds(), design.units());
-        lines.push(format!("{}, {size}: {counts}", class.label_of_either_hand()));
+        lines.push(format!("{}, {size}. {counts}.", class.label_of_either_hand()));
     }
     Ok(lines)
 }

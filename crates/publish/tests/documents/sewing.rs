@@ -136,7 +136,8 @@ fn a_test_block_counts_its_pieces_and_names_what_to_measure() {
 fn sheets_hold_all_steps_within_their_margins() {
     let design = with_margin(&quilt(Recipe::TiltedStar(sized(12))));
     let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
-    let sheets = sewing_sheets(&design, &[pages(&design, CuttingHand::Right)], &top_words(&design, &plan), Paper::A4);
+    let sheets =
+        sewing_sheets(&design, &[pages(&design, CuttingHand::Right)], &top_words(&design, &plan).unwrap(), Paper::A4);
     let mut text = String::new();
     for sheet in sheets.unwrap() {
         for item in sheet.items() {
@@ -157,7 +158,7 @@ fn sheets_hold_all_steps_within_their_margins() {
 #[test]
 fn the_top_is_put_together_in_rows() {
     let design = quilt(Recipe::NinePatch(sized(12)));
-    let lines = top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap()).join("\n");
+    let lines = top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap()).unwrap().join("\n");
     for figure in ["12½″ × 36½″", "36½″ × 24½″", "2½″ × 24½″", "2½″ × 40½″", "40½″ × 28½″"]
     {
         assert!(lines.contains(figure), "{figure} in {lines}");
@@ -170,7 +171,7 @@ fn six_point_star() -> Recipe {
 }
 
 fn told_top(design: &Design) -> String {
-    let mut text = top_words(design, &QuiltPlan::new(design, &BTreeMap::new()).unwrap()).join("\n");
+    let mut text = top_words(design, &QuiltPlan::new(design, &BTreeMap::new()).unwrap()).unwrap().join("\n");
     text.push('\n');
     text
 }
@@ -236,7 +237,7 @@ fn sampler(plan: SamplerPlan, blocks: &[u32]) -> Vec<String> {
     let draft = SamplerDraft { plan, filler: FabricId(2), blocks: blocks.iter().map(place).collect() };
     let design = apply(&design, &Edit::SetSampler(draft)).unwrap().0;
     let design = apply(&design, &Edit::SetBorders(Vec::new())).unwrap().0;
-    top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap())
+    top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap()).unwrap()
 }
 
 /// 12 and 6 in, 2 in apart, in the first row; 12 in alone in the second: every size is ½ in more with its seams.
@@ -276,4 +277,77 @@ fn what_no_straight_seam_divides_is_told() {
     let lines = sampler(SamplerPlan::Free(wheel), &[1, 1, 1, 1, 2]).join("\n");
     assert!(lines.contains("no straight seam runs from edge to edge through"), "{lines}");
     assert!(lines.contains("partial seam") && lines.contains("Small (number 5)"), "{lines}");
+}
+
+fn sample(file: &str) -> Design {
+    let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-quilts");
+    layout::file::Document::open(&folder.join(file)).unwrap().variants()[0].design.clone()
+}
+
+/// By hand: a centre of 18 in; 3 geese of 6 × 3 in a side; 3 in of mitred border to 30 in, whose outer edge is longer by
+/// 2 × (1 + √2) × ¼ = 1.207 in; 5 stars of 6 in a side; 3 in with corner squares to 48 in. Raw edges add ½ in.
+#[test]
+fn a_medallion_is_put_together_round_by_round() {
+    let lines = told_top(&sample("lap-wellhouse-green.json"));
+    for told in [
+        "Well star is the centre, turned as in the picture of the quilt. It measures 18½″ × 18½″.\n",
+        "Border 1: sew 3 × Goose together for each of the four sides, turned as the picture shows; the sides measure \
+         3½″ × 18½″. Sew a Half-square corner to either end of top and bottom; they measure 3½″ × 24½″ then.",
+        "the four pieces are 3½″ wide and 31.207″ (just under 31¼″) along their outer edge.",
+        "Border 3: sew 5 × Small star together for each of the four sides",
+        "the side pieces are 3½″ × 42½″, top and bottom 3½″ × 42½″. Sew a square of 3½″ to either end of top and bottom.",
+        "The top measures 48½″ × 48½″ with its borders.",
+    ] {
+        assert!(lines.contains(told), "{told} in {lines}");
+    }
+    assert!(!lines.contains("nest"), "one block meets no other: {lines}");
+}
+
+/// Only borders longer than their fabric is wide, 40 in here, come in sections.
+#[test]
+fn long_borders_are_joined_before_they_are_cut_to_length() {
+    let design = quilt(Recipe::NinePatch(sized(12)));
+    let joined = |lines: &str| lines.contains("sew its sections end to end with straight seams");
+    assert!(joined(&told_top(&design)), "40½ in are more than 40");
+    let small = quilt(Recipe::NinePatch(sized(11)));
+    assert!(!joined(&told_top(&small)), "37½ in are not");
+}
+
+/// Where some seams cannot nest, nobody is told that all do; whole rows of blocks to press otherwise are told as rows.
+#[test]
+fn seams_that_cannot_nest_are_not_said_to() {
+    let lines = told_top(&sample("lap-owl-lane.json"));
+    assert!(lines.contains("Sew the rows together. The top measures") && !lines.contains("seams nested"), "{lines}");
+    let told = "are left if 40 blocks are pressed the other way round throughout: all of rows 2, 4, 6, 8 and 10.\n";
+    assert!(lines.contains(told), "{lines}");
+}
+
+#[test]
+fn a_block_of_one_piece_is_not_sewn() {
+    let design = sample("crib-pebble-ford.json");
+    let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
+    let pages: Vec<BlockPages> =
+        plan.blocks.iter().map(|block| block_pages(&design, block, &[], CuttingHand::Right).unwrap()).collect();
+    let pebble = pages.iter().find(|page| page.name == "Pebble").unwrap();
+    assert!(pebble.steps.is_empty());
+    assert_eq!(pebble.seams, "This block is one piece: there is nothing to sew.");
+}
+
+/// A nine-patch of 12 in with ½ in to spare round it: a row at the edge is cut 4½ + ½ high and 12½ + 2 × ½ wide, the middle
+/// row 4½ high; the block is trimmed to 12½.
+#[test]
+fn what_is_trimmed_later_is_in_the_measures_before() {
+    let measures = |design: &Design| -> Vec<Option<String>> {
+        pages(design, CuttingHand::Right).steps.into_iter().map(|step| step.measures).collect()
+    };
+    let exact = quilt(Recipe::NinePatch(sized(12)));
+    assert_eq!(measures(&exact), [Some("4½″ × 12½″".to_owned()), Some("12½″ × 12½″".to_owned())]);
+    let mut told = measures(&with_margin(&exact));
+    let last = told.pop().unwrap();
+    assert_eq!(last.as_deref(), Some("12½″ × 12½″"));
+    let first = told.pop().unwrap().unwrap();
+    let (sizes, later) = first.split_once(", ").unwrap();
+    let mut sizes: Vec<&str> = sizes.split(" or ").collect();
+    sizes.sort_unstable();
+    assert_eq!((sizes, later), (vec!["4½″ × 13½″", "5″ × 13½″"], "with what is trimmed later"));
 }

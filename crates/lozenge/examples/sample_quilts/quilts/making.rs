@@ -3,7 +3,7 @@
 use std::error::Error;
 
 use geometry::{Length, Measure, PatchKey, Recipe, Role, Size, Value};
-use layout::{BlockId, Colour, Design, Edit, FabricId, PlaceId, RoleTable, Starter, apply};
+use layout::{BlockId, Colour, CuttingWishes, Design, Edit, FabricId, PlaceId, RoleTable, Starter, apply};
 
 /// What a step of making a sample gives.
 pub(crate) type Made<T> = Result<T, Box<dyn Error>>;
@@ -60,6 +60,17 @@ impl Making {
     /// Sets a block's whole role table.
     pub(super) fn table(&mut self, block: BlockId, rows: &[(&str, Value, FabricId)]) -> Made<()> {
         self.edit(&Edit::SetRoleTable(block, role_table(rows)?))
+    }
+
+    /// Has blocks and trimmed units cut with this margin.
+    pub(super) fn oversize(&mut self, margin: Length) -> Made<()> {
+        let wishes = CuttingWishes { oversize: Some(margin), ..self.design.cutting().clone() };
+        self.edit(&Edit::SetCutting(wishes))
+    }
+
+    /// How many halves a block has.
+    pub(super) fn halves_of(&self, block: BlockId) -> Made<u8> {
+        Ok(self.design.block(block)?.block().halves())
     }
 
     /// The design as it stands.

@@ -1,12 +1,16 @@
 //! The sample quilts. Names, scenarios and figures are invented; bed sizes are those of the README beside the samples.
 
+mod almanac;
 mod crib;
+mod ford;
 mod full;
+mod green;
 mod king;
 mod lap;
 mod making;
 mod orchard;
 mod queen;
+mod shelf;
 mod single;
 mod throw;
 mod twin;
@@ -28,9 +32,13 @@ type Maker = fn() -> Made<Document>;
 
 /// All samples, from crib to king.
 pub(crate) fn samples() -> Made<Vec<Sample>> {
-    let rows: [(&str, Maker); 9] = [
+    let rows: [(&str, Maker); 13] = [
         ("crib-night-ferry.json", crib::night_ferry),
+        ("crib-pebble-ford.json", ford::pebble_ford),
         ("lap-owl-lane.json", lap::owl_lane),
+        ("lap-wellhouse-green.json", green::wellhouse_green),
+        ("lap-frost-almanac.json", almanac::frost_almanac),
+        ("throw-toymakers-shelf.json", shelf::toymakers_shelf),
         ("throw-two-windows.json", throw::two_windows),
         ("twin-meadow-survey.json", twin::meadow_survey),
         ("single-birch-and-slate.json", single::birch_and_slate),

@@ -54,7 +54,7 @@ pub(super) fn steps(from: &Ingredients) -> Result<Made, Unmade> {
     let (design, sewing, sewn) = (from.design(), from.sewing()?, from.offered()?.sewn);
     let pages = sewing.blocks.iter().map(|plan| block_pages(design, plan, sewn, from.options.hand));
     let pages = pages.collect::<Result<Vec<_>, _>>()?;
-    let drawings = sewing_sheets(design, &pages, &top_words(design, sewing), from.options.paper)?;
+    let drawings = sewing_sheets(design, &pages, &top_words(design, sewing)?, from.options.paper)?;
     Ok(Made::pages(sheets(design.name(), &drawings)?))
 }
 

@@ -1,0 +1,128 @@
+//! How the borders are sewn on, from the inside.
+
+use geometry::Exact;
+use layout::{Border, BorderKind, Design, EditError, PiecedBorder};
+use piecing::Distance;
+
+use crate::PublishError;
+use crate::lengths::distance_words;
+
+/// What every border that is cut from strips begins with.
+const MEASURE: &str = "measure the top through its middle before cutting; as planned";
+
+/// The borders, from the inside, and how large the top is with them.
+///
+/// # Errors
+/// A block or fabric that is not there.
+pub fn border_words(design: &Design) -> Result<Vec<String>, PublishError> {
+    let (mut width, mut height) = design.setting_extent();
+    let mut lines = Vec::new();
+    let mut has_joins = false;
+    for (number, border) in (0..).zip(design.borders()) {
+        let inner = (width.clone(), height.clone());
+        width = &width + &border.across(false).scale_int(2);
+        height = &height + &border.across(true).scale_int(2);
+        let ring = Ring { design, number, border, inner, outer: (width.clone(), height.clone()) };
+        lines.push(format!("Border {}: {}", number + 1, ring.told()?));
+        has_joins = has_joins || ring.is_longer_than_fabric()?;
+    }
+    if has_joins {
+        lines.insert(0, JOINS.to_owned());
+    }
+    if !lines.is_empty() {
+        let ring = |inches: &Exact| raw(design, inches);
+        lines.push(format!("The top measures {} × {} with its borders.", ring(&width), ring(&height)));
+    }
+    Ok(lines)
+}
+
+/// What is done with pieces that the cutting plan gives in sections.
+const JOINS: &str = "A border that comes in sections is joined first: sew its sections end to end with straight seams, press \
+                     the seams open, and cut it to length after measuring.";
+
+/// A length from raw edge to raw edge.
+fn raw(design: &Design, inches: &Exact) -> String {
+    distance_words(&Distance::of(inches + &design.seam().inches().scale_int(2)), design.units())
+}
+
+/// One border with the finished sizes inside and outside it.
+struct Ring<'a> {
+    design: &'a Design,
+    /// Counted from 0.
+    number: u16,
+    border: &'a Border,
+    inner: (Exact, Exact),
+    outer: (Exact, Exact),
+}
+
+impl Ring<'_> {
+    fn told(&self) -> Result<String, EditError> {
+        let raw = |inches: &Exact| raw(self.design, inches);
+        let wide = raw(self.border.across(false));
+        Ok(match &self.border.kind {
+            BorderKind::Butted => format!(
+                "{MEASURE} the side pieces are {wide} × {}, top and bottom {} × {}. Sew the sides on first, press outward, \
+                 then top and bottom.",
+                raw(&self.inner.1),
+                raw(self.border.across(true)),
+                raw(&self.outer.0)
+            ),
+            BorderKind::Mitred => self.mitred(&wide),
+            BorderKind::CornerSquares(_) => format!(
+                "{MEASURE} the side pieces are {wide} × {}, top and bottom {wide} × {}. Sew a square of {wide} to either end \
+                 of top and bottom. Sew the sides on first, press outward, then top and bottom.",
+                raw(&self.inner.1),
+                raw(&self.inner.0)
+            ),
+            BorderKind::Pieced(own) => self.pieced(own, &wide)?,
+        })
+    }
+
+    /// Outer edges of a mitred piece reach past the finished corner by the seam allowance over tan 22.5°, which is 1 + √2
+    /// seam allowances.
+    fn mitred(&self, wide: &str) -> String {
+        let seam = self.design.seam().inches();
+        let beyond = &(&Exact::ONE + &Exact::sqrt2()) * seam;
+        let long =
+            |finished: &Exact| distance_words(&Distance::of(finished + &beyond.scale_int(2)), self.design.units());
+        let (upright, level) = (long(&self.outer.1), long(&self.outer.0));
+        let lengths = if upright == level {
+            format!("{upright} along their outer edge")
+        } else {
+            format!("{upright} along their outer edge at the sides, {level} at top and bottom")
+        };
+        format!(
+            "{MEASURE} the four pieces are {wide} wide and {lengths}. Match middle to middle and sew each on from seam line to \
+             seam line of the corners; then sew the corners at 45° and trim what is left over."
+        )
+    }
+
+    fn pieced(&self, own: &PiecedBorder, wide: &str) -> Result<String, EditError> {
+        let def = self.design.block(own.block)?;
+        let fit = own.fit(self.number, def.block(), &self.inner);
+        let corner = self.design.block(own.corner)?.name();
+        let (sides, level) = (fit.upright.blocks, fit.level.blocks);
+        let blocks = if sides == level {
+            format!("sew {sides} × {} together for each of the four sides", def.name())
+        } else {
+            format!("sew {sides} × {0} together for either side, {level} × {0} for top and bottom", def.name())
+        };
+        Ok(format!(
+            "{blocks}, turned as the picture shows; the sides measure {wide} × {}. Sew a {corner} to either end of top and \
+             bottom; they measure {wide} × {} then. Sew the sides on first, then top and bottom.",
+            raw(self.design, &self.inner.1),
+            raw(self.design, &self.outer.0)
+        ))
+    }
+
+    /// Whether one of its pieces is longer than its fabric is wide.
+    fn is_longer_than_fabric(&self) -> Result<bool, EditError> {
+        if self.border.pieced().is_some() {
+            return Ok(false);
+        }
+        let fabric = self.design.fabric(self.border.fabric)?;
+        let seams = self.design.seam().inches().scale_int(2);
+        let long = (&self.outer.0 + &seams).max(&self.inner.1 + &seams);
+        Ok(&long > fabric.usable_width.inches())
+    }
+}
