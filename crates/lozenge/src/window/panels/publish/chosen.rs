@@ -98,7 +98,7 @@ pub(super) fn file_ui(ui: &mut Ui, room: &Room<'_>, beside: Beside, draft: &mut 
         out.push(Action::Publish(PublishAction::File(beside, path)));
     }
     ui.horizontal_wrapped(|ui| {
-        if ui.button(told.choose).clicked() {
+        if ui.button("Choose a file…").clicked() {
             out.push(Action::Publish(PublishAction::Choose(beside)));
         }
         if let Some(chosen) = chosen
@@ -157,8 +157,7 @@ pub(super) fn missing_ui(ui: &mut Ui, room: &Room<'_>, beside: Beside, view: Vec
         }
         ui.add_space(GAP);
         let button = Button::new(RichText::new(told.choose).color(room.tokens.on_accent)).fill(room.tokens.accent);
-        // The options have a button of the same name; this one says that it is the way to begin.
-        if ui.add(button).on_hover_text("To begin").clicked() {
+        if ui.add(button).clicked() {
             out.push(Action::Publish(PublishAction::Choose(beside)));
         }
         if beside == Beside::Fabrics && ui.button("Save an example…").clicked() {
