@@ -82,7 +82,9 @@ fn steps_make_as_many_units_as_the_quilt_needs() {
             }
             let pieces = list(&block["test_block"]["pieces"]);
             let number = |line: &Json| line.as_str().unwrap().split(' ').next().unwrap().parse::<u64>().unwrap();
-            assert_eq!(pieces.iter().map(number).sum::<u64>(), count(&block["patches"]), "{pieces:?}");
+            // A block of one piece is not sewn, and needs no test.
+            let wanted = if list(&block["steps"]).is_empty() { 0 } else { count(&block["patches"]) };
+            assert_eq!(pieces.iter().map(number).sum::<u64>(), wanted, "{pieces:?}");
         }
         let design = &variant.design;
         let places: usize = design.blocks().map(|(id, _)| design.places_of(id).count()).sum();

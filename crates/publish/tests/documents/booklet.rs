@@ -59,6 +59,39 @@ fn kinds_of_block_stand_in_all_places() {
     }
 }
 
+/// By hand: 7 rows of hexagons meet in 6 seams of 9 pivots each, and 8 edge triangles are set in: 62. The quilt is 5 × 4√3 in
+/// and two borders of 2 in wide, 38.641 in, and its backing 8 in more, which no ruler has.
+#[test]
+fn rows_of_hexagons_are_graded_and_their_backing_is_cut_by_the_ruler() {
+    let data = data(&sample("crib-pebble-ford.json"));
+    let set_in = &data.facts.skill.reasons[0];
+    assert_eq!((set_in.name.as_str(), set_in.told.as_str()), ("Set-in seams", "62 pivots between hexagons"));
+    assert_eq!(set_in.points, 2);
+    assert!(data.finishing.backing[0].contains("Cut 2 panels 46¾″ long"), "{:?}", data.finishing.backing);
+    assert!(data.finishing.backing[1].starts_with("Trim the backing to 46¾″ × 56″"), "{:?}", data.finishing.backing);
+    let backing = data.fabrics[0].rows.iter().find(|row| row.name == "Backing").unwrap();
+    assert_eq!(backing.takes, "93½″ long, 40″ wide", "two panels of 46¾ in");
+    assert_eq!(data.cover.size, "about 38⅝″ × 48″");
+}
+
+#[test]
+fn one_block_alone_has_no_drawing_of_rows() {
+    let medallion = data(&sample("lap-wellhouse-green.json"));
+    assert!(medallion.top.rows.is_none() && medallion.top.notes.is_empty());
+    assert_eq!(medallion.top.kinds.len(), 5, "blocks of its rounds are kinds too");
+    assert!(data(&sample("crib-night-ferry.json")).top.rows.is_some());
+}
+
+#[test]
+fn sections_are_told_to_be_joined() {
+    let told = |name| data(&sample(name)).cutting.notes.iter().any(|note| note.contains("sew them end to end"));
+    assert!(told("crib-night-ferry.json"), "its borders are longer than 40 in");
+    let mut small = sample("crib-night-ferry.json");
+    small = layout::apply(&small, &layout::Edit::SetBorders(Vec::new())).unwrap().0;
+    let notes = data(&small).cutting.notes;
+    assert!(!notes.iter().any(|note| note.contains("sew them end to end")), "{notes:?}");
+}
+
 #[test]
 fn every_page_has_the_paper_asked_for() {
     let design = sample("crib-night-ferry.json");
