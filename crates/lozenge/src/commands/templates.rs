@@ -145,7 +145,7 @@ impl Made {
             Self::Templates(made) => made.files(kind, units, options),
             Self::Trims(made) => made.files(kind, units, options),
         };
-        Ok(files?.into_iter().map(|(name, bytes)| (folder.join(name), bytes)).collect())
+        Ok(files?.into_iter().map(|sheet| (folder.join(sheet.name), sheet.bytes)).collect())
     }
 
     /// Tells a person what was written.

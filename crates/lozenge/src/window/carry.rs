@@ -309,7 +309,11 @@ impl Window {
                 Answer::Nothing => self.leave_once_saved = None,
                 Answer::Stopped => self.studio.say("Stopped; nothing was saved"),
                 Answer::Picture(Ok(path)) => self.studio.say(format!("Saved {}", path.display())),
-                Answer::Picture(Err(error)) => self.studio.complain(error),
+                Answer::Files(Ok((path, 1))) => self.studio.say(format!("Saved {}", path.display())),
+                Answer::Files(Ok((path, count))) => {
+                    self.studio.say(format!("Saved {count} files, the first of them {}", path.display()));
+                }
+                Answer::Picture(Err(error)) | Answer::Files(Err(error)) => self.studio.complain(error),
             }
         }
     }

@@ -13,7 +13,7 @@ use super::app::Window;
 use super::carry_sew::ways_pressed;
 use super::command::Command;
 use super::panels::{PathBox, PathUse};
-use super::publishing::{Beside, Document, FileKind, PublishAction, Stage, Wish};
+use super::publishing::{Beside, Document, FileKind, Made, PublishAction, Stage, Wish};
 use super::session::Room;
 use super::sew_session::Move;
 
@@ -156,6 +156,10 @@ impl Window {
             self.studio.complain(told);
             return;
         }
+        if made.is_several(kind) {
+            self.jobs.files(ctx, move || sheets_beside(&made, kind, &path));
+            return;
+        }
         let pixels = self.studio.session.publish.pixels;
         let make = move || {
             let bytes = made.bytes(kind, pixels).map_err(|error| error.to_string())?;
@@ -228,6 +232,15 @@ impl Window {
     }
 }
 
+/// The drawings of a document as files: that of `path` with the letter or number of each drawing after its name.
+fn sheets_beside(made: &Made, kind: FileKind, path: &Path) -> Result<Vec<(PathBuf, Vec<u8>)>, String> {
+    let sheets = made.sheets(kind).map_err(|error| error.to_string())?;
+    let sheets = sheets.ok_or_else(|| format!("this document is not saved as {}; choose another kind", kind.name()))?;
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    let named = |mark: &str| path.with_file_name(format!("{stem} {mark}.{}", kind.ending()));
+    Ok(sheets.into_iter().map(|sheet| (named(&sheet.mark), sheet.bytes)).collect())
+}
+
 /// The path of a photo as the quilt keeps it: relative to the quilt's file where it lies in the same folder or below.
 fn photo_path(quilt: Option<&Path>, photo: &Path) -> String {
     let folder = quilt.and_then(Path::parent);
@@ -242,6 +255,7 @@ mod tests {
     use geometry::Length;
 
     use super::*;
+    use crate::window::publishing::Lines;
     use crate::window::studio::Notice;
 
     /// A window in Publish with this document made, and a folder to save in.
@@ -286,6 +300,36 @@ mod tests {
         assert_eq!(std::fs::read(&file).unwrap(), b"mine");
         save(&ctx, &mut window, FileKind::Pdf, &file, Overwrite::Replace);
         assert_eq!(std::fs::read(&file).unwrap(), bytes, "the same quilt, the same bytes");
+    }
+
+    /// A machine cuts one template at a time; the name that was chosen is that of none of the files.
+    #[test]
+    fn templates_are_saved_a_file_each() {
+        let (ctx, mut window, folder) = made(Document::Templates);
+        let chosen = folder.path().join("ferry.dxf");
+        let names = || {
+            let entries = std::fs::read_dir(folder.path()).unwrap();
+            let mut names: Vec<_> = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+            names.sort();
+            names
+        };
+        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Replace);
+        let (saved, count) = (names(), names().len());
+        assert!(!told.problem && told.text.starts_with(&format!("Saved {count} files")), "{told:?}");
+        assert!(count > 1 && saved[0] == "ferry A.dxf" && saved[1] == "ferry B.dxf", "{saved:?}");
+        let narrow = std::fs::read(folder.path().join("ferry A.dxf")).unwrap();
+        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Replace);
+        assert!(told.problem && told.text.contains("ferry A.dxf"), "{told:?}");
+        std::fs::remove_file(folder.path().join("ferry A.dxf")).unwrap();
+        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Replace);
+        assert!(told.problem && !folder.path().join("ferry A.dxf").exists(), "all or none: {told:?}");
+        window.studio.publish_action(PublishAction::Lines(Lines { kerf: 79, ..Lines::default() }));
+        assert!(!window.studio.published().unwrap().1, "drawn with other lines, they are old");
+        wait(&mut window, |window| window.studio.publish_stage() == Stage::Done);
+        save(&ctx, &mut window, FileKind::Dxf, &folder.path().join("laser.dxf"), Overwrite::Refuse);
+        assert_ne!(std::fs::read(folder.path().join("laser A.dxf")).unwrap(), narrow, "moved out by half the kerf");
+        save(&ctx, &mut window, FileKind::Svg, &folder.path().join("plot.svg"), Overwrite::Refuse);
+        assert!(std::fs::read(folder.path().join("plot A.svg")).unwrap().starts_with(b"<"));
     }
 
     #[test]

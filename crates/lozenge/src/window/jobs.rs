@@ -7,7 +7,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::time::{Duration, Instant};
 
 use eframe::egui::Context;
-use layout::{Overwrite, save};
+use layout::{Overwrite, save, save_all};
 use publish::{Drawing, PublishError, png, svg};
 
 use super::carry_publish::PHOTO_ENDINGS;
@@ -33,6 +33,8 @@ pub(crate) enum Answer {
     Stopped,
     /// A picture was saved, or why not.
     Picture(Result<PathBuf, String>),
+    /// Several files were saved: the first, and how many; or why not.
+    Files(Result<(PathBuf, usize), String>),
 }
 
 /// Running work.
@@ -58,7 +60,8 @@ impl Jobs {
     pub(crate) fn answers(&mut self) -> Vec<Answer> {
         let answers: Vec<Answer> = self.receive.try_iter().collect();
         self.running = self.running.saturating_sub(answers.len());
-        self.drawing &= !answers.iter().any(|answer| matches!(answer, Answer::Picture(_) | Answer::Stopped));
+        self.drawing &=
+            !answers.iter().any(|answer| matches!(answer, Answer::Picture(_) | Answer::Files(_) | Answer::Stopped));
         answers
     }
 
@@ -136,6 +139,28 @@ impl Jobs {
         overwrite: Overwrite,
     ) {
         self.saving(ctx, path, move |path, stop| write(make, path, overwrite, stop));
+    }
+
+    /// Makes several files and saves them all or none; none that is there already is replaced, since nobody was asked about
+    /// their names.
+    pub(crate) fn files(
+        &mut self,
+        ctx: &Context,
+        make: impl FnOnce() -> Result<Vec<(PathBuf, Vec<u8>)>, String> + Send + 'static,
+    ) {
+        let stop = Arc::new(AtomicBool::new(false));
+        self.stop = Arc::clone(&stop);
+        self.drawing = true;
+        self.run(ctx, move || {
+            let files = match make() {
+                Ok(_) if stop.load(Ordering::Relaxed) => return Answer::Stopped,
+                Ok(files) => files,
+                Err(why) => return Answer::Files(Err(why)),
+            };
+            let first = files.first().map(|(path, _)| path.clone()).unwrap_or_default();
+            let saved = save_all(&files, Overwrite::Refuse);
+            Answer::Files(saved.map(|()| (first, files.len())).map_err(|error| error.to_string()))
+        });
     }
 
     /// Runs something that saves a file and says whether it did, or was stopped.

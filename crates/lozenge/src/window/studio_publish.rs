@@ -36,6 +36,7 @@ impl Studio {
             class: session.class.clone(),
             minutes: self.settings.minutes,
             table_of: self.table_of(),
+            lines: session.lines,
             seams: if self.session.seams { Seams::Shown } else { Seams::Hidden },
             file: file.map(Path::to_path_buf),
             files: session.files.clone(),
@@ -88,6 +89,7 @@ impl Studio {
             PublishAction::TableOf(block) => session.table_of = block,
             PublishAction::Pixels(pixels) => session.pixels = pixels.clamp(1, publish::MAX_PNG_WIDTH),
             PublishAction::Seams(shown) => self.session.seams = shown,
+            PublishAction::Lines(lines) => session.lines = lines,
             PublishAction::Make(true) => self.publishing.again(),
             PublishAction::Make(false) => {
                 let order = self.order();

@@ -16,7 +16,7 @@ use egui_kittest::kittest::Queryable as _;
 use geometry::Length;
 use layout::file::{Document as QuiltFile, Variant};
 use layout::{BlockId, Edit, Imprint, Overwrite};
-use lozenge::window::publishing::{Beside, Class, Document, FileKind, PublishAction, Stage, Wish};
+use lozenge::window::publishing::{Beside, Class, Document, FileKind, Lines, PublishAction, Stage, Wish};
 use lozenge::window::session::Room;
 use lozenge::window::studio::Studio;
 use publish::Paper;
@@ -310,6 +310,7 @@ fn other_choice(studio: &mut Studio, wish: Wish, folder: &Path) {
             studio.publish_action(PublishAction::TableOf(Some(block)));
         }
         Wish::Seams => studio.publish_action(PublishAction::Seams(!studio.session.seams)),
+        Wish::Lines => studio.publish_action(PublishAction::Lines(Lines { width: 200, kerf: 80 })),
         // The quilt has no photo: where its file is matters to nothing.
         Wish::Photo => {}
         Wish::File(Beside::Fabrics) => studio.publish_action(PublishAction::File(Beside::Fabrics, few(folder))),
@@ -319,13 +320,14 @@ fn other_choice(studio: &mut Studio, wish: Wish, folder: &Path) {
     }
 }
 
-const WISHES: [Wish; 9] = [
+const WISHES: [Wish; 10] = [
     Wish::Paper,
     Wish::Hand,
     Wish::Class,
     Wish::Minutes,
     Wish::TableOf,
     Wish::Seams,
+    Wish::Lines,
     Wish::Photo,
     Wish::File(Beside::Fabrics),
     Wish::File(Beside::Earlier),

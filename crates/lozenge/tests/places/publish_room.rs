@@ -124,14 +124,20 @@ fn bytes_are_of_their_kind() {
         studio.publish_action(PublishAction::Show(entry.document));
         assert_eq!(settle(&mut studio), Stage::Done, "{}", entry.name);
         let (made, _) = studio.published().unwrap();
-        for kind in [FileKind::Pdf, FileKind::Png, FileKind::Svg, FileKind::Csv] {
-            let bytes = made.bytes(kind, 300).unwrap();
+        for kind in [FileKind::Pdf, FileKind::Png, FileKind::Svg, FileKind::Csv, FileKind::Dxf] {
+            let bytes = if made.is_several(kind) {
+                made.sheets(kind).unwrap().and_then(|sheets| Some(sheets.into_iter().next()?.bytes))
+            } else {
+                made.bytes(kind, 300).unwrap()
+            };
             assert_eq!(bytes.is_some(), entry.files.contains(&kind), "{} as {}", entry.name, kind.name());
             let begins: &[u8] = match kind {
                 FileKind::Pdf => b"%PDF",
                 FileKind::Png => b"\x89PNG",
                 FileKind::Svg => b"<?xml",
                 FileKind::Csv => b"\xef\xbb\xbf",
+                // A group code of its own line comes first, then its value.
+                FileKind::Dxf => b"  0\r\nSECTION",
             };
             assert!(bytes.is_none_or(|bytes| bytes.starts_with(begins)), "{} as {}", entry.name, kind.name());
         }

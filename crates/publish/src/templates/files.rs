@@ -23,8 +23,19 @@ impl MachineFile {
     }
 }
 
+/// One template or trim sheet as a file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct MachineSheet {
+    /// The letter of the template or the number of the trim sheet.
+    pub mark: String,
+    /// A name for the file, with its ending; no two are alike.
+    pub name: String,
+    /// What is in it.
+    pub bytes: Vec<u8>,
+}
+
 impl Templates {
-    /// A file of each template: its name, and its bytes. Names differ by the letters of the templates.
+    /// A file of each template.
     ///
     /// # Errors
     /// A template that cannot be drawn; a defect.
@@ -33,20 +44,21 @@ impl Templates {
         kind: MachineFile,
         units: Units,
         options: &SheetOptions,
-    ) -> Result<Vec<(String, Vec<u8>)>, PublishError> {
+    ) -> Result<Vec<MachineSheet>, PublishError> {
         let file = |template: &super::Template| {
             let bytes = match kind {
                 MachineFile::Svg => svg(&template.drawing(options)?).into_bytes(),
                 MachineFile::Dxf => template.dxf(units, options)?,
             };
-            Ok((format!("template-{}-{}.{}", template.letter, plain(&template.name), kind.ending()), bytes))
+            let name = format!("template-{}-{}.{}", template.letter, plain(&template.name), kind.ending());
+            Ok(MachineSheet { mark: template.letter.clone(), name, bytes })
         };
         self.templates.iter().map(file).collect()
     }
 }
 
 impl TrimSheets {
-    /// A file of each trim sheet: its name, and its bytes. Names differ by the numbers of the sheets.
+    /// A file of each trim sheet.
     ///
     /// # Errors
     /// A sheet that cannot be drawn; a defect.
@@ -55,13 +67,14 @@ impl TrimSheets {
         kind: MachineFile,
         units: Units,
         options: &SheetOptions,
-    ) -> Result<Vec<(String, Vec<u8>)>, PublishError> {
+    ) -> Result<Vec<MachineSheet>, PublishError> {
         let file = |sheet: &super::TrimSheet| {
             let bytes = match kind {
                 MachineFile::Svg => svg(&sheet.drawing(options)?).into_bytes(),
                 MachineFile::Dxf => sheet.dxf(units, options)?,
             };
-            Ok((format!("trim-sheet-{}-{}.{}", sheet.number, plain(&sheet.name()), kind.ending()), bytes))
+            let name = format!("trim-sheet-{}-{}.{}", sheet.number, plain(&sheet.name()), kind.ending());
+            Ok(MachineSheet { mark: sheet.number.to_string(), name, bytes })
         };
         self.trim_sheets.iter().map(file).collect()
     }

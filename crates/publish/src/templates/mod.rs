@@ -25,7 +25,7 @@ mod trim_sheet;
 mod words;
 
 pub use self::document::{MAX_SHEETS, PlacedFigure, TrueSheets};
-pub use self::files::MachineFile;
+pub use self::files::{MachineFile, MachineSheet};
 pub use self::kinds::TemplateCount;
 pub use self::template::Template;
 pub use self::tile::Window;

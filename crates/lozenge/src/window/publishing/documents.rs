@@ -53,6 +53,8 @@ pub enum FileKind {
     Svg,
     /// A table for a spreadsheet.
     Csv,
+    /// A drawing for a cutting machine.
+    Dxf,
 }
 
 impl FileKind {
@@ -64,6 +66,7 @@ impl FileKind {
             Self::Png => "png",
             Self::Svg => "svg",
             Self::Csv => "csv",
+            Self::Dxf => "dxf",
         }
     }
 
@@ -75,6 +78,7 @@ impl FileKind {
             Self::Png => "PNG",
             Self::Svg => "SVG",
             Self::Csv => "CSV",
+            Self::Dxf => "DXF",
         }
     }
 }
@@ -144,8 +148,8 @@ const TABLE: &[DocumentEntry] = &[
         document: Document::Templates,
         name: "Templates",
         line: "Every kind of piece at its true size",
-        files: &[FileKind::Pdf],
-        wishes: &[Wish::Paper],
+        files: &[FileKind::Pdf, FileKind::Svg, FileKind::Dxf],
+        wishes: &[Wish::Paper, Wish::Lines],
         words: Words::HeadAndFoot,
         needs: Needs::Sewing,
         make: making::template_sheets,
@@ -154,8 +158,8 @@ const TABLE: &[DocumentEntry] = &[
         document: Document::TrimSheets,
         name: "Trim sheets",
         line: "Where to trim each unit, at true size",
-        files: &[FileKind::Pdf],
-        wishes: &[Wish::Paper],
+        files: &[FileKind::Pdf, FileKind::Svg, FileKind::Dxf],
+        wishes: &[Wish::Paper, Wish::Lines],
         words: Words::HeadAndFoot,
         needs: Needs::Sewing,
         make: making::trims,

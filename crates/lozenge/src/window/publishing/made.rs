@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
+use layout::Units;
 use publish::fits::{Hand, Listing};
+use publish::templates::{MachineFile, MachineSheet, SheetOptions, Templates, TrimSheets};
 use publish::{Drawing, PagePicture, Pages, PublishError, png, svg};
 use tiny_skia::Pixmap;
 
@@ -14,6 +16,22 @@ pub struct Made {
     shown: Shown,
     csv: Option<Vec<u8>>,
     found: Option<Arc<Found>>,
+    parts: Option<Parts>,
+}
+
+/// True-size drawings that are also saved as a file each.
+#[derive(Debug)]
+pub(super) struct Parts {
+    pub(super) of: TrueSize,
+    pub(super) units: Units,
+    pub(super) options: SheetOptions,
+}
+
+/// What is drawn at its true size.
+#[derive(Debug)]
+pub(super) enum TrueSize {
+    Templates(Templates),
+    Trims(TrimSheets),
 }
 
 /// Fabrics in hand, and the quilt tops that they give.
@@ -33,11 +51,11 @@ enum Shown {
 
 impl Made {
     pub(super) const fn pages(pages: Pages) -> Self {
-        Self { shown: Shown::Pages(pages), csv: None, found: None }
+        Self { shown: Shown::Pages(pages), csv: None, found: None, parts: None }
     }
 
     pub(super) const fn drawing(drawing: Drawing) -> Self {
-        Self { shown: Shown::Drawing(drawing), csv: None, found: None }
+        Self { shown: Shown::Drawing(drawing), csv: None, found: None, parts: None }
     }
 
     /// The same with a table of it for spreadsheets.
@@ -48,6 +66,35 @@ impl Made {
     /// The same with the tops that its pages show.
     pub(super) fn with_found(self, found: Arc<Found>) -> Self {
         Self { found: Some(found), ..self }
+    }
+
+    /// The same with its drawings, which are also saved as a file each.
+    pub(super) fn with_parts(self, parts: Parts) -> Self {
+        Self { parts: Some(parts), ..self }
+    }
+
+    /// Whether it is saved as several files of this kind: one for each of its drawings.
+    #[must_use]
+    pub const fn is_several(&self, kind: FileKind) -> bool {
+        self.parts.is_some() && matches!(kind, FileKind::Svg | FileKind::Dxf)
+    }
+
+    /// Its drawings as files of this kind; none where it is not saved so.
+    ///
+    /// # Errors
+    /// A drawing that cannot be written down.
+    pub fn sheets(&self, kind: FileKind) -> Result<Option<Vec<MachineSheet>>, PublishError> {
+        let kind = match kind {
+            FileKind::Svg => MachineFile::Svg,
+            FileKind::Dxf => MachineFile::Dxf,
+            FileKind::Pdf | FileKind::Png | FileKind::Csv => return Ok(None),
+        };
+        let Some(Parts { of, units, options }) = &self.parts else { return Ok(None) };
+        match of {
+            TrueSize::Templates(made) => made.files(kind, *units, options),
+            TrueSize::Trims(made) => made.files(kind, *units, options),
+        }
+        .map(Some)
     }
 
     /// The tops that its pages show, where they are of fabrics in hand.

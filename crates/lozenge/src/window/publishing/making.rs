@@ -7,11 +7,11 @@ use publish::fits::fits_pages;
 use publish::kit::{ClassKit, Taken, handout_pages, label_pages, teacher_pages};
 use publish::sewing::{block_pages, sewing_sheets, top_words};
 use publish::tables::{TableWishes, quilt_of, spreadsheet, table_pages, tables};
-use publish::templates::{SheetOptions, templates, trim_sheets};
+use publish::templates::{templates, trim_sheets};
 use publish::{BookletInput, BookletOptions, LayPicture, PublishError, booklet, lay_sheets, quilt_picture, sheets};
 
 use super::ingredients::Ingredients;
-use super::made::Made;
+use super::made::{Made, Parts, TrueSize};
 use super::unmade::Unmade;
 
 pub(super) fn pattern(from: &Ingredients) -> Result<Made, Unmade> {
@@ -60,16 +60,20 @@ pub(super) fn steps(from: &Ingredients) -> Result<Made, Unmade> {
 
 pub(super) fn template_sheets(from: &Ingredients) -> Result<Made, Unmade> {
     let (design, tally, ledger) = (from.design(), Tally::count(from.design())?, from.offered()?.ledger);
-    let made = templates(design, &tally, ledger, Some(from.sewing()?), &from.about(), &SheetOptions::default())?;
-    Ok(Made::pages(made.document.pages()?))
+    let options = from.options.lines.options();
+    let made = templates(design, &tally, ledger, Some(from.sewing()?), &from.about(), &options)?;
+    let pages = made.document.pages()?;
+    Ok(Made::pages(pages).with_parts(Parts { of: TrueSize::Templates(made), units: design.units(), options }))
 }
 
 pub(super) fn trims(from: &Ingredients) -> Result<Made, Unmade> {
-    let made = trim_sheets(from.design(), from.sewing()?, &from.about(), &SheetOptions::default())?;
+    let options = from.options.lines.options();
+    let made = trim_sheets(from.design(), from.sewing()?, &from.about(), &options)?;
     if made.trim_sheets.is_empty() {
         return Err(Unmade::NothingTrimmed);
     }
-    Ok(Made::pages(made.document.pages()?))
+    let pages = made.document.pages()?;
+    Ok(Made::pages(pages).with_parts(Parts { of: TrueSize::Trims(made), units: from.design().units(), options }))
 }
 
 pub(super) fn table(from: &Ingredients) -> Result<Made, Unmade> {

@@ -6,6 +6,7 @@
 mod class;
 mod documents;
 mod ingredients;
+mod lines;
 mod made;
 mod making;
 mod planned;
@@ -17,6 +18,7 @@ mod work;
 pub use class::Class;
 pub use documents::{Document, DocumentEntry, FileKind, Words};
 pub(crate) use ingredients::Variants;
+pub use lines::Lines;
 pub use made::{Found, Made};
 pub use session::{MAX_PAGE_ZOOM, MIN_PAGE_ZOOM, PublishAction, PublishSession};
 pub(crate) use wishes::Options;

@@ -9,6 +9,7 @@ use publish::kit::WorkMinutes;
 
 use super::class::Class;
 use super::documents::{Document, FileKind};
+use super::lines::Lines;
 use super::wishes::{Beside, ChosenFile};
 use crate::window::sew_session::Move;
 
@@ -43,6 +44,8 @@ pub enum PublishAction {
     Pixels(u32),
     /// Draw seams in pictures of the quilt, or do not.
     Seams(bool),
+    /// Draw templates and trim sheets with these lines.
+    Lines(Lines),
     /// Make the document again, or stop making it.
     Make(bool),
     /// Ask where to save the document that is shown as a file of this kind.
@@ -82,6 +85,8 @@ pub struct PublishSession {
     pub table_of: Option<BlockId>,
     /// Pixels across a saved picture.
     pub pixels: u32,
+    /// The lines of templates and trim sheets.
+    pub lines: Lines,
     pages: BTreeMap<Document, usize>,
 }
 
@@ -97,6 +102,7 @@ impl Default for PublishSession {
             arrangement: String::new(),
             table_of: None,
             pixels: USUAL_PIXELS,
+            lines: Lines::default(),
             pages: BTreeMap::new(),
         }
     }

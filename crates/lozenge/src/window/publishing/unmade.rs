@@ -6,8 +6,8 @@ use cutting::CutError;
 use layout::EditError;
 use layout::file::FileError;
 use piecing::PlanError;
-use publish::{PhotoError, PublishError};
 use publish::fits::{FabricsFileError, FitsError};
+use publish::{PhotoError, PublishError};
 use thiserror::Error;
 
 /// Why a document is not made.

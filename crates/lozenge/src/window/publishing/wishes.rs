@@ -9,6 +9,7 @@ use publish::kit::WorkMinutes;
 use publish::{Paper, Seams};
 
 use super::class::Class;
+use super::lines::Lines;
 
 /// Something that can be chosen of a document.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -25,6 +26,8 @@ pub enum Wish {
     TableOf,
     /// Whether pictures of the quilt show seams.
     Seams,
+    /// How wide the lines of true-size drawings are, and what a cutting machine takes away.
+    Lines,
     /// The photo, whose path begins at the quilt's file.
     Photo,
     /// A file beside the quilt.
@@ -73,6 +76,8 @@ pub(crate) struct Options {
     pub(crate) table_of: Option<BlockId>,
     /// Whether pictures of the quilt show seams.
     pub(crate) seams: Seams,
+    /// The lines of true-size drawings.
+    pub(crate) lines: Lines,
     /// The quilt's file, to which the path of the photo is relative.
     pub(crate) file: Option<PathBuf>,
     /// The files beside it.
@@ -90,6 +95,7 @@ impl Options {
             class: if has(Wish::Class) { self.class } else { Class::default() },
             minutes: if has(Wish::Minutes) { self.minutes } else { WorkMinutes::default() },
             table_of: self.table_of.filter(|_| has(Wish::TableOf)),
+            lines: if has(Wish::Lines) { self.lines } else { Lines::default() },
             seams: if has(Wish::Seams) { self.seams } else { Seams::Shown },
             file: self.file.filter(|_| has(Wish::Photo)),
             files: self.files.into_iter().filter(|(beside, _)| has(Wish::File(*beside))).collect(),

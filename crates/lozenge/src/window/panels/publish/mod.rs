@@ -2,6 +2,7 @@
 
 mod chosen;
 mod class;
+mod lines;
 mod list;
 mod options;
 mod pictures;

@@ -7,7 +7,7 @@ use layout::{BlockDef, BlockId, Edit, Imprint, MAX_NAME_CHARS, MAX_NOTE_CHARS, M
 use publish::{MAX_PNG_WIDTH, Paper};
 
 use super::chosen::{self, PathDraft};
-use super::{Room, class};
+use super::{Room, class, lines};
 use crate::window::action::Action;
 use crate::window::panels::widgets::{drafted, heading, quiet};
 use crate::window::publishing::{Beside, FileKind, PublishAction, Wish, Words};
@@ -83,6 +83,9 @@ pub(super) fn options_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &
     }
     if wishes(Wish::Minutes) {
         class::minutes_ui(ui, room, out);
+    }
+    if wishes(Wish::Lines) {
+        lines::lines_ui(ui, room, out);
     }
     if room.entry.files.contains(&FileKind::Png) {
         picture_ui(ui, room, out);

@@ -76,6 +76,7 @@ const fn tip(kind: FileKind) -> &'static str {
         FileKind::Png => "A picture of pixels, as wide as the options say",
         FileKind::Svg => "A picture of lines, sharp at any size",
         FileKind::Csv => "A table to open in a spreadsheet",
+        FileKind::Dxf => "Drawings for a cutting machine",
     }
 }
 
