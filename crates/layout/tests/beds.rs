@@ -69,15 +69,17 @@ fn every_sample_is_proposed_for_every_bed_and_comes_out_as_said() {
             let target = bed.target();
             let wishes = Wishes { count: 2, ..Wishes::usual(&design).unwrap() };
             let proposals = propose(&design, &target, &wishes).unwrap();
-            assert!(!proposals.is_empty(), "{name} for {}", bed.name);
+            // A sampler is as large as its blocks and gaps make it.
+            assert_eq!(proposals.is_empty(), design.sampler_plan().is_some(), "{name} for {}", bed.name);
+            let Some(first) = proposals.first() else { continue };
             for proposal in &proposals {
                 let got = carried_out(&design, &target, proposal);
                 got.top().unwrap().prove().unwrap();
             }
             // Borders are as wide all round, so that half a block is the most that must be missed; the largest are 12 in. A
             // single row or column cannot be less, whatever its borders take.
-            let is_least = proposals[0].rows == 1 || proposals[0].columns == 1;
-            assert!(is_least || proposals[0].error() <= Exact::int(6), "{name} for {}: {:?}", bed.name, proposals[0]);
+            let is_least = first.rows == 1 || first.columns == 1;
+            assert!(is_least || first.error() <= Exact::int(6), "{name} for {}: {first:?}", bed.name);
         }
     }
 }
@@ -100,7 +102,7 @@ fn a_queen_by_hand() {
 /// Made to fit, a quilt is what its first proposal makes of it; one that fits already stays as it is.
 #[test]
 fn fitting_is_the_first_proposal_or_nothing() {
-    for (name, design) in samples() {
+    for (name, design) in samples().into_iter().filter(|(_, design)| design.sampler_plan().is_none()) {
         let wishes = Wishes::usual(&design).unwrap();
         for bed in BEDS {
             let target = bed.target();

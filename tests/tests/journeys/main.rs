@@ -11,6 +11,7 @@
 
 mod beds;
 mod booklet;
+mod booklet_pages;
 mod commands;
 mod editions;
 mod exports;

@@ -60,10 +60,9 @@ fn variants(page: &StepPage) -> Vec<Figure<'_>> {
         let (drawing, words): (&Drawing, &String) = (drawing, words);
         // The words begin with how many, up to the colon.
         let (count, fabrics) = words.split_once(": ").unwrap_or((words, ""));
-        let caption = match count.strip_suffix(" mirrored") {
-            Some(count) => format!("Now make {count} of these, mirrored"),
-            None => format!("Now make {count} of these"),
-        };
+        let (count, mirrored) = count.strip_suffix(" mirrored").map_or((count, ""), |count| (count, ", mirrored"));
+        let these = if count == "1" { "like this" } else { "of these" };
+        let caption = format!("Now make {count} {these}{mirrored}");
         let label = format!("Diagram {} of step {}, parts and sewn unit. {caption}: {fabrics}", index + 1, page.number);
         Figure { caption, fabrics: fabrics.to_owned(), label, drawing }
     };
