@@ -2,7 +2,7 @@
 
 use geometry::cut::CutShape;
 use geometry::lay::{LayPolygon, UNITS_PER_INCH};
-use geometry::{Exact, Length, Point, Polygon, Vector};
+use geometry::{Exact, Length, Polygon, Vector};
 use layout::{Backing, Binding, BindingGrain, Design, Join, Sold};
 
 use crate::bias::{BiasCloth, bias_binding};
@@ -47,16 +47,11 @@ pub fn sections(length: &Exact, width: &Exact, seam: &Length) -> Result<Vec<Exac
 /// # Errors
 /// [`CutError::Shape`] when it does not fit the lay grid.
 pub fn section_shape(length: &Exact, width: &Exact, seam: &Length) -> Result<CutShape, CutError> {
-    let zero = Exact::ZERO;
-    let corners = vec![
-        Point::origin(),
-        Point::new(length.clone(), zero.clone()),
-        Point::new(length.clone(), width.clone()),
-        Point::new(zero.clone(), width.clone()),
-    ];
-    let polygon = Polygon::new(corners).map_err(|_| CutError::TooNarrowToJoin { width: width.to_decimal(4) })?;
+    let polygon =
+        Polygon::rectangle(length, width).map_err(|_| CutError::TooNarrowToJoin { width: width.to_decimal(4) })?;
     let allowances = vec![seam.inches().clone(); 4];
-    CutShape::mitred(&polygon, &allowances, &Vector::new(Exact::ONE, zero)).map_err(CutError::from_shape("section"))
+    CutShape::mitred(&polygon, &allowances, &Vector::new(Exact::ONE, Exact::ZERO))
+        .map_err(CutError::from_shape("section"))
 }
 
 /// How a binding is cut.

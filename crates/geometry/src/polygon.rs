@@ -75,6 +75,19 @@ impl Polygon {
         Ok(polygon)
     }
 
+    /// The upright rectangle from the origin to (`width`, `height`), corners from the origin on.
+    ///
+    /// # Errors
+    /// [`PolygonError::TooFewCorners`] for a side that is not greater than 0.
+    pub fn rectangle(width: &Exact, height: &Exact) -> Result<Self, PolygonError> {
+        if !width.is_positive() || !height.is_positive() {
+            return Err(PolygonError::TooFewCorners);
+        }
+        let corner = |x: &Exact, y: &Exact| Point::new(x.clone(), y.clone());
+        let zero = Exact::ZERO;
+        Ok(Self { corners: vec![Point::origin(), corner(width, &zero), corner(width, height), corner(&zero, height)] })
+    }
+
     /// The corners, counter-clockwise.
     #[must_use]
     pub fn corners(&self) -> &[Point] {

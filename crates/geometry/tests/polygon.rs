@@ -130,6 +130,17 @@ fn turns_round(polygon: &Polygon, q: &Point) -> i32 {
 
 proptest! {
     #[test]
+    fn a_rectangle_is_its_corners(width in -3..60_i64, height in -3..60_i64) {
+        let rectangle = Polygon::rectangle(&Exact::int(width), &Exact::int(height));
+        let corners = vec![p(0, 0), p(width, 0), p(width, height), p(0, height)];
+        if width > 0 && height > 0 {
+            prop_assert_eq!(rectangle, Polygon::new(corners));
+        } else {
+            prop_assert!(rectangle.is_err());
+        }
+    }
+
+    #[test]
     fn the_witness_is_inside(polygon in spiky()) {
         let witness = polygon.witness();
         prop_assert_eq!(polygon.place(&witness), Place::Inside);

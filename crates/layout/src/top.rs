@@ -129,14 +129,7 @@ impl Top {
     /// [`EditError::TopNotTiled`] with a point where they do not.
     pub fn prove(&self) -> Result<(), EditError> {
         let fault = |p: &Point| EditError::TopNotTiled { x: p.x.to_decimal(4), y: p.y.to_decimal(4) };
-        let zero = Exact::ZERO;
-        let rectangle = vec![
-            Point::origin(),
-            Point::new(self.width.clone(), zero.clone()),
-            Point::new(self.width.clone(), self.height.clone()),
-            Point::new(zero, self.height.clone()),
-        ];
-        let base = Polygon::new(rectangle).map_err(|_| fault(&Point::origin()))?;
+        let base = Polygon::rectangle(&self.width, &self.height).map_err(|_| fault(&Point::origin()))?;
         let outlines: Vec<Polygon> = self.placed.iter().map(|p| p.motion.polygon(p.block.base())).collect();
         prove_tiling(&base, &outlines).map_err(|e| fault(&e.near))
     }

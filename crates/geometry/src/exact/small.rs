@@ -76,7 +76,11 @@ impl Small {
 
     pub(super) fn mul(&self, other: &Self) -> Exact {
         if (self.magnitude() | other.magnitude()) < NARROW {
-            let num = product(self.num, other.num);
+            let num = match (self.fraction(), other.fraction()) {
+                (Some(n), _) => other.num.map(|m| m * n),
+                (_, Some(n)) => self.num.map(|m| m * n),
+                (None, None) => product(self.num, other.num),
+            };
             return Self::reduce(num, self.den * other.den);
         }
         let num = product(self.num.map(i128::from), other.num.map(i128::from));
@@ -127,6 +131,12 @@ impl Small {
 
     /// Cancels common factors; `den` > 0.
     pub(super) fn reduce(num: [i64; 4], den: i64) -> Exact {
+        if den.count_ones() == 1 {
+            // Halves, quarters, eighths of an inch: what is common is a power of two.
+            let [a, b, c, d] = num;
+            let shift = (a | b | c | d).trailing_zeros().min(den.trailing_zeros());
+            return Self::finish(num.map(|n| n >> shift), den >> shift);
+        }
         let mut g = den.unsigned_abs();
         for n in num {
             if g == 1 {
@@ -201,6 +211,10 @@ fn divide(n: i128, g: i128) -> i128 {
 pub(super) const fn gcd(a: u64, b: u64) -> u64 {
     if a == 0 || b == 0 {
         return a | b;
+    }
+    if a.is_power_of_two() || b.is_power_of_two() {
+        // The largest power of two in both.
+        return 1 << (a | b).trailing_zeros();
     }
     let (mut a, mut b) = if a < b { (a, b % a) } else { (b, a % b) };
     if b == 0 {

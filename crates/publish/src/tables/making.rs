@@ -13,6 +13,9 @@ use super::quilt::{Made, Sized, Sizing};
 use super::row::Quilt;
 use super::{Colours, Extent, LeftOut, Table, TableError, TableRow, TableWishes, TableWork};
 
+/// The most quilt tops that a thread takes at a time.
+const MOST_AT_A_TIME: usize = 4;
+
 /// What all rows share.
 pub(super) struct Making<'a> {
     wishes: &'a TableWishes,
@@ -75,7 +78,7 @@ impl<'a> Making<'a> {
         let (sizes, extents) = (&self.wishes.sizes, &self.wishes.extents);
         self.watch.expect((sizes.len() * extents.len()) as u64);
         let known: Vec<Result<Known, LeftOut>> =
-            pool.install(|| sizes.par_iter().map(|size| self.known(size)).collect());
+            pool.install(|| sizes.par_iter().with_max_len(1).map(|size| self.known(size)).collect());
         let mut table = Table {
             rows: Vec::new(),
             left_out: self.left_out.clone(),
@@ -95,8 +98,9 @@ impl<'a> Making<'a> {
         table.work.blocks_drafted = sized.iter().map(|known| known.sized.drafted).sum();
         let tops: Vec<(&Known, Extent)> =
             sized.iter().flat_map(|known| extents.iter().map(move |extent| (known, *extent))).collect();
-        let mut made: Vec<OfTop> =
-            pool.install(|| tops.par_iter().map(|(known, extent)| self.of_top(known, *extent)).collect());
+        // Tops differ much in work: shared out a few at a time, threads end together.
+        let some = tops.par_iter().with_max_len(MOST_AT_A_TIME);
+        let mut made: Vec<OfTop> = pool.install(|| some.map(|(known, extent)| self.of_top(known, *extent)).collect());
         if self.watch.is_stopped() {
             return Err(TableError::Stopped);
         }
