@@ -2,9 +2,12 @@
 //!
 //! Each row is one edit and its undo: the step with counts, plans and the top as floats, then the next frame. Beside it
 //! stand two ways to start over: `derive` works out counts, plans and top of the design in memory, whose blocks are
-//! drafted and proved already; `full` begins with the file, and so drafts and proves everything too. All are run in
-//! turn, so that whatever else the machine does falls on each; the table gives medians of thread CPU time, and the
-//! edit as a share of the full rebuild. `cargo bench -p lozenge --bench edits` prints it.
+//! drafted and proved already; `full` begins with the file, and so drafts and proves everything too.
+//!
+//! Each is measured in two ways. In turn, edit, frame and rebuilds follow on each other, so that each finds the caches of the
+//! processor full of what the others left. In a row, the edit is made and undone over and over, and so is the full rebuild:
+//! what the work itself takes. The table gives medians of thread CPU time, and the edit as a share of the full rebuild.
+//! `cargo bench -p lozenge --bench edits` prints it.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed benchmark")]
 
 use std::collections::BTreeSet;
@@ -26,8 +29,13 @@ use lozenge::window::studio::Studio;
 /// Rows and columns of diagonal half blocks of eight patches: 100,000 patches.
 const LARGE: (u16, u16) = (125, 100);
 
-/// How often each edit is made.
+/// How often each edit is made in turn with the rebuilds.
 const ROUNDS: usize = 5;
+
+/// How often each edit is made in a row, and the full rebuild beside it, where a rebuild is not long.
+const IN_A_ROW: (usize, usize) = (101, 21);
+/// A rebuild of so many patches is long; it is made as often as in turn.
+const MANY_PATCHES: usize = 10_000;
 
 /// What is measured: its name, what is done before, and what is done.
 struct Row {
@@ -222,18 +230,19 @@ fn main() {
         let patches = design.top().unwrap().patches();
         println!("\n{name}, {patches} patches: thread CPU in ms, medians of {ROUNDS}, edits and rebuilds in turn");
         println!(
-            "{:30}{:>9}{:>9}{:>9}{:>9}{:>9}{:>10}",
-            "edit", "edit", "undo", "frame", "derive", "full", "edit/full"
+            "{:30}{:>9}{:>9}{:>9}{:>9}{:>9}{:>10}{:>12}{:>9}{:>10}",
+            "edit", "edit", "undo", "frame", "derive", "full", "edit/full", "in a row", "full", "edit/full"
         );
         let ctx = Context::default();
         let mut window = window(&ctx, design);
+        let in_a_row = if patches > MANY_PATCHES { (ROUNDS, ROUNDS) } else { IN_A_ROW };
         for row in &ROWS {
-            measure(&ctx, &mut window, row);
+            measure(&ctx, &mut window, row, in_a_row);
         }
     }
 }
 
-fn measure(ctx: &Context, window: &mut Window, row: &Row) {
+fn measure(ctx: &Context, window: &mut Window, row: &Row, in_a_row: (usize, usize)) {
     let begun = window.studio.history().steps();
     (row.ready)(&mut window.studio);
     let [mut edits, mut undos, mut frames, mut derives, mut fulls] = [const { Vec::new() }; 5];
@@ -249,6 +258,7 @@ fn measure(ctx: &Context, window: &mut Window, row: &Row) {
         undos.push(timed(|| window.studio.undo()));
         frames.push(frame(ctx, window));
     }
+    let warm = repeated(window, row, in_a_row);
     while window.studio.history().steps() > begun {
         window.studio.undo();
     }
@@ -260,7 +270,23 @@ fn measure(ctx: &Context, window: &mut Window, row: &Row) {
     let [edit, undo, frame, derive, full] =
         [&mut edits, &mut undos, &mut frames, &mut derives, &mut fulls].map(|times| median(times));
     let share = edit / full;
-    println!("{:30}{edit:9.2}{undo:9.2}{frame:9.2}{derive:9.2}{full:9.2}{share:10.4}", row.name);
+    print!("{:30}{edit:9.2}{undo:9.2}{frame:9.2}{derive:9.2}{full:9.2}{share:10.4}", row.name);
+    println!("{:12.3}{:9.2}{:10.4}", warm.0, warm.1, warm.0 / warm.1);
+}
+
+/// The edit in a row with its undo, which is not counted, and the full rebuild in a row.
+fn repeated(window: &mut Window, row: &Row, (edits, rebuilds): (usize, usize)) -> (f64, f64) {
+    let edit = |_| {
+        let edit = timed(|| (row.act)(&mut window.studio));
+        window.studio.undo();
+        edit
+    };
+    let mut edits: Vec<Duration> = (0..edits).map(edit).collect();
+    (row.act)(&mut window.studio);
+    let bytes = Document::new(window.studio.design().clone()).to_bytes().unwrap();
+    window.studio.undo();
+    let mut fulls: Vec<Duration> = (0..rebuilds).map(|_| timed(|| full_rebuild(&bytes))).collect();
+    (median(&mut edits), median(&mut fulls))
 }
 
 /// Everything that opening a quilt takes.
