@@ -10,7 +10,7 @@ use layout::{BlockId, Design, EditError, FabricId, PlaceId, Source};
 
 use crate::patch_set::PatchSet;
 use crate::pressing::Pressing;
-use crate::tree::{SeamTree, Step, UnitId};
+use crate::tree::{Making, SeamTree, Step, UnitId};
 use crate::unit_class::ClassBook;
 
 /// Units of one step that are alike in every way.
@@ -71,8 +71,8 @@ pub struct Variants<'a> {
 }
 
 /// What is the same for all units of a variant: whether they are mirror images, the unit like which they are pressed, and
-/// their fabrics in the order of the class.
-type Likeness = (bool, UnitId, Vec<FabricId>);
+/// in the order of the class the fabric of each patch with the unit like which its part was pressed before.
+type Likeness = (bool, UnitId, Vec<(FabricId, Option<UnitId>)>);
 
 impl<'a> Variants<'a> {
     /// For the steps of `tree`.
@@ -96,13 +96,16 @@ impl<'a> Variants<'a> {
                 let plain = self.book.orders(&patches);
                 let image = self.image(&patches);
                 let like = pressing.like.get(unit.0).copied().unwrap_or(unit);
+                let parts = self.parts(unit, pressing);
                 for colouring in colourings {
                     let (step, mirrored, orders) = match &image {
                         Some((step, orders)) if colouring.mirrored => (*step, false, orders),
                         _ => (index, colouring.mirrored, &plain),
                     };
-                    let named = |order: &Vec<usize>| order.iter().map(|&p| colouring.fabrics[p]).collect::<Vec<_>>();
-                    // A unit that a turn carries to itself can be held either way.
+                    let part = |patch| parts.iter().find(|(patches, _)| patches.contains(patch)).map(|(_, like)| *like);
+                    let named =
+                        |order: &Vec<usize>| order.iter().map(|&p| (colouring.fabrics[p], part(p))).collect::<Vec<_>>();
+                    // A unit that a turn carries to itself can be held either way, if its parts are pressed alike then.
                     let Some(fabrics) = orders.iter().map(named).min() else { continue };
                     let variant = found[step].entry((mirrored, like, fabrics)).or_insert_with(|| Variant {
                         mirrored,
@@ -117,6 +120,13 @@ impl<'a> Variants<'a> {
             }
         }
         found.into_iter().map(sorted).collect()
+    }
+
+    /// The parts of a unit that are sewn themselves, each with the unit like which it is pressed.
+    fn parts(&self, unit: UnitId, pressing: &Pressing) -> Vec<(PatchSet, UnitId)> {
+        let Making::Sewn { parts, .. } = &self.tree.unit(unit).making else { return Vec::new() };
+        let sewn = parts.iter().filter(|part| matches!(self.tree.unit(**part).making, Making::Sewn { .. }));
+        sewn.map(|part| (self.tree.unit(*part).patches, pressing.like.get(part.0).copied().unwrap_or(*part))).collect()
     }
 
     /// The step whose units are the mirror images of this unit, if there is one, and the orders of its patches there.

@@ -1,9 +1,11 @@
 //! How many units of each step a quilt needs.
-#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+#![allow(clippy::panic, clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
-use layout::{BlockId, Colour, ColourScheme, Design, Edit, FabricId, PlaceId, Setting, Starter, Units, apply};
-use piecing::{PressingWishes, Variants, colourings, order_of_sewing, press_block};
+use layout::{
+    BlockId, Colour, ColourScheme, Design, Edit, FabricId, Halves, Place, PlaceId, Setting, Starter, Units, apply,
+};
+use piecing::{Making, PressingWishes, Variants, colourings, order_of_sewing, press_block};
 
 /// For each step the counts of its variants, mirror images marked.
 fn counts(design: &Design, block: BlockId) -> Vec<Vec<(u64, bool)>> {
@@ -84,4 +86,27 @@ fn mirrored_blocks_ask_for_mirrored_units_only_where_the_hand_shows() {
     let mirrored = edited(&design, &Edit::Mirror { place: FIRST, mirrored: true });
     assert_eq!(counts(&design, id), [vec![(6, false)], vec![(6, false)]]);
     assert_eq!(counts(&mirrored, id), [vec![(5, false), (1, true)], vec![(5, false), (1, true)]]);
+}
+
+/// Two halves are sewn alike and pressed apart, so that they nest. Half a block in plum and half in oat is then another block
+/// turned by half: of each half in each fabric as many are made as the blocks need.
+#[test]
+fn parts_that_are_pressed_apart_are_not_taken_for_each_other() {
+    let design = quilt(Recipe::DiagonalHalf { size: size(), band: None });
+    let id = block(&design);
+    let tree = order_of_sewing(design.block(id).unwrap().block()).unwrap();
+    let pressing = press_block(&tree, &PressingWishes::default());
+    let Making::Sewn { parts, .. } = &tree.unit(tree.root()).making else { panic!("a block of one patch") };
+    assert_eq!(tree.unit(parts[0]).class, tree.unit(parts[1]).class);
+    assert_ne!(pressing.like[parts[0].0], pressing.like[parts[1].0]);
+    let halves = |of: [Value; 2]| Halves::new(&of);
+    let (plain, turned) = (halves([Value::Dark, Value::Light]), halves([Value::Light, Value::Dark]));
+    let with = |other: Option<PlaceId>| {
+        let place = |(id, place): (PlaceId, &Place)| {
+            (id, Place { halves: if other == Some(id) { turned } else { plain }, ..*place })
+        };
+        edited(&design, &Edit::Arrange(design.places().map(place).collect()))
+    };
+    assert_eq!(counts(&with(None), id).last().unwrap(), &vec![(6, false)]);
+    assert_eq!(counts(&with(Some(FIRST)), id).last().unwrap(), &vec![(5, false), (1, false)]);
 }

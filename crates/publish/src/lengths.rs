@@ -70,7 +70,10 @@ pub fn about_size(width: &Exact, height: &Exact, units: Units) -> String {
         let steps = (inches + &step.half()).floor_div(&step).unwrap_or_default();
         &Exact::from(steps) * &step
     };
-    let on_ruler = |inches: &Exact| units == Units::Centimetres || !inch_text(inches).contains('.');
+    let on_ruler = |inches: &Exact| match units {
+        Units::Inches => !inch_text(inches).contains('.'),
+        Units::Centimetres => set(inches) == *inches,
+    };
     let shown = |inches: &Exact| {
         if units == Units::Inches && on_ruler(inches) { finished(inches, units) } else { finished(&set(inches), units) }
     };
@@ -167,7 +170,7 @@ mod tests {
         let (root, whole) = (&Exact::sqrt3() * &Exact::int(10), Exact::int(87));
         assert_eq!(about_size(&root, &whole, Units::Inches), "about 17⅜″ × 87″");
         assert_eq!(about_size(&whole, &whole, Units::Inches), "87″ × 87″");
-        assert_eq!(about_size(&root, &whole, Units::Centimetres), "44.00 cm × 221.00 cm");
+        assert_eq!(about_size(&root, &whole, Units::Centimetres), "about 44.00 cm × 221.00 cm");
     }
 
     #[test]

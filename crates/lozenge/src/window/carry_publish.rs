@@ -323,7 +323,7 @@ mod tests {
         std::fs::remove_file(folder.path().join("ferry A.dxf")).unwrap();
         let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Replace);
         assert!(told.problem && !folder.path().join("ferry A.dxf").exists(), "all or none: {told:?}");
-        window.studio.publish_action(PublishAction::Lines(Lines { kerf: 79, ..Lines::default() }));
+        window.studio.publish_action(PublishAction::Lines(Lines { kerf: 200, ..Lines::default() }));
         assert!(!window.studio.published().unwrap().1, "drawn with other lines, they are old");
         wait(&mut window, |window| window.studio.publish_stage() == Stage::Done);
         save(&ctx, &mut window, FileKind::Dxf, &folder.path().join("laser.dxf"), Overwrite::Refuse);

@@ -310,7 +310,7 @@ fn other_choice(studio: &mut Studio, wish: Wish, folder: &Path) {
             studio.publish_action(PublishAction::TableOf(Some(block)));
         }
         Wish::Seams => studio.publish_action(PublishAction::Seams(!studio.session.seams)),
-        Wish::Lines => studio.publish_action(PublishAction::Lines(Lines { width: 200, kerf: 80 })),
+        Wish::Lines => studio.publish_action(PublishAction::Lines(Lines { width: 500, kerf: 200 })),
         // The quilt has no photo: where its file is matters to nothing.
         Wish::Photo => {}
         Wish::File(Beside::Fabrics) => studio.publish_action(PublishAction::File(Beside::Fabrics, few(folder))),

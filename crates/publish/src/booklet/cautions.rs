@@ -24,7 +24,8 @@ pub(super) fn cautions() -> Cautions {
             "The makers of your tools, fabrics and batting have the last word: follow their instructions where they differ.",
         ]),
         fabric: owned(&[
-            "Sew one test block and measure it before you cut all the fabric.",
+            "Sew one test block and measure it before you cut all the fabric. Its pieces are listed before its steps; cut them \
+             from fabric to spare, since the cutting plan holds none for it.",
             "Wash and press fabric as the finished quilt will be washed, or not at all, before you measure and cut.",
             "Measure the usable width of your own fabric, without selvages; the cutting needs the width that is named.",
         ]),

@@ -86,7 +86,7 @@ pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutt
     let measured = quilt.design.borders().iter().any(|border| border.pieced().is_none());
     let border = measured.then(|| {
         "Cut the strips of the borders now and cut them to length later: lengths of border pieces are as planned, and the \
-         real top is measured first."
+         real top is measured first. The plan has no length to spare for a top that comes out larger."
             .to_owned()
     });
     let has_sections = quilt.made()?.iter().any(|plan| plan.pieces.iter().any(|piece| piece.is_section));

@@ -107,15 +107,15 @@ pub fn teacher_pages(kit: &ClassKit<'_>, about: &About) -> Result<Pages, Publish
     let papers = Papers {
         about,
         lead: format!("Class kits for {students}, {reserve}: {} in all", counted(kit.kits(), "kit", "kits")),
-        quilts: kit.quilts.iter().map(at_a_glance).collect(),
+        quilts: kit.quilts.iter().map(|quilt| at_a_glance(kit, quilt)).collect(),
         plan: plan_words(kit),
         checklist: checklist(kit),
         cautions: &CAUTIONS,
         buy: kit.fabrics.iter().map(|fabric| buy_row(kit, fabric, &mut figures)).collect::<Result<_, _>>()?,
         buy_notes: buy_notes(),
         ahead: kit.fabrics.iter().map(|fabric| ahead(kit, fabric, &mut figures)).collect::<Result<_, _>>()?,
-        packing: kit.quilts.iter().map(|quilt| packing(quilt, &mut figures)).collect::<Result<_, _>>()?,
-        timing: kit.quilts.iter().map(timed).collect(),
+        packing: kit.quilts.iter().map(|quilt| packing(kit, quilt, &mut figures)).collect::<Result<_, _>>()?,
+        timing: kit.quilts.iter().map(|quilt| timed(kit, quilt)).collect(),
         minutes: kit.minutes.told().into_iter().map(|(what, minutes)| (what, plain(minutes))).collect(),
         timetable: sessions(&kit.timetable),
         timetable_notes: timetable_notes(kit),
@@ -123,15 +123,21 @@ pub fn teacher_pages(kit: &ClassKit<'_>, about: &About) -> Result<Pages, Publish
     typeset("kit.typ", &papers, &figures)
 }
 
+/// What a quilt of the class is called: by its variant where there are several, else by its name.
+fn called(kit: &ClassKit<'_>, quilt: &ClassQuilt<'_>) -> String {
+    let offered = &quilt.taken.offered;
+    if kit.is_mixed() { offered.label.to_owned() } else { offered.design.name().to_owned() }
+}
+
 /// Minutes as they are edited: "0.25".
 fn plain(minutes: Minutes) -> String {
     format!("{} min", minutes.in_minutes())
 }
 
-fn at_a_glance(quilt: &ClassQuilt<'_>) -> [String; 7] {
+fn at_a_glance(kit: &ClassKit<'_>, quilt: &ClassQuilt<'_>) -> [String; 7] {
     let share = quilt.taken.share;
     [
-        quilt.taken.offered.label.to_owned(),
+        called(kit, quilt),
         quilt.size(),
         share.students.to_string(),
         share.spare.to_string(),
@@ -213,7 +219,7 @@ fn ahead(kit: &ClassKit<'_>, fabric: &ClassFabric, figures: &mut Figures) -> Res
             total += in_all;
             rows.push([
                 bundle.letter.clone(),
-                quilt.taken.offered.label.to_owned(),
+                called(kit, quilt),
                 bundle.wide.clone(),
                 bundle.long.clone(),
                 strips_words(bundle.strips, bundle.parts),
@@ -226,7 +232,7 @@ fn ahead(kit: &ClassKit<'_>, fabric: &ClassFabric, figures: &mut Figures) -> Res
     Ok(AheadFabric { fabric: shown_to_buy(kit, fabric, figures)?, buy: fabric.buy.clone(), rows, total })
 }
 
-fn packing(quilt: &ClassQuilt<'_>, figures: &mut Figures) -> Result<Packing, PublishError> {
+fn packing(kit: &ClassKit<'_>, quilt: &ClassQuilt<'_>, figures: &mut Figures) -> Result<Packing, PublishError> {
     let mut bags = Vec::new();
     for bundle in &quilt.bundles {
         let row = [
@@ -239,7 +245,7 @@ fn packing(quilt: &ClassQuilt<'_>, figures: &mut Figures) -> Result<Packing, Pub
         bags.push((shown(quilt, bundle.fabric, figures)?, row));
     }
     Ok(Packing {
-        label: quilt.taken.offered.label.to_owned(),
+        label: called(kit, quilt),
         kits: counted(quilt.kits(), "kit", "kits"),
         bags,
         owners: quilt.owners.iter().map(ToString::to_string).collect(),
@@ -260,7 +266,7 @@ fn bring(quilt: &ClassQuilt<'_>) -> Result<Vec<String>, PublishError> {
     ])
 }
 
-fn timed(quilt: &ClassQuilt<'_>) -> TimedQuilt {
+fn timed(kit: &ClassKit<'_>, quilt: &ClassQuilt<'_>) -> TimedQuilt {
     let timing = &quilt.timing;
     let count = |number: u64| if number == 0 { String::new() } else { number.to_string() };
     let rows = timing.tasks.iter().map(|task| {
@@ -279,7 +285,7 @@ fn timed(quilt: &ClassQuilt<'_>) -> TimedQuilt {
         counted(timing.strips_ahead, "strip", "strips"),
     ];
     TimedQuilt {
-        label: quilt.taken.offered.label.to_owned(),
+        label: called(kit, quilt),
         ahead: format!(
             "Cutting ahead, before the class: {} a kit, {} for one kit and {} for all {}.",
             counted(timing.strips_ahead, "strip", "strips"),

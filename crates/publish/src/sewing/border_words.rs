@@ -68,11 +68,12 @@ impl Ring<'_> {
                 raw(&self.outer.0)
             ),
             BorderKind::Mitred => self.mitred(&wide),
-            BorderKind::CornerSquares(_) => format!(
-                "{MEASURE} the side pieces are {wide} × {}, top and bottom {wide} × {}. Sew a square of {wide} to either end \
-                 of top and bottom. Sew the sides on first, press outward, then top and bottom.",
+            BorderKind::CornerSquares(fabric) => format!(
+                "{MEASURE} the side pieces are {wide} × {}, top and bottom {wide} × {}. Sew a corner square of {}, {wide} each \
+                 way, to either end of top and bottom. Sew the sides on first, press outward, then top and bottom.",
                 raw(&self.inner.1),
-                raw(&self.inner.0)
+                raw(&self.inner.0),
+                self.design.fabric(*fabric)?.name
             ),
             BorderKind::Pieced(own) => self.pieced(own, &wide)?,
         })

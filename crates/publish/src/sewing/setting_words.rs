@@ -37,9 +37,7 @@ pub(super) fn setting_words(design: &Design) -> Option<Vec<String>> {
     lines.extend(sashing_words(design, &raw));
     let (width, height) = design.setting_extent();
     lines.push(if on_point {
-        "Sew diagonal rows, each with the side triangles at its ends, then sew the rows together. Sew the corner triangles \
-         on last."
-            .to_owned()
+        diagonal_rows(design).to_owned()
     } else {
         "Sew each row together, then sew the rows together.".to_owned()
     });
@@ -47,12 +45,42 @@ pub(super) fn setting_words(design: &Design) -> Option<Vec<String>> {
         let beyond =
             design.float().map_or_else(|| design.seam().inches().clone(), |f| f.inches() + design.seam().inches());
         lines.push(format!(
-            "Trim the edges straight, {} beyond the tips of the blocks.",
-            distance_words(&Distance::of(beyond), units)
+            "Trim the edges straight, {} beyond the tips of {}.",
+            distance_words(&Distance::of(beyond), units),
+            outermost(design)
         ));
     }
     lines.push(format!("The top measures {} × {} now.", raw(&width), raw(&height)));
     Some(lines)
+}
+
+/// How a top on point is joined. A row of sashes is as long as the row of blocks outside it with its sashes, and the side
+/// triangles lie along both.
+const fn diagonal_rows(design: &Design) -> &'static str {
+    match design.sashing() {
+        None => {
+            "Sew diagonal rows, each with the side triangles at its ends, then sew the rows together. Sew the corner triangles \
+             on last."
+        }
+        Some(sashing) if sashing.outer => {
+            "Sew diagonal rows of blocks with sashes between them and at both ends, and rows of sashes for between and \
+             outside them. Sew each row of blocks to the row of sashes on its outer side, then the side triangles to both ends \
+             of the two. Sew all of these together, and the corner triangles on last."
+        }
+        Some(_) => {
+            "Sew diagonal rows of blocks with sashes between them, each with the side triangles at its ends, and rows of \
+             sashes for between them. Sew all of these together, and the corner triangles on last."
+        }
+    }
+}
+
+/// What has the outermost tips of a top on point.
+fn outermost(design: &Design) -> &'static str {
+    match design.sashing().filter(|sashing| sashing.outer) {
+        None => "the blocks",
+        Some(sashing) if sashing.cornerstones.is_some() => "the outer cornerstones",
+        Some(_) => "the outer sashes",
+    }
 }
 
 fn sashing_words(design: &Design, raw: &impl Fn(&Exact) -> String) -> Option<String> {

@@ -71,7 +71,7 @@ fn rows_of_blocks(design: &Design, plan: &QuiltPlan) -> Vec<String> {
         counted(columns.into(), "block", "blocks")
     )];
     let halves = matches!(design.setting(), Setting::TriangleRows { .. });
-    let ends = if halves { " Sew a half triangle to each end of the row." } else { "" };
+    let ends = if halves { " Sew a row end triangle to each end of the row, leaning as shown." } else { "" };
     if columns > 1 {
         lines.push(format!(
             "Sew the blocks of each row together.{ends} A row measures {} × {}. {}",

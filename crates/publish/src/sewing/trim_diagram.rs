@@ -19,6 +19,8 @@ const LABEL_IN: f64 = 0.115;
 const APART: f64 = 0.23;
 /// Where the words of a measure may stand instead, as shares of its line, when its own place is taken.
 const OTHER_PLACES: [f64; 4] = [0.5, 0.34, 0.78, 0.2];
+/// What is left between words and the cut, so that its line and the arrow's head are seen.
+const CLEAR_IN: f64 = 0.07;
 /// What is cut away.
 const WASTE: layout::Colour = layout::Colour::rgb(226, 226, 222);
 
@@ -101,6 +103,13 @@ pub(crate) fn bounds(points: &[Point]) -> (Point, Point) {
     })
 }
 
+/// A share of a line of this length at which words that take so much of it end before the cut that it leads to; the middle
+/// of a line that is too short for them.
+fn clear_of_end(length: f64, share: f64, words: f64) -> f64 {
+    let last = 1.0 - (words / 2.0 + CLEAR_IN) / length.max(f64::MIN_POSITIVE);
+    share.min(last.max(0.5))
+}
+
 /// How many places [`measured`] knows for the words of a measure.
 pub(crate) const WORD_PLACES: usize = OTHER_PLACES.len() + 1;
 
@@ -134,8 +143,9 @@ pub(crate) fn measured(
     let lies = (b[0] - a[0]).abs() > (b[1] - a[1]).abs();
     let own = if lies { 0.86 } else { 0.68 };
     let share = place.checked_sub(1).and_then(|other| OTHER_PLACES.get(other).copied()).unwrap_or(own);
-    let middle = [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share];
     let (wide, high) = (text_width(&words, LABEL_IN, Weight::Bold) + 0.05, LABEL_IN * 1.25);
+    let share = clear_of_end((b[0] - a[0]).hypot(b[1] - a[1]), share, if lies { wide } else { high });
+    let middle = [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share];
     let ground =
         [[-0.5, -0.5], [0.5, -0.5], [0.5, 0.5], [-0.5, 0.5]].map(|[x, y]| [middle[0] + x * wide, middle[1] + y * high]);
     let at = [middle[0], middle[1] + LABEL_IN * 0.36];
@@ -144,4 +154,19 @@ pub(crate) fn measured(
     let (anchor, weight) = (Anchor::Middle, Weight::Bold);
     items.push(Item::Text(Text { text: words, at, anchor, size_in: LABEL_IN, weight, fill: ACCENT, turned: 0.0 }));
     items
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn words_end_before_the_cut_and_never_leave_their_line() {
+        assert!((clear_of_end(2.0, 0.68, 0.4) - 0.68).abs() < 1e-9, "words with room stay where they are");
+        for (length, words) in [(1.0, 0.4), (0.8, 0.5), (2.0, 0.6)] {
+            let share = clear_of_end(length, 0.95, words);
+            assert!(length * (1.0 - share) >= words / 2.0 + CLEAR_IN - 1e-9, "{length} {words}: {share}");
+        }
+        assert!((clear_of_end(0.1, 0.86, 0.5) - 0.5).abs() < 1e-9);
+    }
 }

@@ -295,7 +295,7 @@ fn a_medallion_is_put_together_round_by_round() {
          3½″ × 18½″. Sew a Half-square corner to either end of top and bottom; they measure 3½″ × 24½″ then.",
         "the four pieces are 3½″ wide and 31.207″ (just under 31¼″) along their outer edge.",
         "Border 3: sew 5 × Small star together for each of the four sides",
-        "the side pieces are 3½″ × 42½″, top and bottom 3½″ × 42½″. Sew a square of 3½″ to either end of top and bottom.",
+        "the side pieces are 3½″ × 42½″, top and bottom 3½″ × 42½″. Sew a corner square of ",
         "The top measures 48½″ × 48½″ with its borders.",
     ] {
         assert!(lines.contains(told), "{told} in {lines}");

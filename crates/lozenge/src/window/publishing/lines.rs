@@ -2,7 +2,7 @@
 
 use publish::templates::{MAX_LINE_IN, SheetOptions};
 
-/// Widths in ten-thousandths of an inch.
+/// Widths in micrometres.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Lines {
     /// Of the cut lines.
@@ -12,23 +12,23 @@ pub struct Lines {
 }
 
 impl Lines {
-    /// Steps in an inch.
-    pub const STEPS: f64 = 10_000.0;
+    /// Micrometres in an inch.
+    pub const PER_INCH: f64 = 25_400.0;
 
     /// The thinnest and the widest line.
-    pub const WIDTHS: std::ops::RangeInclusive<u16> = 20..=Self::most();
+    pub const WIDTHS: std::ops::RangeInclusive<u16> = 60..=Self::most();
 
     /// The least and the most that a machine takes away.
     pub const KERFS: std::ops::RangeInclusive<u16> = 0..=Self::most();
 
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a quarter of an inch")]
     const fn most() -> u16 {
-        (MAX_LINE_IN * Self::STEPS) as u16
+        (MAX_LINE_IN * Self::PER_INCH) as u16
     }
 
     /// As the drawings take them.
     pub(crate) fn options(self) -> SheetOptions {
-        let [line_in, kerf_in] = [self.width, self.kerf].map(|steps| f64::from(steps) / Self::STEPS);
+        let [line_in, kerf_in] = [self.width, self.kerf].map(|width| f64::from(width) / Self::PER_INCH);
         SheetOptions { line_in, kerf_in, ..SheetOptions::default() }
     }
 }
@@ -36,6 +36,6 @@ impl Lines {
 /// Half a point, for paper.
 impl Default for Lines {
     fn default() -> Self {
-        Self { width: 70, kerf: 0 }
+        Self { width: 176, kerf: 0 }
     }
 }

@@ -8,8 +8,8 @@ use crate::window::action::Action;
 use crate::window::panels::widgets::{drafted, heading, quiet};
 use crate::window::publishing::{Lines, PublishAction};
 
-/// Millimetres in an inch.
-const MM: f64 = 25.4;
+/// Micrometres in a millimetre.
+const PER_MM: f64 = 1000.0;
 
 /// Draws both fields; what is typed is in the units of the quilt.
 pub(super) fn lines_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
@@ -17,13 +17,13 @@ pub(super) fn lines_ui(ui: &mut Ui, room: &Room<'_>, out: &mut Vec<Action>) {
     let mut lines = room.session.lines;
     let units = room.design.units();
     Grid::new("lines").num_columns(2).show(ui, |ui| {
-        for (name, steps, range) in
+        for (name, width, range) in
             [("Cut line", &mut lines.width, Lines::WIDTHS), ("Kerf", &mut lines.kerf, Lines::KERFS)]
         {
             let label = ui.label(name);
-            drafted(ui, steps, |ui, steps| {
-                let field = DragValue::new(steps).range(range).speed(1.0).update_while_editing(false);
-                let field = field.suffix(suffix(units)).custom_formatter(move |steps, _| told(steps, units));
+            drafted(ui, width, |ui, width| {
+                let field = DragValue::new(width).range(range).speed(4.0).update_while_editing(false);
+                let field = field.suffix(suffix(units)).custom_formatter(move |width, _| told(width, units));
                 ui.add(field.custom_parser(move |typed| read(typed, units)))
             })
             .labelled_by(label.id);
@@ -47,22 +47,27 @@ const fn suffix(units: Units) -> &'static str {
     }
 }
 
-/// Steps as inches or millimetres.
-fn told(steps: f64, units: Units) -> String {
+const fn per_unit(units: Units) -> f64 {
     match units {
-        Units::Inches => format!("{:.4}", steps / Lines::STEPS),
-        Units::Centimetres => format!("{:.2}", steps / Lines::STEPS * MM),
+        Units::Inches => Lines::PER_INCH,
+        Units::Centimetres => PER_MM,
     }
 }
 
-/// Steps of what was typed; the field keeps them in its range.
+/// Micrometres as inches with four decimals or millimetres with three, and no more of them than say something.
+fn told(width: f64, units: Units) -> String {
+    let decimals = match units {
+        Units::Inches => 4,
+        Units::Centimetres => 3,
+    };
+    let told = format!("{:.decimals$}", width / per_unit(units));
+    told.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Micrometres of what was typed; the field keeps them in its range.
 fn read(typed: &str, units: Units) -> Option<f64> {
     let length: f64 = typed.trim().trim_end_matches(suffix(units).trim()).trim().replace(',', ".").parse().ok()?;
-    let inches = match units {
-        Units::Inches => length,
-        Units::Centimetres => length / MM,
-    };
-    Some((inches * Lines::STEPS).round())
+    Some((length * per_unit(units)).round())
 }
 
 #[cfg(test)]
@@ -70,16 +75,20 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_is_told_is_read_back() {
-        for units in [Units::Inches, Units::Centimetres] {
-            for steps in [0.0, 20.0, 70.0, 79.0, 2500.0] {
-                let told = told(steps, units);
-                for typed in [told.clone(), format!("{told}{}", suffix(units)), told.replace('.', ",")] {
-                    assert_eq!(read(&typed, units), Some(steps), "{typed}");
+    fn what_is_typed_is_what_is_told() {
+        let rows = [
+            (Units::Inches, ["0", "0.0069", "0.008", "0.1", "0.25"]),
+            (Units::Centimetres, ["0", "0.176", "0.2", "1", "6.35"]),
+        ];
+        for (units, lengths) in rows {
+            for typed in lengths {
+                assert_eq!(told(read(typed, units).unwrap(), units), typed);
+                for other in [format!(" {typed}{}", suffix(units)), typed.replace('.', ",")] {
+                    assert_eq!(read(&other, units), read(typed, units), "{other}");
                 }
             }
             assert_eq!(read("wide", units), None);
         }
-        assert_eq!(read("0.2 mm", Units::Centimetres), Some(79.0));
+        assert_eq!(read("0.2 mm", Units::Centimetres), Some(200.0));
     }
 }
