@@ -1,11 +1,15 @@
 //! How many units of each step a quilt needs.
 #![allow(clippy::panic, clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+use std::collections::BTreeMap;
+use std::path::Path;
+
 use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
-use layout::{
-    BlockId, Colour, ColourScheme, Design, Edit, FabricId, Halves, Place, PlaceId, Setting, Starter, Units, apply,
+use layout::file::Document;
+use layout::{BlockId, Colour, ColourScheme, Design, Edit, FabricId, PlaceId, Setting, Starter, Units, apply};
+use piecing::{
+    Making, PressingWishes, QuiltPlan, SeamTree, UnitId, Variant, Variants, colourings, order_of_sewing, press_block,
 };
-use piecing::{Making, PressingWishes, Variants, colourings, order_of_sewing, press_block};
 
 /// For each step the counts of its variants, mirror images marked.
 fn counts(design: &Design, block: BlockId) -> Vec<Vec<(u64, bool)>> {
@@ -88,25 +92,37 @@ fn mirrored_blocks_ask_for_mirrored_units_only_where_the_hand_shows() {
     assert_eq!(counts(&mirrored, id), [vec![(5, false), (1, true)], vec![(5, false), (1, true)]]);
 }
 
-/// Two halves are sewn alike and pressed apart, so that they nest. Half a block in plum and half in oat is then another block
-/// turned by half: of each half in each fabric as many are made as the blocks need.
+/// Two halves of a block are sewn alike and pressed apart, so that they nest. A block in two fabrics is then another one turned
+/// by half: of every half as many are made as the blocks take.
 #[test]
 fn parts_that_are_pressed_apart_are_not_taken_for_each_other() {
-    let design = quilt(Recipe::DiagonalHalf { size: size(), band: None });
-    let id = block(&design);
-    let tree = order_of_sewing(design.block(id).unwrap().block()).unwrap();
-    let pressing = press_block(&tree, &PressingWishes::default());
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../sample-quilts/lap-owl-lane.json");
+    let design = Document::open(Path::new(file)).unwrap().variants()[0].design.clone();
+    let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap().blocks.remove(0);
+    let (tree, like) = (&plan.tree, &plan.pressing.like);
     let Making::Sewn { parts, .. } = &tree.unit(tree.root()).making else { panic!("a block of one patch") };
-    assert_eq!(tree.unit(parts[0]).class, tree.unit(parts[1]).class);
-    assert_ne!(pressing.like[parts[0].0], pressing.like[parts[1].0]);
-    let halves = |of: [Value; 2]| Halves::new(&of);
-    let (plain, turned) = (halves([Value::Dark, Value::Light]), halves([Value::Light, Value::Dark]));
-    let with = |other: Option<PlaceId>| {
-        let place = |(id, place): (PlaceId, &Place)| {
-            (id, Place { halves: if other == Some(id) { turned } else { plain }, ..*place })
-        };
-        edited(&design, &Edit::Arrange(design.places().map(place).collect()))
+    // Triangle, half, half, triangle.
+    let [one, other] = [parts[1], parts[2]];
+    assert_eq!(tree.unit(one).class, tree.unit(other).class);
+    assert_ne!(like[one.0], like[other.0]);
+    let [halves, blocks] = plan.variants.as_slice() else { panic!("{} steps", plan.variants.len()) };
+    let made = |part: UnitId, fabrics: &[FabricId]| {
+        let of = |v: &&Variant| like[v.unit.0] == like[part.0] && in_part(tree, v.unit, &v.fabrics) == fabrics;
+        halves.iter().filter(of).map(|v| v.count).sum::<u64>()
     };
-    assert_eq!(counts(&with(None), id).last().unwrap(), &vec![(6, false)]);
-    assert_eq!(counts(&with(Some(FIRST)), id).last().unwrap(), &vec![(5, false), (1, false)]);
+    let mut taken: BTreeMap<(UnitId, Vec<FabricId>), u64> = BTreeMap::new();
+    for block in blocks {
+        for part in [one, other] {
+            *taken.entry((part, in_part(tree, part, &block.fabrics))).or_default() += block.count;
+        }
+    }
+    assert_eq!(taken.len(), 4);
+    for ((part, fabrics), count) in taken {
+        assert_eq!(made(part, &fabrics), count, "{part:?} in {fabrics:?}");
+    }
+}
+
+/// The fabrics of a unit in the order of its class.
+fn in_part(tree: &SeamTree, unit: UnitId, fabrics: &[FabricId]) -> Vec<FabricId> {
+    tree.unit(unit).order.iter().map(|&patch| fabrics[patch]).collect()
 }
