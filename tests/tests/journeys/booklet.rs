@@ -1,6 +1,7 @@
-//! The booklet of every sample, read from its PDF: each figure is the one that `totals`, `cut` and `sew` print, and a
-//! booklet that cannot be made leaves no file.
+//! The booklet of every sample, read from its PDF: each figure is the one that `totals`, `cut` and `sew` print, its
+//! pages are as they should be, and a booklet that cannot be made leaves no file.
 
+use crate::booklet_pages::stand_well;
 use crate::pdf_text;
 use crate::program;
 
@@ -136,7 +137,7 @@ fn counted(count: u64, one: &str, many: &str) -> String {
 }
 
 /// Every variant of every sample.
-pub fn each_variant(mut check: impl FnMut(&Path, &str)) {
+fn each_variant(mut check: impl FnMut(&Path, &str)) {
     for file in sample_files() {
         for variant in Document::open(&file).unwrap().variants() {
             check(&file, &variant.label);
@@ -145,11 +146,13 @@ pub fn each_variant(mut check: impl FnMut(&Path, &str)) {
 }
 
 #[test]
-fn every_figure_is_that_of_the_other_commands() {
+fn every_figure_is_that_of_the_other_commands_and_stands_where_it_can_be_read() {
     let folder = tempfile::tempdir().unwrap();
     each_variant(|file, label| {
-        for options in [["--quick", "--paper", "letter"].as_slice(), &["--paper", "a4"]] {
-            figures_agree(&Told::new(file, label, options, folder.path()));
+        for (paper, options) in [("letter", ["--quick", "--paper", "letter"].as_slice()), ("a4", &["--paper", "a4"])] {
+            let told = Told::new(file, label, options, folder.path());
+            figures_agree(&told);
+            stand_well(&told.pages, (file, label), paper, options);
         }
     });
 }

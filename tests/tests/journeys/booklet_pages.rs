@@ -1,12 +1,12 @@
 //! The pages of every sample's booklet: nothing stands beyond the margins or on top of something else.
 
-use crate::booklet::{each_variant, list};
+use crate::booklet::list;
 use crate::pdf_text;
 use crate::program;
 
 use std::path::Path;
 
-use pdf_text::{Page, Run, pages};
+use pdf_text::{Page, Run};
 use program::{good, on};
 use serde_json::Value as Json;
 
@@ -17,33 +17,26 @@ const SHEET_MARGIN: f64 = 36.0;
 /// A full stop or hyphen at the end of a line may hang over the margin by so much, as typesetters let it.
 const HANGING: f64 = 2.5;
 
-#[test]
-fn nothing_stands_beyond_the_margins_or_on_something_else() {
-    let folder = tempfile::tempdir().unwrap();
-    each_variant(|file, label| {
-        for (paper, [width, height]) in [("a4", [595.28, 841.89]), ("letter", [612.0, 792.0])] {
-            let pdf = folder.path().join("booklet.pdf");
-            let out = ["--out", pdf.to_str().unwrap(), "--variant", label, "--quick", "--paper", paper, "--force"];
-            good(on("booklet", file, &out));
-            let pages = pages(&std::fs::read(&pdf).unwrap());
-            assert!(pages.len() >= 8, "{}: {} pages", file.display(), pages.len());
-            let of_text = pages.len() - template_sheets(file, label, paper);
-            for (number, page) in (1..).zip(&pages) {
-                let what = format!("{} on {paper}, page {number}", file.display());
-                assert!((page.width - width).abs() < 0.01 && (page.height - height).abs() < 0.01, "{what}");
-                stands_within(page, if number <= of_text { MARGIN } else { SHEET_MARGIN }, &what);
-                // Letters of sheets of templates are placed one by one; that their words have room is tested there.
-                if number <= of_text {
-                    stands_apart(page, &what);
-                }
-            }
+/// Panics where words of a booklet stand beyond the margins of this paper or on something else; `options` are those it was
+/// made with.
+pub fn stand_well(pages: &[Page], (file, label): (&Path, &str), paper: &str, options: &[&str]) {
+    let [width, height] = if paper == "a4" { [595.28, 841.89] } else { [612.0, 792.0] };
+    assert!(pages.len() >= 8, "{}: {} pages", file.display(), pages.len());
+    let of_text = pages.len() - template_sheets(file, label, options);
+    for (number, page) in (1..).zip(pages) {
+        let what = format!("{} ({label}) on {paper}, page {number}", file.display());
+        assert!((page.width - width).abs() < 0.01 && (page.height - height).abs() < 0.01, "{what}");
+        stands_within(page, if number <= of_text { MARGIN } else { SHEET_MARGIN }, &what);
+        // Letters of sheets of templates are placed one by one; that their words have room is tested there.
+        if number <= of_text {
+            stands_apart(page, &what);
         }
-    });
+    }
 }
 
 /// How many of the last pages are templates at their true size.
-fn template_sheets(file: &Path, label: &str, paper: &str) -> usize {
-    let told = good(on("booklet", file, &["--variant", label, "--quick", "--paper", paper, "--json"]));
+fn template_sheets(file: &Path, label: &str, options: &[&str]) -> usize {
+    let told = good(on("booklet", file, &[&["--variant", label, "--json"], options].concat()));
     let data: Json = serde_json::from_str(&told).unwrap();
     let sheets = list(&data, "templates").len();
     assert!(sheets > 0, "{}: no templates", file.display());
