@@ -12,7 +12,7 @@ use geometry::{Block, Exact, Length, Motion, Patch, PatchKey, Point, Polygon, Ro
 use layout::{Design, RulerRounding, Source};
 
 use crate::error::CutError;
-use crate::joined::section_shape;
+use crate::joined::section_on_ruler;
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
 use crate::rounding::RulerStep;
 
@@ -33,7 +33,9 @@ pub struct PieceClass {
     pub has_grain: bool,
     /// Whether the shape is its own mirror image.
     pub symmetric: bool,
-    /// Whether a border piece or a long sash is among its patches; when long, they may be joined from sections.
+    /// Which way it leans, for a shape that has a hand.
+    pub hand: Option<&'static str>,
+    /// Whether a border piece, a long sash or a filler is among its patches; when long, they may be joined from sections.
     pub of_border: bool,
     /// Twice the area that margins beyond the seam allowance add, in square lay units.
     pub oversize_area2: i128,
@@ -43,17 +45,38 @@ impl PieceClass {
     /// What its patches are, as text, with the hand if they have one.
     #[must_use]
     pub fn label(&self) -> String {
-        let roles = self.label_of_either_hand();
-        match hand(self.shape.outline()) {
-            Some(hand) if !self.symmetric => format!("{roles}, {hand}"),
-            _ => roles,
+        self.label_as(|_| true)
+    }
+
+    /// The same with only the roles that `occurs` says, such as those of one fabric; all of them if there are none.
+    #[must_use]
+    pub fn label_as(&self, occurs: impl Fn(&Role) -> bool) -> String {
+        let roles = self.label_of_either_hand(occurs);
+        match self.hand {
+            Some(hand) => format!("{roles}, {hand}"),
+            None => roles,
         }
     }
 
-    /// What its patches are, as text; for fabric without a right side, where one class stands for both hands.
+    /// As [`PieceClass::label_as`], for fabric without a right side, where one class stands for both hands.
     #[must_use]
-    pub fn label_of_either_hand(&self) -> String {
-        self.roles.iter().map(Role::name).collect::<Vec<_>>().join(" / ")
+    pub fn label_of_either_hand(&self, occurs: impl Fn(&Role) -> bool) -> String {
+        let mut names: Vec<&str> = self.roles.iter().filter(|role| occurs(role)).map(Role::name).collect();
+        if names.is_empty() {
+            names = self.roles.iter().map(Role::name).collect();
+        }
+        let roles = names.join(" / ");
+        if self.is_square_cut_oblong() { format!("{roles}, cut oblong") } else { roles }
+    }
+
+    /// Whether it finishes square and is cut as a rectangle that is none, with a margin at some of its edges.
+    fn is_square_cut_oblong(&self) -> bool {
+        let finished = self.shape.finished();
+        let is_square = finished.corners().len() == 4
+            && finished.edge(0).dot(&finished.edge(1)).is_zero()
+            && (1..4).all(|i| finished.edge(i).length_squared() == finished.edge(0).length_squared());
+        let across = |i: usize| &self.shape.allowance_of_edge(i) + &self.shape.allowance_of_edge(i + 2);
+        is_square && across(0) != across(1)
     }
 }
 
@@ -111,7 +134,12 @@ pub struct ClassBook {
     prepared: BTreeMap<(ClassId, Handling), Arc<PreparedPiece>>,
     /// Sections of long strips by length and width: each plan of a fabric asks for the same ones again.
     sections: BTreeMap<(Exact, Exact), Arc<CutShape>>,
+    /// Pieces that are of no class, such as sections and binding strips, for the same reason.
+    others: Vec<Arc<PreparedPiece>>,
 }
+
+/// So many pieces that are of no class are kept: those of a few plans.
+const MOST_OTHERS: usize = 64;
 
 /// How pieces of a fabric may be handled; what the print allows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -172,6 +200,7 @@ impl ClassBook {
             rounding: design.cutting().ruler,
             prepared: BTreeMap::new(),
             sections: BTreeMap::new(),
+            others: Vec::new(),
         })
     }
 
@@ -185,8 +214,7 @@ impl ClassBook {
                 role: patch.role.clone(),
                 source: Box::new(error),
             })?;
-            self.classes[class.0 as usize].of_border |=
-                matches!(source, Source::Border { .. } | Source::LongSash { .. } | Source::Filler(_));
+            self.classes[class.0 as usize].of_border |= is_strip(source);
             self.of_patch.insert((source, patch.key, mirrored), class);
             self.areas.entry((source, patch.key)).or_insert_with(|| finished.outline.area());
             self.roles.entry((source, patch.key)).or_insert_with(|| patch.role.clone());
@@ -224,6 +252,7 @@ impl ClassBook {
         let id = ClassId(u32::try_from(self.classes.len()).unwrap_or(u32::MAX));
         self.classes.push(PieceClass {
             roles: vec![patch.role.clone()],
+            hand: if symmetric { None } else { hand(shape.outline()) },
             shape: Arc::new(shape),
             mirror,
             has_grain,
@@ -316,16 +345,32 @@ impl ClassBook {
         Ok(piece)
     }
 
-    /// One section of a strip that is joined, finished `length` × `width` inches.
+    /// A piece that is of no class, with the rows it can be cut in.
+    ///
+    /// # Errors
+    /// As [`PreparedPiece::new`].
+    pub(crate) fn prepared_other(&mut self, piece: CutPiece) -> Result<Arc<PreparedPiece>, CutError> {
+        if let Some(known) = self.others.iter().find(|known| *known.piece() == piece) {
+            return Ok(Arc::clone(known));
+        }
+        let prepared = Arc::new(PreparedPiece::new(piece, self.step)?);
+        if self.others.len() >= MOST_OTHERS {
+            self.others.clear();
+        }
+        self.others.push(Arc::clone(&prepared));
+        Ok(prepared)
+    }
+
+    /// One section of a strip that is joined, finished `length` × `width` inches, cut to whole steps of the ruler.
     ///
     /// # Errors
     /// [`CutError::Shape`] when it does not fit the lay grid.
-    pub(crate) fn section(&mut self, length: &Exact, width: &Exact) -> Result<Arc<CutShape>, CutError> {
+    pub(crate) fn section(&mut self, length: &Exact, width: &Exact, step: &Length) -> Result<Arc<CutShape>, CutError> {
         let size = (length.clone(), width.clone());
         if let Some(shape) = self.sections.get(&size) {
             return Ok(Arc::clone(shape));
         }
-        let shape = Arc::new(section_shape(length, width, &self.seam)?);
+        let shape = Arc::new(section_on_ruler(length, width, &self.seam, step)?);
         self.sections.insert(size, Arc::clone(&shape));
         Ok(shape)
     }
@@ -363,6 +408,12 @@ pub fn as_it_stands(
     allowances.reverse();
     allowances.rotate_left(usize::from(n > 0));
     (outline, patch.grain.as_ref().map(|g| motion.vector(g)), allowances)
+}
+
+/// Whether what stands under a source is a strip of its own, which may be joined from sections: a border side, a long sash
+/// or a filler.
+pub(crate) const fn is_strip(source: Source) -> bool {
+    matches!(source, Source::Border { .. } | Source::LongSash { .. } | Source::Filler(_))
 }
 
 /// What a print allows.

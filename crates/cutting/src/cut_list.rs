@@ -3,17 +3,18 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use geometry::Exact;
 use geometry::cut::CutShape;
 use geometry::lay::LayPolygon;
-use layout::{BindingGrain, Fabric, MethodKind, Print, Sold};
+use geometry::{Exact, Role};
+use layout::{BindingGrain, Fabric, MethodKind, Print, Sold, Source};
 
 use crate::bias::bias_strip;
 use crate::buying::{inches, with_spares};
 use crate::class::{ClassBook, ClassId, freedom_of};
 use crate::error::CutError;
 use crate::fabric_plan::{Terms, cut_width, parts};
-use crate::joined::{BindingCut, rectangle_up, sections};
+use crate::joined::{BindingCut, down_to, rectangle_up, sections};
+use crate::ledger::FabricUse;
 use crate::methods::Blank;
 use crate::piece::{CutPiece, Freedom, PieceId, PreparedPiece};
 
@@ -34,6 +35,9 @@ pub struct PlannedPiece {
     pub has_grain: bool,
     /// Whether it is a section of a longer strip, to be joined with others.
     pub is_section: bool,
+    /// The border sides, long sashes and fillers that it is, or that are joined from it and other sections, and how many
+    /// of it each of them takes.
+    pub strips: BTreeMap<Source, u64>,
     /// The piece that is its mirror image, if there is one.
     pub mirror: Option<PieceId>,
     /// For a blank, the pieces that are cut from it and where.
@@ -42,6 +46,8 @@ pub struct PlannedPiece {
     pub cut_with_another: bool,
     /// Fabric that the joins of all its pieces use up, in square inches.
     pub joins: Exact,
+    /// How many seams join them end to end.
+    pub join_seams: u64,
     /// Twice the area that its oversize margins add to one piece, in square lay units.
     pub oversize_area2: i128,
     /// Its cut outline, what may be done to it, and the rows it can be cut in.
@@ -69,6 +75,8 @@ pub struct Needs<'a> {
     pub classes: BTreeMap<ClassId, u64>,
     /// Binding strips, if the binding is of this fabric.
     pub binding: Option<&'a BindingCut>,
+    /// What the pieces are in this fabric; where it is not known, they are called all that their class is anywhere.
+    pub used: Option<&'a FabricUse>,
 }
 
 /// What becomes of border strips that are longer than the fabric is wide.
@@ -98,6 +106,8 @@ struct Sections {
     label: String,
     count: u64,
     joins: u64,
+    /// How many of them each of these strips takes.
+    of: BTreeMap<Source, u64>,
 }
 
 impl<'a> CutList<'a> {
@@ -114,7 +124,7 @@ impl<'a> CutList<'a> {
     /// Lists patches, sections of long strips, and binding, in this order.
     pub(crate) fn fill(mut self, needs: &Needs<'_>) -> Result<Vec<PlannedPiece>, CutError> {
         for (class, count) in needs.classes.iter().filter(|(_, n)| **n > 0) {
-            self.add_class(*class, self.of_one_part(*count))?;
+            self.add_class(*class, self.of_one_part(*count), needs)?;
         }
         self.add_sections()?;
         if let Some(binding) = needs.binding {
@@ -133,24 +143,28 @@ impl<'a> CutList<'a> {
     }
 
     /// Adds a class, or the sections it is joined from when it is a strip longer than the fabric is wide.
-    fn add_class(&mut self, id: ClassId, count: u64) -> Result<(), CutError> {
+    fn add_class(&mut self, id: ClassId, count: u64, needs: &Needs<'_>) -> Result<(), CutError> {
         let prepared = self.book.prepared(id, self.fabric.print)?;
         let Some(class) = self.book.class(id) else { return Err(CutError::UnknownPiece { piece: PieceId(id.0) }) };
+        let occurs = |role: &Role| needs.used.is_none_or(|used| used.named.contains_key(&(id, role.clone())));
+        let of_class = needs.used.into_iter().flat_map(|used| used.strips.keys()).filter(|(class, _)| *class == id);
+        let strips: Vec<Source> = of_class.map(|(_, source)| *source).collect();
         if is_long_strip(&prepared, self.width)
             && self.joins(class.of_border, prepared.bounds().width())
             && let Some((long, short)) = sides(&class.shape)
         {
-            let label = format!("{}, section", class.label());
-            return self.join(&long, &short, &label, count);
+            let label = format!("{}, section", class.label_as(occurs));
+            return self.join((&long, &short), (&label, &strips), count);
         }
         let label = match self.fabric.print {
-            Print::TwoSided => class.label_of_either_hand(),
-            Print::Tossed | Print::Directional => class.label(),
+            Print::TwoSided => class.label_of_either_hand(occurs),
+            Print::Tossed | Print::Directional => class.label_as(occurs),
         };
         let with_spares = with_spares(count, self.terms.wishes.spare_permille);
         self.pieces.push(PlannedPiece {
             shape: Some(Arc::clone(&class.shape)),
             has_grain: class.has_grain,
+            strips: strips.into_iter().map(|source| (source, 1)).collect(),
             oversize_area2: class.oversize_area2,
             spare: with_spares - count,
             mirror: self.book.mirror_of(id).map(|id| PieceId(id.0)),
@@ -178,7 +192,12 @@ impl<'a> CutList<'a> {
     }
 
     /// Splits a long strip into whole widths and the rest; equal sections of different strips are cut together.
-    fn join(&mut self, long: &Exact, short: &Exact, label: &str, count: u64) -> Result<(), CutError> {
+    fn join(
+        &mut self,
+        (long, short): (&Exact, &Exact),
+        (label, strips): (&str, &[Source]),
+        count: u64,
+    ) -> Result<(), CutError> {
         let width = self.section_width(short)?;
         let lengths = sections(long, &width, self.terms.seam)?;
         for (number, length) in lengths.into_iter().enumerate() {
@@ -188,23 +207,28 @@ impl<'a> CutList<'a> {
             }
             sections.count += count;
             sections.joins += if number == 0 { 0 } else { count };
+            for source in strips {
+                *sections.of.entry(*source).or_default() += 1;
+            }
         }
         Ok(())
     }
 
-    /// The width that sections are cut to: the fabric's, or 1/64 in less when a section of the whole width would be
-    /// wider than the fabric by the outward rounding of the lay grid, as on most metric widths.
+    /// The width that sections are cut to: as many steps of the ruler as the fabric is wide, or one less when a section of
+    /// the whole width would be wider than the fabric by the outward rounding of the lay grid, as on most metric widths.
     fn section_width(&mut self, short: &Exact) -> Result<Exact, CutError> {
-        let width = cut_width(self.fabric).inches();
-        let whole = width - &self.terms.seam.inches().scale_int(2);
-        let fits = !whole.is_positive() || self.book.section(&whole, short)?.outline().bounds().width() <= self.width;
-        Ok(if fits { width.clone() } else { width - &Exact::ratio(1, 64).unwrap_or_default() })
+        let step = self.terms.step.inches();
+        let width = down_to(cut_width(self.fabric).inches(), step);
+        let whole = &width - &self.terms.seam.inches().scale_int(2);
+        let fits = !whole.is_positive()
+            || self.book.section(&whole, short, self.terms.step)?.outline().bounds().width() <= self.width;
+        Ok(if fits { width } else { &width - step })
     }
 
     /// Adds the sections of all long strips.
     fn add_sections(&mut self) -> Result<(), CutError> {
         for ((length, width), sections) in std::mem::take(&mut self.joined) {
-            let shape = self.book.section(&length, &width)?;
+            let shape = self.book.section(&length, &width, self.terms.step)?;
             let prepared = self.prepare(shape.outline().clone(), freedom_of(self.fabric.print))?;
             // Each join has the allowances of both its sections over the whole width.
             let allowances = self.terms.seam.inches().scale_int(2);
@@ -213,7 +237,9 @@ impl<'a> CutList<'a> {
                 shape: Some(shape),
                 has_grain: true,
                 is_section: true,
+                strips: sections.of,
                 joins,
+                join_seams: sections.joins,
                 ..PlannedPiece::new(sections.label, sections.count, prepared)
             });
         }
@@ -230,15 +256,16 @@ impl<'a> CutList<'a> {
         self.pieces.push(PlannedPiece {
             has_grain: true,
             joins: &binding.join_loss * &binding.strip_width,
+            join_seams: self.of_one_part(binding.strips).saturating_sub(1),
             ..PlannedPiece::new(label.to_owned(), self.of_one_part(binding.strips), prepared)
         });
         Ok(())
     }
 
     /// A piece beyond those of the class book.
-    fn prepare(&self, polygon: LayPolygon, freedom: Freedom) -> Result<Arc<PreparedPiece>, CutError> {
+    fn prepare(&mut self, polygon: LayPolygon, freedom: Freedom) -> Result<Arc<PreparedPiece>, CutError> {
         let id = next_id(self.book, &self.pieces);
-        Ok(Arc::new(PreparedPiece::new(CutPiece { id, polygon, freedom }, self.book.step())?))
+        self.book.prepared_other(CutPiece { id, polygon, freedom })
     }
 }
 
@@ -253,10 +280,12 @@ impl PlannedPiece {
             shape: None,
             has_grain: false,
             is_section: false,
+            strips: BTreeMap::new(),
             mirror: None,
             blank: None,
             cut_with_another: false,
             joins: Exact::ZERO,
+            join_seams: 0,
             oversize_area2: 0,
             prepared,
         }

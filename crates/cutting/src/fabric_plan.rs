@@ -98,13 +98,15 @@ pub struct Terms<'a> {
     pub buying: &'a Buying,
     /// How the user wants to cut.
     pub wishes: &'a CuttingWishes,
+    /// The step of the ruler.
+    pub step: &'a Length,
 }
 
 impl<'a> Terms<'a> {
     /// The terms of a design.
     #[must_use]
     pub const fn of(design: &'a Design) -> Self {
-        Self { seam: design.seam(), buying: design.buying(), wishes: design.cutting() }
+        Self { seam: design.seam(), buying: design.buying(), wishes: design.cutting(), step: design.ruler_step() }
     }
 }
 

@@ -42,6 +42,17 @@ pub fn sections(length: &Exact, width: &Exact, seam: &Length) -> Result<Vec<Exac
     Ok(found)
 }
 
+/// The greatest multiple of `step` that is not above `inches`.
+pub(crate) fn down_to(inches: &Exact, step: &Exact) -> Exact {
+    &Exact::from(inches.floor_div(step).unwrap_or_default()) * step
+}
+
+/// The least multiple of `step` that is not below `inches`.
+fn up_to(inches: &Exact, step: &Exact) -> Exact {
+    // −floor(−x) is the ceiling.
+    -&down_to(&-inches, step)
+}
+
 /// One section of a strip: finished `length` × `width` inches, lying across the fabric.
 ///
 /// # Errors
@@ -50,6 +61,30 @@ pub fn section_shape(length: &Exact, width: &Exact, seam: &Length) -> Result<Cut
     let polygon =
         Polygon::rectangle(length, width).map_err(|_| CutError::TooNarrowToJoin { width: width.to_decimal(4) })?;
     let allowances = vec![seam.inches().clone(); 4];
+    CutShape::mitred(&polygon, &allowances, &Vector::new(Exact::ONE, Exact::ZERO))
+        .map_err(CutError::from_shape("section"))
+}
+
+/// The same, cut to a whole number of steps of the ruler: what is left over lies at one end, beyond the allowance there.
+///
+/// # Errors
+/// As [`section_shape`].
+pub(crate) fn section_on_ruler(
+    length: &Exact,
+    width: &Exact,
+    seam: &Length,
+    step: &Length,
+) -> Result<CutShape, CutError> {
+    let cut = length + &seam.inches().scale_int(2);
+    let reserve = &up_to(&cut, step.inches()) - &cut;
+    if reserve.is_zero() {
+        return section_shape(length, width, seam);
+    }
+    let polygon =
+        Polygon::rectangle(length, width).map_err(|_| CutError::TooNarrowToJoin { width: width.to_decimal(4) })?;
+    let mut allowances = vec![seam.inches().clone(); 4];
+    // The edge from the second corner to the third is the right end.
+    allowances[1] += &reserve;
     CutShape::mitred(&polygon, &allowances, &Vector::new(Exact::ONE, Exact::ZERO))
         .map_err(CutError::from_shape("section"))
 }

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use geometry::{Exact, Role};
 use layout::{Design, FabricId, Move, Source, Tally, TallyChange};
 
-use crate::class::{ClassBook, ClassId};
+use crate::class::{ClassBook, ClassId, is_strip};
 use crate::cut_list::Needs;
 use crate::error::CutError;
 use crate::fabric_plan::{FabricPlan, Terms};
@@ -19,6 +19,10 @@ use crate::joined::{BackingCut, BindingCut, backing_cut, binding_of};
 pub struct FabricUse {
     /// Pieces of each class.
     pub classes: BTreeMap<ClassId, u64>,
+    /// The same by what they are called.
+    pub named: BTreeMap<(ClassId, Role), u64>,
+    /// Of border sides, long sashes and fillers, which pieces each of them is.
+    pub strips: BTreeMap<(ClassId, Source), u64>,
     /// Patches of each role.
     pub roles: BTreeMap<Role, u64>,
     /// Patches.
@@ -58,7 +62,7 @@ impl Ledger {
     /// # Errors
     /// A patch that has no cut shape.
     pub fn new(design: &Design, tally: &Tally) -> Result<Self, CutError> {
-        let sources = standing(tally);
+        let sources: Vec<_> = standing(tally).collect();
         let book = ClassBook::new(design, sources.iter().copied())?;
         Self::with_book(design, tally, sources, book)
     }
@@ -70,7 +74,7 @@ impl Ledger {
     /// # Errors
     /// As [`Ledger::new`].
     pub fn with_known(design: &Design, tally: &Tally, known: &ClassBook) -> Result<Self, CutError> {
-        let sources = standing(tally);
+        let sources: Vec<_> = standing(tally).collect();
         let book = known.going_on(design, &sources)?;
         Self::with_book(design, tally, sources, book)
     }
@@ -107,13 +111,13 @@ impl Ledger {
     pub fn follow(&mut self, design: &Design, tally: &Tally, change: &TallyChange) -> Result<LedgerWork, CutError> {
         let moves = match change {
             TallyChange::Moves(moves) => moves,
-            TallyChange::Repainted if self.sources == standing(tally) => return self.repaint(design, tally),
+            TallyChange::Repainted if self.stands(tally) => return self.repaint(design, tally),
             TallyChange::Repainted | TallyChange::Recounted => {
                 *self = Self::new(design, tally)?;
                 return Ok(LedgerWork { fabrics_planned: self.plans.len() as u64, moves: 0 });
             }
         };
-        if self.sources != standing(tally) {
+        if !self.stands(tally) {
             // A block, or a hand of one, that stood nowhere before, or stands nowhere now: the classes are others.
             *self = Self::new(design, tally)?;
             return Ok(LedgerWork { fabrics_planned: self.plans.len() as u64, moves: 0 });
@@ -128,6 +132,11 @@ impl Ledger {
         Ok(work)
     }
 
+    /// Whether what stands is what the book has the classes of.
+    fn stands(&self, tally: &Tally) -> bool {
+        standing(tally).eq(self.sources.iter().copied())
+    }
+
     /// Enters all counts anew; a fabric of which the same pieces are cut keeps its plan.
     fn repaint(&mut self, design: &Design, tally: &Tally) -> Result<LedgerWork, CutError> {
         let before = std::mem::take(&mut self.uses);
@@ -139,11 +148,13 @@ impl Ledger {
         self.bound = bound.1;
         let other_binding =
             |id: &FabricId| (*id == bound.0) != (*id == bound.1) || *id == bound.1 && binding != self.binding;
-        let classes =
-            |uses: &BTreeMap<FabricId, FabricUse>, id: &FabricId| uses.get(id).map(|used| used.classes.clone());
+        let same = |id: &FabricId| match (before.get(id), self.uses.get(id)) {
+            (Some(before), Some(now)) => before.named == now.named && before.strips == now.strips,
+            (before, now) => before.is_none() && now.is_none(),
+        };
         let mut fabrics: BTreeSet<FabricId> = before.keys().chain(self.uses.keys()).copied().collect();
         fabrics.extend([bound.0, bound.1]);
-        fabrics.retain(|id| other_binding(id) || classes(&before, id) != classes(&self.uses, id));
+        fabrics.retain(|id| other_binding(id) || !same(id));
         let work = LedgerWork { fabrics_planned: fabrics.len() as u64, moves: 0 };
         self.plan(design, fabrics);
         Ok(work)
@@ -158,6 +169,10 @@ impl Ledger {
         let role = self.book.role(m.source, m.patch).ok_or_else(unknown)?.clone();
         let used = self.uses.entry(m.fabric).or_default();
         change_count(&mut used.classes, class, m.change);
+        if is_strip(m.source) {
+            change_count(&mut used.strips, (class, m.source), m.change);
+        }
+        change_count(&mut used.named, (class, role.clone()), m.change);
         change_count(&mut used.roles, role, m.change);
         used.patches = used.patches.saturating_add_signed(m.change);
         used.area += &area;
@@ -171,12 +186,13 @@ impl Ledger {
     fn plan(&mut self, design: &Design, fabrics: impl IntoIterator<Item = FabricId>) {
         for id in fabrics {
             let binding = self.binding.as_ref().ok().filter(|_| design.binding().fabric == id);
-            let classes = self.uses.get(&id).map(|used| used.classes.clone()).unwrap_or_default();
+            let used = self.uses.get(&id);
+            let classes = used.map(|used| used.classes.clone()).unwrap_or_default();
             if classes.is_empty() && design.binding().fabric != id {
                 self.plans.remove(&id);
                 continue;
             }
-            let needs = Needs { classes, binding };
+            let needs = Needs { classes, binding, used };
             let plan = match (design.fabric(id), &self.binding) {
                 (Err(error), _) => Err(error.into()),
                 (Ok(fabric), Err(error)) if design.binding().fabric == id => Err(error.clone().on_fabric(&fabric.name)),
@@ -222,10 +238,10 @@ impl Ledger {
 }
 
 /// What stands in the quilt, as given or mirrored, in order.
-fn standing(tally: &Tally) -> Vec<(Source, bool)> {
-    let mut sources: Vec<_> = tally.usage().map(|(source, mirrored, _, _)| (source, mirrored)).collect();
-    sources.dedup();
-    sources
+fn standing(tally: &Tally) -> impl Iterator<Item = (Source, bool)> + '_ {
+    let mut before = None;
+    let sources = tally.usage().map(|(source, mirrored, _, _)| (source, mirrored));
+    sources.filter(move |stands| before.replace(*stands) != Some(*stands))
 }
 
 /// Adds `change` to a count and drops it at zero.

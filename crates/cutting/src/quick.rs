@@ -122,12 +122,15 @@ impl<'a> Kind<'a> {
     }
 
     /// The row that puts most pieces in a free rectangle, with how many.
-    fn best_in(&self, free: &Free) -> Option<(usize, u64)> {
+    fn best_in(&self, free: &Free, strip_width: i64) -> Option<(usize, u64)> {
         if free.width < self.least.0 || free.height < self.least.1 {
             return None;
         }
         let rows = self.patterns.iter().enumerate().filter(|(_, p)| p.strip_height() <= free.height);
-        let fits = rows.map(|(i, p)| (i, p.capacity(free.width))).filter(|row| row.1 > 0);
+        let fit = |p: &RowPattern| {
+            if free.width == strip_width { p.capacity(free.width) } else { p.capacity_in_part(free.width) }
+        };
+        let fits = rows.map(|(i, p)| (i, fit(p))).filter(|row| row.1 > 0);
         fits.reduce(|best, next| if next.1 > best.1 { next } else { best })
     }
 }
@@ -192,7 +195,7 @@ impl Draft {
         let mut left = kind.count;
         let mut index = 0;
         while left > 0 && index < self.free.len() {
-            if let Some((pattern, most)) = kind.best_in(&self.free[index]) {
+            if let Some((pattern, most)) = kind.best_in(&self.free[index], self.width) {
                 left = self.fill(index, kind, (pattern, most), left);
             }
             index += 1;
@@ -246,7 +249,8 @@ impl Draft {
     fn cut(&mut self, index: usize, kind: &Kind<'_>, pattern: usize, count: u64) {
         let Free { run, x, y, width, height } = self.free[index];
         let row = &kind.patterns[pattern];
-        let (used, tall) = (row.width_of(count), row.strip_height());
+        // A row over the whole strip ends where the strip does.
+        let (used, tall) = (row.room_of(count).min(width), row.strip_height());
         self.runs[run].segments.push(Segment { piece: kind.id, pattern, start_x: x, start_y: y, count });
         self.free[index] = Free { run, x: x + used, y, width: width - used, height: tall };
         if height > tall {

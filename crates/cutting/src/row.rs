@@ -21,6 +21,8 @@ pub struct RowPattern {
     polygons: Vec<LayPolygon>,
     orientations: Vec<Orientation>,
     pitches: Vec<i64>,
+    /// By how much the last piece is cut wider than it is, since the ruler has no finer step.
+    slack: i64,
 }
 
 impl RowPattern {
@@ -82,6 +84,20 @@ impl RowPattern {
         }
     }
 
+    /// What `count` pieces take of a strip from which more is cut behind them, in lay units (saturating): the last one is
+    /// cut off at a mark of the ruler as the others are, and whoever cuts does not trim it before going on.
+    #[must_use]
+    pub fn room_of(&self, count: u64) -> i64 {
+        if count == 0 { 0 } else { self.width_of(count).saturating_add(self.slack) }
+    }
+
+    /// How many pieces fit in a part of a strip that is `width` lay units wide, more being cut behind or before it; the
+    /// whole strip, of which the end is nobody's, takes [`Self::capacity`].
+    #[must_use]
+    pub fn capacity_in_part(&self, width: i64) -> u64 {
+        self.capacity(width.saturating_sub(self.slack))
+    }
+
     /// How many pieces fit in a strip of `width` lay units.
     #[must_use]
     pub fn capacity(&self, width: i64) -> u64 {
@@ -98,6 +114,7 @@ impl RowPattern {
     fn dominates(&self, other: &Self) -> bool {
         self.strip_height <= other.strip_height
             && self.first_width <= other.first_width
+            && self.first_width + self.slack <= other.first_width + other.slack
             && self.pitches[0] <= other.pitches[0]
             && self.period_of_two() <= other.period_of_two()
     }
@@ -141,10 +158,10 @@ fn nearly_same(a: &LayPolygon, b: &LayPolygon) -> bool {
 
 fn straight(only: &(Orientation, LayPolygon), step: RulerStep) -> RowPattern {
     let (orientation, polygon) = only;
-    let pitch = least_distance(polygon, polygon);
+    let least = least_distance(polygon, polygon);
     let pitch = match slant(polygon) {
-        Some((run, height)) => subcut_pitch(pitch, run, height, step),
-        None => step.round_up(pitch),
+        Some((run, height)) => subcut_pitch(least, run, height, step),
+        None => step.round_up(least),
     };
     let bounds = polygon.bounds();
     RowPattern {
@@ -153,6 +170,7 @@ fn straight(only: &(Orientation, LayPolygon), step: RulerStep) -> RowPattern {
         polygons: vec![polygon.clone()],
         orientations: vec![*orientation],
         pitches: vec![pitch],
+        slack: pitch - least,
     }
 }
 
@@ -170,10 +188,13 @@ fn alternating(a: &(Orientation, LayPolygon), b: &(Orientation, LayPolygon), ste
             step.round_up(d)
         }
     };
+    let least = [least_distance(&a.1, &b.1), least_distance(&b.1, &a.1)];
+    let pitches = least.map(spacing);
     RowPattern {
         strip_height,
         first_width: bounds.width(),
-        pitches: vec![spacing(least_distance(&a.1, &b.1)), spacing(least_distance(&b.1, &a.1))],
+        slack: pitches[0] + pitches[1] - least[0] - least[1],
+        pitches: pitches.to_vec(),
         polygons: vec![a.1.clone(), b.1.clone()],
         orientations: vec![a.0, b.0],
     }
@@ -184,14 +205,19 @@ fn is_triangle_on_edge(polygon: &LayPolygon) -> bool {
     polygon.corners().len() == 3 && polygon.edges().any(|(a, b)| a.y == b.y)
 }
 
-/// For a parallelogram on the strip's edge: how far its sides lean over, and its height.
+/// For a parallelogram on the strip's edge: how far its sides lean over, and its height. Opposite sides may differ by the
+/// outward rounding of the grid.
 fn slant(polygon: &LayPolygon) -> Option<(i64, i64)> {
     let [a, b, c, d] = polygon.corners() else { return None };
+    let same = |p: i64, q: i64| p.abs_diff(q) <= GRID_ALLOWANCE.unsigned_abs();
     let along = |p: &LayPoint, q: &LayPoint| LayPoint::new(q.x - p.x, q.y - p.y);
-    let opposite = along(a, b) == along(d, c);
-    let side = if a.y == b.y { along(b, c) } else { along(a, b) };
-    let on_edge = a.y == b.y || b.y == c.y;
-    (opposite && on_edge).then(|| (side.x.abs(), side.y.abs()))
+    let opposite = |p: LayPoint, q: LayPoint| same(p.x, q.x) && same(p.y, q.y);
+    let is_parallelogram = opposite(along(a, b), along(d, c)) && opposite(along(b, c), along(a, d));
+    let sides = if same(a.y, b.y) { [along(b, c), along(a, d)] } else { [along(a, b), along(d, c)] };
+    let on_edge = same(a.y, b.y) || same(b.y, c.y);
+    let run = sides[0].x.abs().max(sides[1].x.abs());
+    let run = if same(run, 0) { 0 } else { run };
+    (is_parallelogram && on_edge).then(|| (run, polygon.bounds().height()))
 }
 
 /// The pitch along the strip when the distance square to the cuts is rounded up to the ruler step.

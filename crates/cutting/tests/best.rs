@@ -1,6 +1,7 @@
 //! The optimised plan and its bound: never worse than the quick plan, never below what is proved, always cuttable.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod read;
 mod shapes;
 
 use cutting::{
@@ -65,6 +66,7 @@ fn check_cuts(width: i64, pieces: &[(&PreparedPiece, u64)], plan: &StripPlan) {
     let ready: Vec<&PreparedPiece> = pieces.iter().map(|p| p.0).collect();
     let wanted: Vec<(&CutPiece, u64)> = pieces.iter().map(|(p, n)| (p.piece(), *n)).collect();
     verify(width, &wanted, &lays(plan, &ready).unwrap()).unwrap();
+    assert_eq!(read::rows_keep_apart(plan, &ready), Ok(()));
     for run in &plan.strips {
         assert_eq!(highest(pieces, run, |s| s.start_y), run.height);
     }

@@ -1,6 +1,7 @@
 //! Rows, quick plans and lays: what a strip holds, and that every plan can be cut.
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod read;
 mod shapes;
 
 use cutting::lay::MAX_PLACEMENTS;
@@ -231,6 +232,7 @@ proptest! {
         prop_assert_eq!(verified.unwrap().length, i128::from(plan.length));
         prop_assert!(plan.length >= least_by_area(width, &pieces).unwrap());
         prop_assert!(plan.strips.is_sorted_by(|a, b| a.height >= b.height));
+        prop_assert_eq!(read::rows_keep_apart(&plan, &ready.iter().collect::<Vec<_>>()), Ok(()));
         counted.reverse();
         prop_assert_eq!(quick(width, &counted).unwrap(), plan);
     }
@@ -241,6 +243,8 @@ proptest! {
         for row in prepared(1, polygon.at_origin(), freedom, RulerStep::GRID).patterns() {
             let n = row.capacity(width);
             prop_assert!(row.width_of(n) <= width && row.width_of(n + 1) > width, "{n} in {width}: {row:?}");
+            let m = row.capacity_in_part(width);
+            prop_assert!(row.room_of(m) <= width && (row.room_of(m + 1) > width), "{m} in {width}: {row:?}");
         }
     }
 

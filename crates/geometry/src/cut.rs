@@ -197,6 +197,24 @@ impl CutShape {
         self.finished.corners().iter().map(|p| moved(p - first)).collect()
     }
 
+    /// Corners of the cut shape in the frame of [`CutShape::outline`], in inches, as nearest floats: where its lines meet,
+    /// without the outward rounding of the lay grid.
+    #[must_use]
+    pub fn cut_in_frame(&self) -> Vec<[f64; 2]> {
+        let scale = to_f64(UNITS_PER_INCH);
+        let n = self.lines.len();
+        let origin = [to_f64(self.first_corner.x), to_f64(self.first_corner.y)];
+        let corner = |(i, on_grid): (usize, &LayPoint)| {
+            let (before, after) = (&self.lines[(i + n - 1) % n], &self.lines[i]);
+            let (a, b) = (FloatLine::new(&self.frame, before), FloatLine::new(&self.frame, after));
+            let finished = self.frame.to_frame(&after.through).map(|v| v * scale);
+            let on_grid = [to_f64(on_grid.x), to_f64(on_grid.y)];
+            let met = meeting(&a, &b, before.distance == after.distance, finished);
+            met.map_or(on_grid, |[x, y]| [x + origin[0], y + origin[1]]).map(|v| v / scale)
+        };
+        self.outline.corners().iter().enumerate().map(corner).collect()
+    }
+
     /// Proves again, exactly, that every corner of the cut polygon lies on or outside both of its lines.
     #[must_use]
     pub fn covers_cut_shape(&self) -> bool {

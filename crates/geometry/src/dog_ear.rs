@@ -40,6 +40,39 @@ pub fn corner_trims(
     Ok(trims(block, index, allowances, sewn)?.1)
 }
 
+/// The dog ears of a patch that is sewn to whole blocks, such as a setting triangle: for each of its corners, the line along
+/// which the tip is trimmed, if it is. `own` are its allowances in inches, one for each edge; `mates` what lies beside it,
+/// every edge of it with the allowance `seam`. Where more than one of them shares a seam that ends at a corner it depends on
+/// the order of sewing what its tip must match, and it keeps its mitre.
+///
+/// # Errors
+/// As [`CutOutline::mitred`].
+pub fn trims_against(
+    finished: &Polygon,
+    own: &[Exact],
+    mates: &[&Polygon],
+    seam: &Exact,
+) -> Result<Vec<Option<OffsetLine>>, CutShapeError> {
+    let mitred = CutOutline::mitred(finished, own)?;
+    let trim = |corner: usize| {
+        let edges = mates
+            .iter()
+            .flat_map(|mate| mates_edges(finished, corner, mate, || vec![seam.clone(); mate.corners().len()]));
+        let mut edges = edges.collect::<Vec<_>>().into_iter();
+        let (only, None) = (edges.next()?, edges.next()) else { return None };
+        only.line.filter(|line| sticks_out(finished, (own, &mitred), corner, line))
+    };
+    Ok((0..own.len()).map(trim).collect())
+}
+
+/// Whether the mitred tip of a corner reaches past where a mate's raw edge comes to lie.
+fn sticks_out(finished: &Polygon, (own, mitred): (&[Exact], &CutOutline), corner: usize, line: &OffsetLine) -> bool {
+    // What is cut oversize reaches farther than its mate for another reason, and is trimmed later.
+    let n = own.len();
+    let is_even = own[corner] <= line.distance && own[(corner + n - 1) % n] <= line.distance;
+    is_even && tip_beyond(finished, mitred, corner, line).is_some_and(std::cmp::Ordering::is_gt)
+}
+
 /// The mitred outline of `finished` with these corners trimmed; corners without a line keep their mitre.
 ///
 /// # Errors
@@ -72,7 +105,6 @@ fn trims(
     let finished = &block.patches()[index].outline;
     let own = allowances(index);
     let mitred = CutOutline::mitred(finished, &own)?;
-    let n = own.len();
     let trim = |corner: usize| {
         let mut mates: Vec<(usize, MateEdge)> = Vec::new();
         for (other, mate) in block.patches().iter().enumerate().filter(|(other, _)| *other != index) {
@@ -83,12 +115,7 @@ fn trims(
         // A trim for a later mate would spoil the seam that is sewn first.
         let first = mates.first()?.0;
         let mut lines = mates.into_iter().take_while(|(sewn, _)| *sewn == first).filter_map(|(_, mate)| mate.line);
-        let sticks_out = |line: &OffsetLine| {
-            // What is cut oversize reaches farther than its mate for another reason, and is trimmed later.
-            let is_even = own[corner] <= line.distance && own[(corner + n - 1) % n] <= line.distance;
-            is_even && tip_beyond(finished, &mitred, corner, line).is_some_and(std::cmp::Ordering::is_gt)
-        };
-        lines.find(sticks_out)
+        lines.find(|line| sticks_out(finished, (&own, &mitred), corner, line))
     };
     let trims: Vec<Option<OffsetLine>> = (0..finished.corners().len()).map(trim).collect();
     Ok((with_corner_trims(finished, &own, &trims)?, trims))

@@ -15,12 +15,16 @@ pub(crate) fn resize(design: &Design, resize: &Resize) -> Result<(Design, Delta)
     setting.check()?;
     let mut parts = design.parts();
     let mut lost = redraft_parts(design, &mut parts, &resize.recipes)?;
-    let motif = Motif::of(design);
-    let first = PlaceId::Cell { row: 0, column: 0 };
-    let there = |id: PlaceId| parts.places.get(&id).copied();
-    // On point, and where nothing repeats, the first motif may have a cell less.
-    let filled = |id| there(id).or_else(|| there(motif.like(id))).or_else(|| there(first)).map(|place| (id, place));
-    parts.places = setting.cells().map(|id| filled(id).ok_or(EditError::EmptyCell(id))).collect::<Result<_, _>>()?;
+    // Rows of a sampler may end before its last column: as many as they are, its cells stay as they are.
+    if setting != design.setting {
+        let motif = Motif::of(design);
+        let first = PlaceId::Cell { row: 0, column: 0 };
+        let there = |id: PlaceId| parts.places.get(&id).copied();
+        // On point, and where nothing repeats, the first motif may have a cell less.
+        let filled = |id| there(id).or_else(|| there(motif.like(id))).or_else(|| there(first)).map(|place| (id, place));
+        parts.places =
+            setting.cells().map(|id| filled(id).ok_or(EditError::EmptyCell(id))).collect::<Result<_, _>>()?;
+    }
     parts.setting = setting;
     parts.borders.clone_from(&resize.borders);
     deepen_pieced(&mut parts)?;

@@ -1,7 +1,9 @@
 //! Everything about sewing one block of a quilt.
 
+use std::collections::BTreeSet;
+
 use geometry::{Point, Value};
-use layout::{BlockId, Design, EditError, FabricId};
+use layout::{BlockId, Design, EditError, FabricId, PlaceId};
 use thiserror::Error;
 
 use crate::error::PiecingError;
@@ -31,6 +33,8 @@ pub struct BlockPlan {
     pub trims: Vec<Trim>,
     /// To which side each seam is pressed.
     pub pressing: Pressing,
+    /// Places of the quilt that hold the block pressed the other way round throughout, every seam to its other side.
+    pub reversed: BTreeSet<PlaceId>,
 }
 
 /// Why a block of a quilt has no plan.
@@ -86,16 +90,24 @@ impl Ordered {
         fabrics.into_iter().flatten().map(value).collect()
     }
 
-    /// The whole plan, pressed like this.
-    pub(crate) fn pressed(self, design: &Design, block: BlockId, pressing: Pressing) -> BlockPlan {
+    /// The whole plan, pressed like this, or the other way round in these places of the quilt.
+    pub(crate) fn pressed(
+        self,
+        design: &Design,
+        block: BlockId,
+        pressing: Pressing,
+        reversed: &BTreeSet<PlaceId>,
+    ) -> BlockPlan {
         let Self { tree, to_trim, colourings } = self;
         let steps = tree.steps();
-        let variants = Variants::new(&tree).of_steps(&colourings, &pressing);
+        let variants = Variants::new(&tree).of_steps(&colourings, &pressing, reversed);
+        let own = colourings.iter().flat_map(|colouring| &colouring.places);
+        let reversed = own.filter(|place| reversed.contains(place)).copied().collect();
         let trims = match design.cutting().oversize {
             Some(_) => trims(tree.graph(), &to_trim, design.seam()),
             None => Vec::new(),
         };
-        BlockPlan { block, tree, steps, variants, colourings, to_trim, trims, pressing }
+        BlockPlan { block, tree, steps, variants, colourings, to_trim, trims, pressing, reversed }
     }
 }
 
@@ -112,7 +124,7 @@ impl BlockPlan {
         let values = ordered.values(design);
         let value = |patch: usize| values.get(patch).copied().flatten();
         let pressing = press_block(&ordered.tree, &PressingWishes { value: &value, ..PressingWishes::default() });
-        Ok(ordered.pressed(design, block, pressing))
+        Ok(ordered.pressed(design, block, pressing, &BTreeSet::new()))
     }
 
     /// The trim of a unit, if it is trimmed.

@@ -14,11 +14,13 @@ pub enum Measured {
     Rectangle(Box<[Distance; 2]>),
     /// Another shape with parallel edges: the distances between them, the least first.
     Between(Vec<Distance>),
+    /// A triangle of equal sides with equal allowances: from the middle of each edge to the tip opposite, tips not trimmed.
+    Triangle(Distance),
 }
 
 /// What the unit of these patches measures with `allowance` inches of fabric beyond each edge of its outline, which is
 /// told by its ends; none for a unit whose outline is not one ring, has an inner corner, which no ruler spans, or has no
-/// parallel edges.
+/// parallel edges and is no triangle of equal sides.
 #[must_use]
 pub fn measured(
     graph: &SeamGraph,
@@ -27,6 +29,14 @@ pub fn measured(
 ) -> Option<Measured> {
     let outline = outline_of(graph, patches).filter(Polygon::is_convex)?;
     let of_edge = |i: usize| allowance(outline.corner(i), outline.corner(i + 1));
+    if is_equilateral(&outline) {
+        // The raw edges make a triangle of the same shape. Its inner circle, a third of its height in radius, is larger by
+        // the allowance.
+        let beyond = of_edge(0);
+        let alike = (1..3).all(|i| of_edge(i) == beyond);
+        let high = inward(&outline, 0, outline.corner(2)).plus(&beyond.scale_int(3));
+        return alike.then_some(Measured::Triangle(high));
+    }
     let raw = |(i, j): (usize, usize)| inward(&outline, i, outline.corner(j)).plus(&(&of_edge(i) + &of_edge(j)));
     let mut between: Vec<Distance> = parallel_edges(&outline).map(raw).collect();
     between.sort_by(|a, b| a.to_f64().total_cmp(&b.to_f64()));
@@ -54,6 +64,12 @@ pub(crate) fn inward(outline: &Polygon, edge: usize, point: &Point) -> Distance 
     let along = outline.edge(edge);
     let over = along.cross(&(point - outline.corner(edge)));
     Distance::ratio(over, along.length_squared())
+}
+
+/// Whether it is a triangle of three equal sides.
+fn is_equilateral(outline: &Polygon) -> bool {
+    let side = |i: usize| outline.edge(i).length_squared();
+    outline.corners().len() == 3 && side(0) == side(1) && side(1) == side(2)
 }
 
 /// Whether all four corners are square.

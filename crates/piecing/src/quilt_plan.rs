@@ -1,6 +1,6 @@
 //! Everything about sewing a whole quilt: every block that stands in it, pressed with its neighbours in view.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::Value;
 use layout::{BlockId, Design, PlaceId, Side};
@@ -9,7 +9,7 @@ use crate::block_plan::{BlockPlan, Ordered, PlanError};
 use crate::patch_set::PatchSet;
 use crate::pressing::Count;
 use crate::pressing::PressingWishes;
-use crate::pressing::top::{TopMeeting, TopPressing, press_top};
+use crate::pressing::top::{TopAnswer, TopMeeting, TopPressing, press_top};
 use crate::pressing::top_plan::plan_blocks;
 
 /// Steps of the search for directions in which all seams of the top nest.
@@ -26,9 +26,27 @@ pub struct QuiltPlan {
     pub unnested: Count,
     /// Where seams of neighbouring blocks do not nest then.
     pub lost: Vec<TopMeeting>,
-    /// Places whose block is pressed the other way round throughout, if blocks may differ, and how many points are left
-    /// then.
-    pub reversed: (Vec<PlaceId>, Count),
+    /// How more seams nest with some blocks pressed the other way round; none where that gains nothing.
+    pub reversed: Option<Reversed>,
+}
+
+/// A top in which some blocks are pressed the other way round throughout: every seam to its other side.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reversed {
+    /// Where those blocks stand.
+    pub places: BTreeSet<PlaceId>,
+    /// For each row from the top, to which side the seams between its blocks are pressed then.
+    pub rows: Vec<Side>,
+    /// Where seams of neighbouring blocks do not nest then.
+    pub lost: Vec<TopMeeting>,
+    /// How many points those are.
+    pub count: Count,
+}
+
+impl From<TopAnswer<PlaceId>> for Reversed {
+    fn from(answer: TopAnswer<PlaceId>) -> Self {
+        Self { places: answer.reversed, rows: answer.rows, lost: answer.unnested, count: answer.count }
+    }
 }
 
 impl QuiltPlan {
@@ -67,14 +85,29 @@ impl QuiltPlan {
         let TopPressing { same_for_all, per_place, .. } = press_top(design, &kinds, MOST_STEPS)?;
         // The plan of the blocks is the best for all copies alike, so that nothing is gained by reversing one.
         let lost = if same_for_all.reversed.is_empty() { same_for_all.unnested } else { Vec::new() };
+        let gains = !per_place.reversed.is_empty() && per_place.count.found < plans.unnested.found;
+        let reversed = gains.then(|| Reversed::from(per_place));
+        let places = reversed.as_ref().map(|reversed| reversed.places.clone()).unwrap_or_default();
         let mut blocks = Vec::new();
         for (block, ordered) in orders {
             if let Some(pressing) = plans.pressings.remove(&block) {
-                blocks.push(ordered.pressed(design, block, pressing));
+                blocks.push(ordered.pressed(design, block, pressing, &places));
             }
         }
-        let reversed = (per_place.reversed.into_iter().collect(), per_place.count);
         Ok(Self { blocks, rows: plans.rows, unnested: plans.unnested, lost, reversed })
+    }
+
+    /// For each row from the top, to which side the seams between its blocks are pressed, with blocks pressed the other
+    /// way round where that helps.
+    #[must_use]
+    pub fn pressed_rows(&self) -> &[Side] {
+        self.reversed.as_ref().map_or(&self.rows, |reversed| &reversed.rows)
+    }
+
+    /// Where seams of neighbouring blocks do not nest, with blocks pressed the other way round where that helps.
+    #[must_use]
+    pub fn not_nested(&self) -> &[TopMeeting] {
+        self.reversed.as_ref().map_or(&self.lost, |reversed| &reversed.lost)
     }
 
     /// The plan of one block.

@@ -3,7 +3,7 @@
 //! A step is told by geometry alone; what is made in one go has the same fabrics too. Units of mirrored blocks are the
 //! mirror images and are counted apart, unless a unit is its own mirror image.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use layout::{BlockId, Design, EditError, FabricId, PlaceId, Source};
@@ -28,6 +28,8 @@ pub struct Variant {
     pub fabrics: Arc<Vec<FabricId>>,
     /// How many the quilt needs.
     pub count: u64,
+    /// How many of them are pressed the other way round, every seam to its other side.
+    pub reversed: u64,
 }
 
 /// A block of the quilt in one set of fabrics.
@@ -86,9 +88,14 @@ impl<'a> Variants<'a> {
         Self { tree, steps, book }
     }
 
-    /// The variants of each step in a quilt with these colourings of its block; of each step the most numerous first,
-    /// mirror images last.
-    pub fn of_steps(&mut self, colourings: &[Colouring], pressing: &Pressing) -> Vec<Vec<Variant>> {
+    /// The variants of each step in a quilt with these colourings of its block, which is pressed the other way round in
+    /// the places `reversed`; of each step the most numerous first, mirror images last.
+    pub fn of_steps(
+        &mut self,
+        colourings: &[Colouring],
+        pressing: &Pressing,
+        reversed: &BTreeSet<PlaceId>,
+    ) -> Vec<Vec<Variant>> {
         let mut found: Vec<BTreeMap<Likeness, Variant>> = vec![BTreeMap::new(); self.steps.len()];
         for index in 0..self.steps.len() {
             for unit in self.steps[index].units.clone() {
@@ -114,8 +121,10 @@ impl<'a> Variants<'a> {
                         drawn_mirrored: colouring.mirrored,
                         fabrics: Arc::clone(&colouring.fabrics),
                         count: 0,
+                        reversed: 0,
                     });
                     variant.count += colouring.places.len() as u64;
+                    variant.reversed += colouring.places.iter().filter(|place| reversed.contains(place)).count() as u64;
                 }
             }
         }

@@ -1,7 +1,7 @@
 //! How many units of each step a quilt needs.
 #![allow(clippy::panic, clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value};
@@ -16,7 +16,7 @@ fn counts(design: &Design, block: BlockId) -> Vec<Vec<(u64, bool)>> {
     let tree = order_of_sewing(design.block(block).unwrap().block()).unwrap();
     let colourings = colourings(design, block).unwrap();
     let pressing = press_block(&tree, &PressingWishes::default());
-    let variants = Variants::new(&tree).of_steps(&colourings, &pressing);
+    let variants = Variants::new(&tree).of_steps(&colourings, &pressing, &BTreeSet::new());
     variants.iter().map(|step| step.iter().map(|v| (v.count, v.mirrored)).collect()).collect()
 }
 

@@ -30,10 +30,37 @@ fn taken_apart(blank: &Blank, units: Units) -> String {
         Method::Folded { pairs } => {
             format!("folded selvage to selvage, {} through both layers", counted(pairs, "cut", "cuts"))
         }
+        Method::Nested { rows } if columns(blank) > 1 && columns(blank) * u64::from(rows) == many => {
+            let columns = columns(blank);
+            format!(
+                "{columns} straight columns of {rows}: cut the columns apart along the fabric, then the pieces across them, up \
+                 to {many} from each"
+            )
+        }
         Method::Nested { rows } => {
             format!("{rows} rows pushed into each other, cut round the template, up to {many} from each")
         }
     }
+}
+
+/// How many columns of a panel a straight cut along the fabric parts from their neighbours.
+fn columns(blank: &Blank) -> u64 {
+    let mut spans: Vec<(i64, i64)> = blank
+        .inner
+        .iter()
+        .map(|placement| {
+            let bounds = placement.polygon.bounds();
+            (bounds.min.x, bounds.max.x)
+        })
+        .collect();
+    spans.sort_unstable();
+    let mut columns = 0;
+    let mut reached = i64::MIN;
+    for (from, to) in spans {
+        columns += u64::from(from >= reached);
+        reached = reached.max(to);
+    }
+    columns
 }
 
 /// The size of a blank on the ruler: one side for a square, its height for a strip as long as the fabric is wide.
@@ -43,5 +70,39 @@ pub fn blank_size(blank: &Blank, units: Units) -> String {
     match blank.method {
         Method::SquareOnce | Method::SquareTwice | Method::PairedSquares(_) | Method::QuarteredPairs(_) => width,
         Method::StripSet(_) | Method::OntoStrip(_) | Method::Folded { .. } | Method::Nested { .. } => height,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use cutting::{PieceId, Placement};
+    use geometry::lay::{LayPolygon, UNITS_PER_INCH};
+
+    use super::*;
+
+    /// A panel of three rows of four squares of an inch, every second row moved by so many quarters of an inch.
+    fn panel(moved: i64) -> Blank {
+        let square = LayPolygon::rectangle(UNITS_PER_INCH, UNITS_PER_INCH).unwrap();
+        let place = |row: i64, column: i64| {
+            let aside = row % 2 * moved * UNITS_PER_INCH / 4;
+            let polygon = square.moved(column * UNITS_PER_INCH + aside, row * UNITS_PER_INCH);
+            Placement { piece: PieceId(0), polygon }
+        };
+        let inner = (0..3).flat_map(|row| (0..4).map(move |column| (row, column)));
+        let inner = inner.map(|(row, column)| place(row, column)).collect();
+        let (width, height) = (5 * UNITS_PER_INCH, 3 * UNITS_PER_INCH);
+        let method = Method::Nested { rows: 3 };
+        Blank { method, width, height, exact_width: width, exact_height: height, inner }
+    }
+
+    #[test]
+    fn a_panel_of_straight_columns_is_not_cut_round_a_template() {
+        let straight = taken_apart(&panel(0), Units::Inches);
+        assert!(
+            straight.starts_with("4 straight columns of 3: ") && straight.ends_with("up to 12 from each"),
+            "{straight}"
+        );
+        let nested = taken_apart(&panel(2), Units::Inches);
+        assert!(nested.contains("cut round the template"), "{nested}");
     }
 }

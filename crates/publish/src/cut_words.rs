@@ -4,15 +4,19 @@ use std::collections::BTreeMap;
 
 use cutting::methods::{Method, SewnMethod};
 use cutting::{
-    BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, PrecutPurchase, Purchase, RowPattern, Segment, SewnPart,
-    SewnRun, Stock, StripRun,
+    BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, PrecutPurchase, Purchase, Segment, SewnPart, SewnRun, Stock,
+    StripRun,
 };
 use geometry::lay::{LayBounds, UNITS_PER_INCH};
 use geometry::{Exact, inches_to_mm};
 use layout::{BindingGrain, Design, EditError, Units};
 
 use crate::blank_words::{blank_size, blank_words};
+pub use crate::cut_shape_words::cut_size;
+use crate::joined_words::where_it_goes;
 use crate::lengths::{angle_of, counted, fabric_length, finished, ruler};
+use crate::row_words::subcut;
+pub use crate::trim_words::trim_words;
 
 /// What is cut from each strip of a run, of one kind of piece.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -58,13 +62,13 @@ pub fn piece_name(piece: &PlannedPiece, units: Units) -> String {
     }
 }
 
-/// "5¾″ × 2⅜″": width and height of a piece when it is cut.
+/// The same for a list of pieces, where borders and fillers are told with where they go: "border (sides of border 1)".
 #[must_use]
-pub fn cut_size(piece: &PlannedPiece, units: Units) -> String {
-    bounds_words(&piece.prepared.bounds(), units)
+pub fn listed_name(piece: &PlannedPiece, units: Units) -> String {
+    format!("{}{}", piece_name(piece, units), where_it_goes(piece))
 }
 
-/// The same for the rectangle round any shape on the lay grid.
+/// "5¾″ × 2⅜″": width and height of the rectangle round a shape on the lay grid.
 #[must_use]
 pub fn bounds_words(bounds: &LayBounds, units: Units) -> String {
     format!("{} × {}", ruler(bounds.width(), units), ruler(bounds.height(), units))
@@ -114,7 +118,10 @@ pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<Row
     for segment in &strip.segments {
         let Some((number, piece)) = piece_of(plan, segment) else { continue };
         let Some(pattern) = piece.prepared.patterns().get(segment.pattern) else { continue };
-        let mut how = if segment.count > 1 && piece.blank.is_none() { subcut(pattern, units) } else { String::new() };
+        // Sections and binding strips have their length in their name or in the width of the fabric; blanks have words of
+        // their own.
+        let is_told = piece.blank.is_some() || (segment.count == 1 && (piece.is_section || piece.shape.is_none()));
+        let mut how = if is_told { String::new() } else { subcut(pattern, segment.count, units) };
         if pattern.strip_height() < strip.height {
             how.push_str(&format!(", from {part} cut down to {}", ruler(pattern.strip_height(), units)));
         }
@@ -135,39 +142,6 @@ pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<Row
         RowWords { piece: row.piece.prepared.id(), number: row.number, count: row.count, how, text }
     };
     found.into_iter().map(words).collect()
-}
-
-/// How the pieces of a row are cut apart: turned by turns, at an angle, or square across, and how far apart.
-fn subcut(pattern: &RowPattern, units: Units) -> String {
-    if pattern.alternates() {
-        return ", every other one turned".to_owned();
-    }
-    let ([polygon], [pitch]) = (pattern.polygons(), pattern.pitches()) else { return String::new() };
-    let Some((run, height)) = parallel_sides(polygon) else { return String::new() };
-    if run == 0 {
-        return format!(", every {}", ruler(*pitch, units));
-    }
-    #[expect(clippy::cast_precision_loss, reason = "words for a ruler, not a decision")]
-    let (run, height, pitch) = (run as f64, height as f64, *pitch as f64);
-    let angle = (height.atan2(run).to_degrees() * 2.0).round() / 2.0;
-    #[expect(clippy::cast_possible_truncation, reason = "shorter than the pitch")]
-    let apart = (pitch * height / run.hypot(height)).floor() as i64;
-    format!(", cut at {angle}°, {} apart", ruler(apart, units))
-}
-
-/// For a four-sided piece with its opposite sides parallel, lying on a side: how far the others lean over, and its height.
-fn parallel_sides(polygon: &geometry::lay::LayPolygon) -> Option<(i64, i64)> {
-    // Opposite sides may differ by the outward rounding of the grid.
-    const SAME: u64 = 8;
-    let [a, b, c, d] = polygon.corners() else { return None };
-    let (along, back) = ((b.x - a.x, b.y - a.y), (c.x - d.x, c.y - d.y));
-    let parallel = along.0.abs_diff(back.0) <= SAME && along.1.abs_diff(back.1) <= SAME;
-    let (side, base) = ((c.x - b.x, c.y - b.y), along);
-    let side = if base.1.unsigned_abs() <= SAME { side } else { base };
-    let bounds = polygon.bounds();
-    let stands = side.1.unsigned_abs().abs_diff(bounds.height().unsigned_abs()) <= SAME;
-    let run = if side.0.unsigned_abs() <= SAME { 0 } else { side.0.abs() };
-    (parallel && stands).then_some((run, bounds.height()))
 }
 
 /// How near a plan is to the least, as lines; none where nothing is known.

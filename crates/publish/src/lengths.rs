@@ -57,6 +57,15 @@ pub fn finished(inches: &Exact, units: Units) -> String {
     }
 }
 
+/// A length of inches that was worked out in floats, with a fraction of inches where it is one but for their error.
+#[must_use]
+pub fn measured(inches: f64, units: Units) -> String {
+    /// Parts of an inch: finer than anything shown, coarser than the error of floats.
+    const PARTS: u32 = 1 << 31;
+    let parts = (inches * f64::from(PARTS)).round();
+    finished(&Exact::ratio(whole(parts), PARTS.into()).unwrap_or_default(), units)
+}
+
 /// A finished size for a headline: as it is where it can be set on a ruler, else to the nearest eighth of an inch or
 /// millimetre, and said to be so.
 #[must_use]
@@ -86,6 +95,13 @@ pub fn about_size(width: &Exact, height: &Exact, units: Units) -> String {
 #[must_use]
 pub fn at_least(inches: &Exact, units: Units) -> String {
     finished(&up_to_ruler(inches, units), units)
+}
+
+/// At most so long, for what is there: as it is where a ruler has it, else down to the eighth of an inch or millimetre
+/// below.
+#[must_use]
+pub fn at_most(inches: &Exact, units: Units) -> String {
+    finished(&-up_to_ruler(&-inches, units), units)
 }
 
 /// The inches that [`at_least`] says.
@@ -180,6 +196,15 @@ mod tests {
         assert_eq!(at_least(&Exact::int(12), Units::Inches), "12″");
         assert_eq!(at_least(&root, Units::Centimetres), "44.00 cm");
         assert_eq!(at_least(&Exact::int(10), Units::Centimetres), "25.40 cm");
+    }
+
+    /// 10√3 = 17.3205 in = 43.994 cm; 227½ in is on the ruler.
+    #[test]
+    fn what_is_there_goes_down_to_the_ruler() {
+        let root = &Exact::sqrt3() * &Exact::int(10);
+        assert_eq!(at_most(&root, Units::Inches), "17¼″");
+        assert_eq!(at_most(&root, Units::Centimetres), "43.90 cm");
+        assert_eq!(at_most(&Exact::ratio(455, 2).unwrap(), Units::Inches), "227½″");
     }
 
     #[test]

@@ -2,14 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use geometry::{Motion, Polygon};
-use layout::{Design, FabricId};
+use geometry::{Block, Motion, Polygon};
+use layout::{BlockId, Design, FabricId};
 
-use crate::set_text::PAPER;
+use crate::set_text::{INK, PAPER};
 use crate::{Area, Colour, Drawing, Item, Lines, Page, Point, Polyline, PublishError};
 
 /// Width of a seam line as a share of the longer side of the quilt.
 const SEAM_SHARE: f64 = 0.0006;
+/// The longer side of the picture of a block, in inches.
+const BLOCK_IN: f64 = 0.8;
+/// Room round it for its outline.
+const ROOM_IN: f64 = 0.02;
+/// Width of its seams.
+const SEAM_IN: f64 = 0.006;
 
 /// Whether seams are drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -75,4 +81,35 @@ fn on_page(motion: &Motion, outline: &Polygon, height_in: f64) -> Vec<Point> {
         [x, height_in - y]
     };
     outline.corners().iter().map(place).collect()
+}
+
+/// The picture of a block with its patches in these fabrics, its own top upward.
+pub(crate) fn block_picture(
+    design: &Design,
+    block: BlockId,
+    mirrored: bool,
+    fabrics: &[FabricId],
+) -> Result<Drawing, PublishError> {
+    let block: &Block = design.block(block)?.block();
+    let (low, high) = block.base().bounds();
+    let ([left, bottom], [right, top]) = (low.to_f64(), high.to_f64());
+    let scale = BLOCK_IN / (right - left).max(top - bottom);
+    let place = |point: &geometry::Point| -> Point {
+        let [x, y] = point.to_f64();
+        let x = if mirrored { right - x } else { x - left };
+        [x * scale + ROOM_IN, (top - y) * scale + ROOM_IN]
+    };
+    let mut items = Vec::new();
+    let mut seams = Vec::new();
+    for (patch, fabric) in block.patches().iter().zip(fabrics) {
+        let points: Vec<Point> = patch.outline.corners().iter().map(place).collect();
+        let fabric = design.fabric(*fabric)?;
+        let area = Area { label: fabric.name.clone(), fill: fabric.look.colour(), polygons: vec![points.clone()] };
+        items.push(Item::Area(area));
+        seams.push(Polyline { points, closed: true });
+    }
+    items.push(Item::Lines(Lines { stroke: INK, width_in: SEAM_IN, dashes: Vec::new(), polylines: seams }));
+    let side = |length: f64| length * scale + 2.0 * ROOM_IN;
+    let page = Page { width_in: side(right - left), height_in: side(top - bottom), background: Some(PAPER) };
+    Drawing::new(page, items)
 }

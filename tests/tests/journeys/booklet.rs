@@ -2,6 +2,7 @@
 //! pages are as they should be, and a booklet that cannot be made leaves no file.
 
 use crate::booklet_pages::stand_well;
+use crate::cut_outline::CutOutline;
 use crate::pdf_text;
 use crate::program;
 
@@ -235,28 +236,53 @@ fn strips_agree(told: &Told) {
     }
 }
 
-/// Every kind of piece stands in its table with its count and the size of its cut outline.
+/// Every kind of piece stands in its table with its count and the size of its cut outline: width and height of a rectangle,
+/// and of other shapes lengths and angles that they have.
 fn pieces_agree(told: &Told) {
     for fabric in list(&told.cut, "fabrics") {
         for piece in list(fabric, "pieces") {
             let corners: Vec<[f64; 2]> = serde_json::from_value(piece["cut"].clone()).unwrap();
-            let extent = |axis: usize| {
-                let along = corners.iter().map(|corner| corner[axis]);
-                along.clone().fold(f64::MIN, f64::max) - along.fold(f64::MAX, f64::min)
-            };
+            let shape = CutOutline(corners);
             let begin = format!("{} × {}", piece["count"], piece["label"].as_str().unwrap());
-            let sizes =
-                told.text.match_indices(&begin).filter_map(|(at, _)| size_after(&told.text[at + begin.len()..]));
-            let fits = |size: &[f64; 2]| (0..2).all(|axis| (size[axis] - extent(axis)).abs() < 0.006);
-            let sizes: Vec<[f64; 2]> = sizes.collect();
-            assert!(sizes.iter().any(fits), "{}: {begin}, {} × {}: {sizes:?}", told.what, extent(0), extent(1));
+            let places: Vec<&str> =
+                told.text.match_indices(&begin).map(|(at, _)| &told.text[at + begin.len()..]).collect();
+            let is_told = |after: &&str| match shape.is_upright_rectangle() {
+                true => size_after(after).is_some_and(|size| shape.extends(size)),
+                false => shape.has(&figures_after(after)),
+            };
+            let words = || -> Vec<String> { places.iter().map(|at| at.chars().take(90).collect()).collect() };
+            assert!(places.iter().any(is_told), "{}: {begin}, {:?}: {:?}", told.what, shape.0, words());
         }
     }
 }
 
+/// Lengths and angles that follow a label in its cell of the table, up to the next piece.
+fn figures_after(text: &str) -> (Vec<f64>, Vec<f64>) {
+    let words: Vec<&str> = text.split_whitespace().take(20).collect();
+    let is_end =
+        |i: usize| ["trim", "trimmed", "sew", "No.", "selvage"].contains(&words[i]) || words.get(i + 1) == Some(&"×");
+    let cell = &words[..(0..words.len()).find(|i| is_end(*i)).unwrap_or(words.len())];
+    let (mut lengths, mut angles) = (Vec::new(), Vec::new());
+    for (i, word) in cell.iter().enumerate() {
+        let word = word.trim_end_matches(',');
+        let before = i.checked_sub(1).map(|before| cell[before]);
+        let plain = |word: &str| word.chars().all(|c| c.is_numeric() || "./".contains(c)) && !word.is_empty();
+        if let Some(degrees) = word.strip_suffix('°') {
+            angles.extend(degrees.parse::<f64>());
+        } else if let Some(inches) = word.strip_suffix('″').filter(|inches| plain(inches)) {
+            // "3 5/16″" is one length.
+            let whole = before.filter(|before| inches.contains('/') && before.chars().all(|c| c.is_ascii_digit()));
+            lengths.push(number(inches) + whole.map_or(0.0, number));
+        } else if word == "cm" {
+            lengths.extend(before.and_then(|before| before.parse::<f64>().ok()));
+        }
+    }
+    (lengths, angles)
+}
+
 /// The first size, "5¾″ × 2⅜″", after a label; none where none follows at once.
 fn size_after(text: &str) -> Option<[f64; 2]> {
-    let words: Vec<&str> = text.split_whitespace().take(12).collect();
+    let words: Vec<&str> = text.split_whitespace().take(24).collect();
     let cross = words.iter().position(|word| *word == "×")?;
     let value = |words: &[&str]| -> Option<f64> {
         let told = words.join(" ").replace("cm", "").replace('″', "");
@@ -265,7 +291,8 @@ fn size_after(text: &str) -> Option<[f64; 2]> {
         (!parts.is_empty() && parts.iter().all(|p| p.chars().all(|c| c.is_numeric() || "./".contains(c))))
             .then(|| number(&parts.join(" ")))
     };
-    let is_name = |word: &&str| *word != "cm" && word.starts_with(char::is_alphabetic);
+    // Where a piece goes may stand behind its name: "(numbers 2, 5)".
+    let is_name = |word: &&str| *word != "cm" && (word.starts_with(char::is_alphabetic) || word.ends_with(')'));
     let from = words[..cross].iter().rposition(is_name).map_or(0, |last| last + 1);
     let end = words[cross + 1..].iter().position(|word| word.ends_with('″') || *word == "cm")? + cross + 2;
     Some([value(&words[from..cross])?, value(&words[cross + 1..end])?])

@@ -13,6 +13,7 @@ mod beds;
 mod booklet;
 mod booklet_pages;
 mod commands;
+mod cut_outline;
 mod editions;
 mod exports;
 mod figures_agree;

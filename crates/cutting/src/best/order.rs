@@ -35,7 +35,7 @@ pub(crate) struct Row {
     pub(crate) pattern: usize,
     /// Strip height in lay units.
     pub(crate) height: i64,
-    /// Widths of one piece, two, three …, as many as fit and are wanted.
+    /// What one piece, two, three … take of the strip, as many as fit and are wanted.
     pub(crate) widths: Vec<i64>,
     /// Width of the last of these and one piece more, when that is the same; for an even number, their own.
     pub(crate) paired: Option<i64>,
@@ -73,10 +73,11 @@ impl Order {
                 let fit = row.capacity(width).min(count);
                 is_complete &= fit <= MOST_IN_ROW;
                 let most = fit.min(MOST_IN_ROW);
-                let widths: Vec<i64> = (1..=most).map(|n| row.width_of(n)).collect();
+                // A row over the whole strip ends where the strip does.
+                let widths: Vec<i64> = (1..=most).map(|n| row.room_of(n).min(width)).collect();
                 if let Some(&last) = widths.last() {
                     // The first piece that is no longer wanted, if it takes no width.
-                    let paired = (most % 2 == 0 || row.width_of(most + 1) == last).then_some(last);
+                    let paired = (most % 2 == 0 || row.width_of(most + 1) == row.width_of(most)).then_some(last);
                     rows.push(Row { kind: kinds.len(), pattern, height: row.strip_height(), widths, paired });
                 }
             }

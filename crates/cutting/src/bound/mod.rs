@@ -52,8 +52,9 @@ pub fn least_by_area(width: i64, pieces: &[(&CutPiece, u64)]) -> Result<i64, Cut
 ///
 /// A plan of straight strips divides the fabric into strips across its whole width. Each strip is divided by straight
 /// cuts, each across all of what it divides, into rectangles that hold one row of one kind each, no kind in more pieces
-/// than are wanted; and it is as high as the highest row in it. Rows of one pattern that lie undivided side by side are
-/// one row: cut apart they would evade the ruler step between their pieces. [`quick()`] and [`crate::best()`] make such plans.
+/// than are wanted; and it is as high as the highest row in it. A rectangle is as wide as [`crate::RowPattern::room_of`] its row
+/// says, or as the strip where that is less. Rows of one pattern that lie undivided side by side are one row: cut apart
+/// they would evade the ruler step between their pieces. [`quick()`] and [`crate::best()`] make such plans.
 ///
 /// **Theorem.** No plan of straight strips is shorter than the value returned.
 ///

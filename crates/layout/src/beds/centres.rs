@@ -62,9 +62,10 @@ impl Sized {
 
     /// Width and height of the centre with `rows` and `columns`; none where they do not go together.
     pub(super) fn extent(&self, design: &Design, rows: u16, columns: u16) -> Option<(Exact, Exact)> {
-        // A sampler is as large as its blocks and gaps make it.
+        // A sampler is as large as its blocks and gaps make it: only what lies round it can be others.
         if design.sampler_plan().is_some() {
-            return None;
+            let as_it_is = self.recipes.is_empty() && (rows, columns) == design.setting().size();
+            return as_it_is.then(|| design.setting_extent());
         }
         let setting = design.setting().with_size(rows, columns);
         let centre = self.centre(design, setting);
@@ -74,6 +75,9 @@ impl Sized {
     /// Numbers of rows and of columns with which the centre, and borders of at most `widest` round it, may come near
     /// `wanted`. What a setting measures is asked of the setting.
     pub(super) fn near(&self, design: &Design, wanted: &(Exact, Exact), widest: &Exact) -> Vec<(u16, u16)> {
+        if design.sampler_plan().is_some() {
+            return vec![design.setting().size()];
+        }
         let mut columns = Vec::new();
         let mut rows = Vec::new();
         let mut before = (Exact::ZERO, Exact::ZERO);

@@ -183,8 +183,8 @@ impl<'a> Search<'a> {
     /// The best proposal with these blocks; none where no borders go round them or nothing would change.
     fn best(&self, sized: &Sized, rows: u16, columns: u16) -> Option<(Rank, Proposal)> {
         let centre = sized.extent(self.design, rows, columns)?;
-        // Borders are as wide all round: what width and height miss apart from each other stays.
-        if self.apart(&centre) > sized.pitch() {
+        // Borders are as wide all round: what width and height miss apart from each other stays. A sampler has no other centre.
+        if self.apart(&centre) > sized.pitch() && self.design.sampler_plan().is_none() {
             return None;
         }
         let ranked = frames(self.design, sized, &centre, &self.wanted, self.wishes)
@@ -203,7 +203,10 @@ impl<'a> Search<'a> {
             over,
             rows,
             columns,
-            blocks: self.design.setting().with_size(rows, columns).cells().count(),
+            blocks: match self.design.sampler_plan() {
+                Some(_) => self.design.places().count(),
+                None => self.design.setting().with_size(rows, columns).cells().count(),
+            },
             block_size: sized.size.clone(),
             borders: frame.borders,
             changes,

@@ -6,8 +6,8 @@ use std::path::Path;
 use cutting::{BestBook, Cloth, FabricPlan, Ledger, Planner, SewnRun, Watch, audit};
 use layout::{Design, Overwrite, save};
 use publish::cut_words::{
-    bound_words, buy_words, cloth_headings, cloth_words, cut_size, piece_name, purchase_lines, sewn_line,
-    strip_heading, strip_letter, strip_lines,
+    bound_words, buy_words, cloth_headings, cloth_words, cut_size, listed_name, purchase_lines, sewn_line,
+    strip_heading, strip_letter, strip_lines, trim_words,
 };
 use publish::ruler_words::ruler_words;
 use publish::{LayPicture, Paper, lay_sheets, svg};
@@ -114,7 +114,8 @@ fn print_fabric(design: &Design, plan: &FabricPlan, out: &mut dyn Write) -> Resu
     let lines: Vec<String> = purchase_lines(plan, units).into_iter().map(|(n, l)| format!("{n} {l}")).collect();
     writeln!(out, "  Length: {}", lines.join(", "))?;
     for piece in &plan.pieces {
-        writeln!(out, "  {} × {} ({})", piece.count, piece_name(piece, units), cut_size(piece, units))?;
+        let trim = trim_words(plan, piece, units).map(|words| format!("; {words}")).unwrap_or_default();
+        writeln!(out, "  {} × {} ({}{trim})", piece.count, listed_name(piece, units), cut_size(piece, units))?;
     }
     let mut letter = 0;
     for (cloth, heading) in plan.cloths().iter().zip(cloth_headings(plan, units)) {

@@ -182,7 +182,9 @@ fn made(args: &ExportArgs, offer: &Offer<'_>, kind: Kind, ending: &str) -> Resul
     Ok(match (kind, ending) {
         (Kind::Shopping, "csv") => shopping_list(&quilt, &about)?.table().csv()?,
         (Kind::Shopping, _) => shopping_list(&quilt, &about)?.pages()?.pdf()?,
-        (Kind::CuttingList, _) => cutting_table(&cutting_list(&quilt)?, quilt.design.units()).csv()?,
+        (Kind::CuttingList, _) => {
+            cutting_table(&cutting_list(&quilt)?, quilt.design.units()).in_edition(&about.edition).csv()?
+        }
         (Kind::Share, _) => {
             let (sheet, figures) = share_sheet(&quilt, &about)?;
             sheet.pages(&figures)?.pdf()?

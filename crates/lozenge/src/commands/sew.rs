@@ -65,9 +65,9 @@ pub(super) fn run(args: &Sew, out: &mut dyn Write) -> Result<(), CommandError> {
     let hand = if args.left_handed { CuttingHand::Left } else { CuttingHand::Right };
     let book = best_book(design, &ledger)?;
     let cut = Cut { book: ledger.book(), sewn: book.as_ref().map_or(&[], BestBook::sewn) };
-    let mut plan = QuiltPlan::new(design, &ready_units(design, cut.sewn))?;
+    let plan = QuiltPlan::new(design, &ready_units(design, cut.sewn))?;
     let top = top_words(design, &plan)?;
-    let lost = std::mem::take(&mut plan.lost);
+    let lost = plan.not_nested().to_vec();
     let told: Vec<Told> =
         plan.blocks.into_iter().map(|plan| tell(design, plan, &cut, args, hand)).collect::<Result<_, _>>()?;
     // Pages first: what cannot be written is said before anything is told.
@@ -133,7 +133,7 @@ pub(super) fn margin_for_all(told: &[Told]) -> Option<Exact> {
 fn print_block(told: &Told, out: &mut dyn Write) -> Result<(), CommandError> {
     let pages = &told.pages;
     writeln!(out, "\n{} ({} in the quilt): {}", pages.name, pages.copies, pages.seams)?;
-    for line in &pages.cutting {
+    for line in pages.cutting.iter().chain(&pages.reversed) {
         writeln!(out, "  {line}")?;
     }
     for step in &pages.steps {

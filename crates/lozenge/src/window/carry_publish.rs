@@ -112,7 +112,10 @@ impl Window {
     /// A path that was chosen for a document: one without an ending gets it, and is then asked about when it is taken.
     pub(crate) fn chosen_for_document(&mut self, document: Document, kind: FileKind, path: PathBuf) {
         if path.extension().is_some() {
-            self.pending.push(Action::SaveDocumentTo(document, kind, path, Overwrite::Replace));
+            // Of several files the dialog knew only the name that theirs begin with, and could not ask about them.
+            let several = self.studio.published().is_some_and(|(made, _)| made.is_several(kind));
+            let overwrite = if several { Overwrite::Refuse } else { Overwrite::Replace };
+            self.pending.push(Action::SaveDocumentTo(document, kind, path, overwrite));
             return;
         }
         let path = path.with_extension(kind.ending());
@@ -157,7 +160,7 @@ impl Window {
             return;
         }
         if made.is_several(kind) {
-            self.jobs.files(ctx, move || sheets_beside(&made, kind, &path));
+            self.jobs.files(ctx, move || sheets_beside(&made, kind, &path), overwrite);
             return;
         }
         let pixels = self.studio.session.publish.pixels;
@@ -313,16 +316,24 @@ mod tests {
             names.sort();
             names
         };
-        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Replace);
+        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Refuse);
         let (saved, count) = (names(), names().len());
         assert!(!told.problem && told.text.starts_with(&format!("Saved {count} files")), "{told:?}");
         assert!(count > 1 && saved[0] == "ferry A.dxf" && saved[1] == "ferry B.dxf", "{saved:?}");
         let narrow = std::fs::read(folder.path().join("ferry A.dxf")).unwrap();
-        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Replace);
+        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Refuse);
         assert!(told.problem && told.text.contains("ferry A.dxf"), "{told:?}");
         std::fs::remove_file(folder.path().join("ferry A.dxf")).unwrap();
-        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Replace);
+        let told = save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Refuse);
         assert!(told.problem && !folder.path().join("ferry A.dxf").exists(), "all or none: {told:?}");
+        save(&ctx, &mut window, FileKind::Dxf, &chosen, Overwrite::Replace);
+        assert_eq!(std::fs::read(folder.path().join("ferry A.dxf")).unwrap(), narrow, "whoever typed it allowed it");
+        window.chosen_for_document(Document::Templates, FileKind::Dxf, chosen);
+        let asked = window.pending.pop();
+        assert!(
+            matches!(asked, Some(Action::SaveDocumentTo(_, _, _, Overwrite::Refuse))),
+            "the dialog asked about no file"
+        );
         window.studio.publish_action(PublishAction::Lines(Lines { kerf: 200, ..Lines::default() }));
         assert!(!window.studio.published().unwrap().1, "drawn with other lines, they are old");
         wait(&mut window, |window| window.studio.publish_stage() == Stage::Done);

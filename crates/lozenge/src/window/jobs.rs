@@ -141,16 +141,14 @@ impl Jobs {
         self.saving(ctx, path, move |path, stop| write(make, path, overwrite, stop));
     }
 
-    /// Makes several files and saves them all or none; none that is there already is replaced, since nobody was asked about
-    /// their names.
+    /// Makes several files and saves them all or none.
     pub(crate) fn files(
         &mut self,
         ctx: &Context,
         make: impl FnOnce() -> Result<Vec<(PathBuf, Vec<u8>)>, String> + Send + 'static,
+        overwrite: Overwrite,
     ) {
-        let stop = Arc::new(AtomicBool::new(false));
-        self.stop = Arc::clone(&stop);
-        self.drawing = true;
+        let stop = self.stoppable();
         self.run(ctx, move || {
             let files = match make() {
                 Ok(_) if stop.load(Ordering::Relaxed) => return Answer::Stopped,
@@ -158,9 +156,17 @@ impl Jobs {
                 Err(why) => return Answer::Files(Err(why)),
             };
             let first = files.first().map(|(path, _)| path.clone()).unwrap_or_default();
-            let saved = save_all(&files, Overwrite::Refuse);
+            let saved = save_all(&files, overwrite);
             Answer::Files(saved.map(|()| (first, files.len())).map_err(|error| error.to_string()))
         });
+    }
+
+    /// Begins something that can be stopped, and gives what tells whether it was.
+    fn stoppable(&mut self) -> Arc<AtomicBool> {
+        let stop = Arc::new(AtomicBool::new(false));
+        self.stop = Arc::clone(&stop);
+        self.drawing = true;
+        stop
     }
 
     /// Runs something that saves a file and says whether it did, or was stopped.
@@ -170,9 +176,7 @@ impl Jobs {
         path: PathBuf,
         work: impl FnOnce(&Path, &AtomicBool) -> Result<bool, String> + Send + 'static,
     ) {
-        let stop = Arc::new(AtomicBool::new(false));
-        self.stop = Arc::clone(&stop);
-        self.drawing = true;
+        let stop = self.stoppable();
         self.run(ctx, move || match work(&path, &stop) {
             Ok(true) => Answer::Picture(Ok(path)),
             Ok(false) => Answer::Stopped,

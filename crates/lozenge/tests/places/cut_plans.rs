@@ -15,7 +15,7 @@ use geometry::Length;
 use layout::{CuttingWishes, Edit, Fabric, FabricId, InHand, MethodKind, Precut, Sold};
 use lozenge::window::paint::fabrics_by_value;
 use lozenge::window::session::Room;
-use publish::cut_words::{cloth_headings, cut_size, piece_name, strip_heading, strip_letter};
+use publish::cut_words::{cloth_headings, cut_size, listed_name, strip_heading, strip_letter};
 
 const SMALL: &str = "crib-night-ferry";
 
@@ -137,8 +137,10 @@ fn blanks_light_what_comes_out_of_them() {
             let Some(blank) = &piece.blank else { continue };
             seen += 1;
             let patches: u64 = blank.counts().keys().map(|id| counts[id]).sum();
-            let words = format!("{} × {}", piece.count, piece_name(piece, units));
+            let words = format!("{} × {}", piece.count, listed_name(piece, units));
             let line = format!("Piece {}: {words}, {}", index + 1, cut_size(piece, units));
+            desk.get_by_role_and_label(Role::Button, &line).scroll_to_me();
+            desk.run();
             let at = desk.get_by_role_and_label(Role::Button, &line).rect().center();
             desk.hover_at(at);
             desk.run();

@@ -11,7 +11,7 @@ use egui_kittest::kittest::Queryable as _;
 use layout::{Edit, FabricId};
 use lozenge::window::paint::fabrics_by_value;
 use lozenge::window::session::Room;
-use publish::cut_words::{cut_size, piece_name, strip_heading, strip_letter, strip_lines};
+use publish::cut_words::{cut_size, listed_name, strip_heading, strip_letter, strip_lines};
 
 /// Cut with a sample in it, its best plans worked out.
 fn cutting(name: &str) -> Desk {
@@ -55,7 +55,7 @@ fn fabrics(desk: &Desk) -> Vec<FabricId> {
 fn piece_lines(desk: &Desk, plan: &FabricPlan) -> Vec<String> {
     let units = desk.state().studio.design().units();
     let line = |(index, piece): (usize, &cutting::PlannedPiece)| {
-        let (name, size) = (piece_name(piece, units), cut_size(piece, units));
+        let (name, size) = (listed_name(piece, units), cut_size(piece, units));
         format!("Piece {}: {} × {name}, {size}", index + 1, piece.count)
     };
     plan.pieces.iter().enumerate().map(line).collect()
@@ -89,6 +89,8 @@ fn a_line_lights_its_patches() {
         show(&mut desk, fabric);
         let plan = plan(&desk, fabric);
         for (line, piece) in piece_lines(&desk, &plan).into_iter().zip(&plan.pieces) {
+            desk.get_by_role_and_label(Role::Button, &line).scroll_to_me();
+            desk.run();
             let at = desk.get_by_role_and_label(Role::Button, &line).rect().center();
             desk.hover_at(at);
             desk.run();

@@ -96,6 +96,23 @@ fn it_is_gone_through_and_laid_by_key() {
     assert_eq!(share(&desk), 0);
 }
 
+/// An arrow key is a whole row, and a whole star, though a drag goes slowly.
+#[test]
+fn arrows_count_in_the_fields_of_numbers() {
+    let mut desk = open("lap-owl-lane");
+    let before = desk.state().studio.session.pairings.choices.rows;
+    desk.get_by_role_and_label(Kind::SpinButton, "Rows").focus();
+    desk.run();
+    key(&mut desk, Key::ArrowUp);
+    assert_eq!(desk.state().studio.session.pairings.choices.rows, before + 1);
+    key(&mut desk, Key::ArrowDown);
+    assert_eq!(desk.state().studio.session.pairings.choices.rows, before);
+    desk.get_by_role_and_label(Kind::SpinButton, "Stars at least").focus();
+    desk.run();
+    key(&mut desk, Key::ArrowUp);
+    assert_eq!(desk.state().studio.session.pairings.wish.stars, 1);
+}
+
 #[test]
 fn starting_points_are_laid_by_a_click() {
     let mut desk = open("lap-owl-lane");

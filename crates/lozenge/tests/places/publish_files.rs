@@ -8,7 +8,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use common::desk::{Desk, SIZE, choose, desk_with, fill, press, published, reads, texts};
-use common::{give_files, sample, sample_fabrics, studio};
+use common::{give_files, sample, sample_fabrics, settle, studio};
 use eframe::egui::accesskit::Role as Kind;
 use eframe::egui::{DroppedFile, Key, Modifiers};
 use egui_kittest::Harness;
@@ -44,19 +44,6 @@ fn desk_showing(document: Document) -> Desk {
     desk.state_mut().studio.publish_action(PublishAction::Show(document));
     desk.run();
     desk
-}
-
-/// Follows the quilt until its document is made or given up, the clock going on by itself.
-fn settle(studio: &mut Studio) -> Stage {
-    let mut now = Instant::now();
-    for _ in 0..24_000 {
-        if studio.publish(now, || {}).is_none() {
-            break;
-        }
-        now += Duration::from_millis(250);
-        std::thread::sleep(Duration::from_millis(5));
-    }
-    studio.publish_stage()
 }
 
 fn few(folder: &Path) -> PathBuf {

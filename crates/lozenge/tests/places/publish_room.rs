@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use common::desk::{Desk, SIZE, choose, desk_with, fill, press, published, reads, texts};
-use common::{give_files, studio};
+use common::{give_files, settle, studio};
 use eframe::egui::accesskit::Role as Kind;
 use eframe::egui::{Key, Modifiers};
 use egui_kittest::Harness;
@@ -34,19 +34,6 @@ fn in_publish(name: &str) -> Studio {
     studio.session.room = Room::Publish;
     give_files(&mut studio);
     studio
-}
-
-/// Follows the quilt until its document is made or given up, the clock going on by itself.
-fn settle(studio: &mut Studio) -> Stage {
-    let mut now = Instant::now();
-    for _ in 0..24_000 {
-        if studio.publish(now, || {}).is_none() {
-            break;
-        }
-        now += Duration::from_millis(250);
-        std::thread::sleep(Duration::from_millis(5));
-    }
-    studio.publish_stage()
 }
 
 fn show(desk: &mut Desk, entry: &DocumentEntry) {

@@ -13,9 +13,9 @@ use common::desk::{
 use common::{sample, totals};
 use eframe::App as _;
 use eframe::egui::accesskit::Role;
-use eframe::egui::{Key, Modifiers, OutputCommand, Theme, ViewportCommand, ViewportId};
-use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use eframe::egui::{Key, Modifiers, OutputCommand, Theme, ViewportCommand, ViewportId, vec2};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::{Harness, Node};
 use layout::{PlaceId, Units};
 use lozenge::window::command::{Menu, TABLE};
 use lozenge::window::paint::{fabrics_by_value, shown_fabric};
@@ -389,4 +389,21 @@ fn a_stroke_works_out_only_what_it_changes() {
     click_patch(&mut desk, SPOT);
     assert!(desk.state().studio.unsaved());
     assert_eq!(desk.state().studio.derived().work().rebuilds, 1);
+}
+
+/// In the smallest window nothing of the bar lies over anything else, and how far paint reaches is chosen from a list.
+#[test]
+fn the_bar_of_the_smallest_window_has_room_for_all_of_it() {
+    let mut desk = desk_with(Harness::builder().with_size(vec2(900.0, 600.0)), Some("crib-night-ferry"), None);
+    desk.state_mut().studio.session.room = Room::Colour;
+    desk.state_mut().studio.session.tool = Tool::Paint;
+    desk.run();
+    let reach = desk.get_by_role_and_label(Role::ComboBox, "How far paint reaches").rect();
+    let percent = |node: &Node<'_>| node.accesskit_node().value().is_some_and(|told| told.ends_with(" %"));
+    let scale = desk.query_all_by_role(Role::Label).find(percent).unwrap().rect();
+    let all = desk.get_by_role_and_label(Role::Button, "Show all").rect();
+    assert!(reach.right() < scale.left() && scale.right() <= all.left(), "{reach} {scale} {all}");
+    choose(&mut desk, "How far paint reaches");
+    choose(&mut desk, "Same role");
+    assert_eq!(desk.state().studio.session.scope, Scope::Role);
 }

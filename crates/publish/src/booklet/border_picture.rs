@@ -7,12 +7,18 @@ use layout::{Design, FabricId, PlaceId, Side};
 
 use super::rows_picture::{centred, disc, is_of_border, middle_of};
 use crate::set_text::{INK, PAPER, QUIET, SMALL_IN, tinted};
+use crate::typeface::{DIGIT_HEIGHT, text_width};
 use crate::{Anchor, Area, Drawing, Item, Lines, Page, Point, Polyline, PublishError, Text, Weight};
 
-/// The widest and highest that the drawing is, in inches.
-const LARGEST_IN: f64 = 3.4;
+/// The widest and highest that the quilt is drawn, in inches.
+const LARGEST_IN: f64 = 2.5;
 /// Room round it for its outline.
 const ROOM_IN: f64 = 0.06;
+/// Room for the numbers on its left, and from one number to the next.
+const NUMBERS_IN: f64 = 0.24;
+const PITCH_IN: f64 = 0.19;
+/// Radius of the dot at the end of a leader line.
+const DOT_IN: f64 = 0.02;
 /// How much of a fabric's colour is drawn.
 const TINT: f64 = 0.55;
 const LINE_IN: f64 = 0.008;
@@ -24,7 +30,7 @@ pub(super) fn border_picture(design: &Design) -> Result<Drawing, PublishError> {
     let top = design.top()?;
     let (width, height) = (top.width.to_f64(), top.height.to_f64());
     let scale = LARGEST_IN / width.max(height);
-    let on_page = |[x, y]: Point| [x * scale + ROOM_IN, (height - y) * scale + ROOM_IN];
+    let on_page = |[x, y]: Point| [x * scale + ROOM_IN + NUMBERS_IN, (height - y) * scale + ROOM_IN];
     let mut areas: BTreeMap<FabricId, Vec<Vec<Point>>> = BTreeMap::new();
     let mut numbers = Vec::new();
     for placed in top.placed.iter().filter(|placed| is_of_border(placed.place)) {
@@ -53,14 +59,25 @@ pub(super) fn border_picture(design: &Design) -> Result<Drawing, PublishError> {
         items.extend(middle_lines(design, &measured, &on_page));
     }
     numbers.sort_by_key(|(number, _)| *number);
-    // Narrow borders lie close together: each number stands lower than the one before it.
-    for ((number, [x, _]), step) in numbers.into_iter().zip(0_u8..) {
-        let at = [x, on_page([0.0, height * 0.4])[1] + f64::from(step) * SMALL_IN * 1.6];
-        let area = Area { label: format!("border {number}"), fill: PAPER, polygons: vec![disc(at, SMALL_IN * 0.7)] };
-        items.extend([Item::Area(area), centred(number.to_string(), at, SMALL_IN)]);
+    // The picture's left edge, and a quarter of the way down, where no line of measuring runs.
+    let mut at = on_page([0.0, height * 0.75]);
+    for (number, [x, _]) in numbers {
+        items.extend(led(&number.to_string(), at, x));
+        at[1] += PITCH_IN;
     }
     let side = |length: f64| length * scale + 2.0 * ROOM_IN;
-    Drawing::new(Page { width_in: side(width), height_in: side(height), background: Some(PAPER) }, items)
+    Drawing::new(Page { width_in: side(width) + NUMBERS_IN, height_in: side(height), background: Some(PAPER) }, items)
+}
+
+/// A number beside the picture with a line that leads to its border: a thin border has no room for it.
+fn led(number: &str, [left, y]: Point, to: f64) -> [Item; 3] {
+    let line = Polyline { points: vec![[left - NUMBERS_IN * 0.35, y], [to, y]], closed: false };
+    let area = Area { label: format!("border {number}"), fill: INK, polygons: vec![disc([to, y], DOT_IN)] };
+    [
+        Item::Lines(Lines { stroke: INK, width_in: LINE_IN * 0.75, dashes: Vec::new(), polylines: vec![line] }),
+        Item::Area(area),
+        centred(number.to_owned(), [left - NUMBERS_IN * 0.65, y], SMALL_IN),
+    ]
 }
 
 /// The number that stands in a place: on the left side, or in the first block of a left side that is pieced.
@@ -86,15 +103,13 @@ fn first_measured(design: &Design) -> Option<(Exact, Exact)> {
     None
 }
 
-/// Lines through the middle of a top that is so large, with heads at both ends, and their words in the centre, where
-/// nothing is drawn.
+/// Lines through the middle of a top that is so large, with heads at both ends, and their words halfway to the middle.
 fn middle_lines(design: &Design, (wide, high): &(Exact, Exact), on_page: &impl Fn(Point) -> Point) -> Vec<Item> {
     let (width, height) = design.finished_size();
-    let (inner_wide, inner_high) = design.setting_extent();
     let [width, height, wide, high] = [&width, &height, wide, high].map(Exact::to_f64);
-    let quarter = on_page([(width - inner_wide.to_f64() / 2.0) / 2.0, (height + inner_high.to_f64() / 2.0) / 2.0]);
     let (left, low) = ((width - wide) / 2.0, (height - high) / 2.0);
     let (x, y) = (width / 2.0, height / 2.0);
+    let quarter = on_page([left + wide / 4.0, low + high * 0.75]);
     let across = [[left, y], [left + wide, y]].map(on_page);
     let down = [[x, low + high], [x, low]].map(on_page);
     let dashed = |ends: [Point; 2]| {
@@ -112,16 +127,65 @@ fn middle_lines(design: &Design, (wide, high): &(Exact, Exact), on_page: &impl F
         head(down[0], [0.0, -1.0]),
         head(down[1], [0.0, 1.0]),
     ];
-    let word = |text: &str, at: Point, turned: f64| {
-        let text = text.to_owned();
-        let (size_in, weight) = (SMALL_IN, Weight::Regular);
-        Item::Text(Text { text, at, anchor: Anchor::Middle, size_in, weight, fill: QUIET, turned })
-    };
-    vec![
-        dashed(across),
-        dashed(down),
-        Item::Area(Area { label: String::new(), fill: INK, polygons: heads }),
-        word("measure here", [quarter[0], across[0][1] + 0.06 + SMALL_IN * 0.7], 0.0),
-        word("and here", [down[0][0] - 0.06, quarter[1]], -90.0),
+    let mut items =
+        vec![dashed(across), dashed(down), Item::Area(Area { label: String::new(), fill: INK, polygons: heads })];
+    items.extend(grounded("measure here", [quarter[0], across[0][1] + BESIDE_IN + SMALL_IN / 2.0], false));
+    items.extend(grounded("and here", [down[0][0] - BESIDE_IN - SMALL_IN / 2.0, quarter[1]], true));
+    items
+}
+
+/// From a line of measuring to its words.
+const BESIDE_IN: f64 = 0.05;
+
+/// Words about a point, level or from the bottom up, on a ground of their own where seams run under them.
+fn grounded(text: &str, [x, y]: Point, upright: bool) -> [Item; 2] {
+    let (long, high) = (text_width(text, SMALL_IN, Weight::Regular) / 2.0 + 0.02, SMALL_IN / 2.0 + 0.01);
+    let [dx, dy] = if upright { [high, long] } else { [long, high] };
+    let ground = vec![[x - dx, y - dy], [x + dx, y - dy], [x + dx, y + dy], [x - dx, y + dy]];
+    let (base, turned) = (SMALL_IN * DIGIT_HEIGHT / 2.0, if upright { -90.0 } else { 0.0 });
+    let at = if upright { [x + base, y] } else { [x, y + base] };
+    let (size_in, weight, text) = (SMALL_IN, Weight::Regular, text.to_owned());
+    [
+        Item::Area(Area { label: String::new(), fill: PAPER, polygons: vec![ground] }),
+        Item::Text(Text { text, at, anchor: Anchor::Middle, size_in, weight, fill: QUIET, turned }),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use layout::file::Document;
+
+    use super::*;
+
+    /// Every border has its number beside the picture, and the line from it ends inside the border, thin ones too.
+    #[test]
+    fn a_line_leads_from_each_number_to_its_border() {
+        let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-quilts");
+        for name in ["lap-wellhouse-green.json", "full-six-winds.json"] {
+            let design = Document::open(&samples.join(name)).unwrap().variants()[0].design.clone();
+            let drawing = border_picture(&design).unwrap();
+            let (width, height) = design.finished_size();
+            let scale = LARGEST_IN / width.to_f64().max(height.to_f64());
+            let mut outer = ROOM_IN + NUMBERS_IN;
+            for (index, border) in design.borders().iter().enumerate().rev() {
+                let number = index + 1;
+                let inner = outer + border.across(false).to_f64() * scale;
+                let ends = drawing.items().iter().find_map(|item| match item {
+                    Item::Area(area) if area.label == format!("border {number}") => {
+                        Some(middle_of(&area.polygons[0])[0])
+                    }
+                    _ => None,
+                });
+                assert!(ends.is_some_and(|x| outer < x && x < inner), "{name}, border {number}: {ends:?}");
+                let beside = drawing.items().iter().find_map(|item| match item {
+                    Item::Text(text) if text.text == number.to_string() => Some(text.at[0]),
+                    _ => None,
+                });
+                assert!(beside.is_some_and(|x| x < NUMBERS_IN), "{name}, number {number}: {beside:?}");
+                outer = inner;
+            }
+        }
+    }
 }

@@ -70,8 +70,10 @@ pub struct CutPiece {
     pub number: usize,
     /// What it is.
     pub name: String,
-    /// Width and height when cut.
+    /// Its exact size when cut.
     pub size: String,
+    /// What is trimmed of it because the ruler set it wider; empty where it is cut exactly.
+    pub trim: String,
     /// How many.
     pub count: u64,
 }
@@ -86,7 +88,7 @@ pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutt
     let measured = quilt.design.borders().iter().any(|border| border.pieced().is_none());
     let border = measured.then(|| {
         "Cut the strips of the borders now and cut them to length later: lengths of border pieces are as planned, and the \
-         real top is measured first. The plan has no length to spare for a top that comes out larger."
+         real top is measured first. The plan has hardly any length to spare for a top that comes out larger."
             .to_owned()
     });
     let has_sections = quilt.made()?.iter().any(|plan| plan.pieces.iter().any(|piece| piece.is_section));
@@ -102,7 +104,9 @@ pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutt
                 "This is the {plan} cutting plan. Strips run across the width of the fabric, from selvage to selvage, unless \
                  they are said to be cut otherwise."
             ),
-            "Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces.".to_owned(),
+            "Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces. What is set \
+             wider than its exact size is trimmed to it before it is sewn, or later with its unit, as the table says."
+                .to_owned(),
             "Cut strips in the order of their letters. Sort the pieces by their numbers and label them.".to_owned(),
         ]
         .into_iter()
@@ -139,7 +143,13 @@ fn cut_fabric(quilt: &Offered<'_>, plan: &FabricPlan, figures: &mut Figures) -> 
         pieces: lay
             .pieces
             .iter()
-            .map(|p| CutPiece { number: p.number, name: p.name.clone(), size: p.size.clone(), count: p.count })
+            .map(|p| CutPiece {
+                number: p.number,
+                name: p.name.clone(),
+                size: p.size.clone(),
+                trim: p.trim.clone(),
+                count: p.count,
+            })
             .collect(),
         lays,
     })

@@ -1,8 +1,7 @@
 //! Backing, batting and binding.
 
 use cutting::{BackingCut, BindingCut, Purchase};
-use geometry::{Exact, inches_to_mm};
-use layout::{BindingGrain, Design, Join, Units};
+use layout::{BindingGrain, Design, Join};
 use serde::Serialize;
 
 use super::backing_picture::backing_picture;
@@ -10,7 +9,7 @@ use super::fabrics_part::direction_words;
 use super::{Picture, picture};
 use crate::cut_words::binding_words;
 use crate::exports::materials::backing_size;
-use crate::lengths::{at_least, counted, finished};
+use crate::lengths::{at_least, at_most, counted, finished};
 use crate::{Figures, Offered, PublishError};
 
 /// What finishes the quilt.
@@ -73,7 +72,7 @@ fn binding_lines(design: &Design, binding: &BindingCut) -> Result<Vec<String>, P
     let (width, how) = (finished(&binding.strip_width, units), binding_words(binding, units));
     let mut lines = vec![format!("Take the {strips} {width} wide{how} of {fabric}; they are in its cutting plan.")];
     let diagonal = binding.grain == BindingGrain::Bias || design.binding().join == Join::Diagonal;
-    let [joined, needed] = [&binding.joined, &binding.needed].map(|length| tenths(length, units));
+    let (joined, needed) = (at_most(&binding.joined, units), at_least(&binding.needed, units));
     if binding.strips > 1 {
         let join = if diagonal { "diagonal seams" } else { "straight seams" };
         lines.push(format!(
@@ -92,14 +91,4 @@ fn binding_lines(design: &Design, binding: &BindingCut) -> Result<Vec<String>, P
         "Join the two tails, sew the rest down, fold the binding to the back and sew it on by hand or machine.".to_owned(),
     ]);
     Ok(lines)
-}
-
-/// A length of binding: no finer than a tenth, since nobody cuts it to its length before it is sewn on.
-fn tenths(inches: &Exact, units: Units) -> String {
-    let (length, unit) = match units {
-        Units::Inches => (inches.clone(), "″"),
-        Units::Centimetres => (&inches_to_mm(inches) * &Exact::ratio(1, 10).unwrap_or_default(), " cm"),
-    };
-    let told = length.to_decimal(1);
-    format!("{}{unit}", told.strip_suffix(".0").unwrap_or(&told))
 }

@@ -3,20 +3,13 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use geometry::Block;
 use layout::{BlockId, Design, FabricId, PlaceId};
 use piecing::QuiltPlan;
 
 use crate::cut_words::strip_letter;
-use crate::set_text::{INK, PAPER};
-use crate::{Area, Drawing, Item, Lines, Page, Point, Polyline, PublishError};
-
-/// The longer side of a kind's picture, in inches.
-const KIND_IN: f64 = 0.8;
-/// Room round it for its outline.
-const ROOM_IN: f64 = 0.02;
-/// Width of its seams.
-const SEAM_IN: f64 = 0.006;
+use crate::names::listed_names;
+use crate::quilt_picture::block_picture;
+use crate::{Drawing, PublishError};
 
 /// A kind of block and where it stands.
 pub(super) struct Standing {
@@ -39,7 +32,7 @@ impl Standing {
     pub(super) fn fabric_names(&self, design: &Design) -> Result<String, PublishError> {
         let used: BTreeSet<FabricId> = self.fabrics.iter().copied().collect();
         let names = used.into_iter().map(|id| Ok(design.fabric(id)?.name.as_str()));
-        Ok(names.collect::<Result<Vec<_>, PublishError>>()?.join(", "))
+        Ok(listed_names(names.collect::<Result<Vec<_>, PublishError>>()?))
     }
 }
 
@@ -64,26 +57,5 @@ pub(super) fn kinds_of(design: &Design, sewing: &QuiltPlan) -> Result<Vec<Standi
 
 /// The picture of a kind, its own top upward.
 pub(super) fn kind_picture(design: &Design, kind: &Standing) -> Result<Drawing, PublishError> {
-    let block: &Block = design.block(kind.block)?.block();
-    let (low, high) = block.base().bounds();
-    let ([left, bottom], [right, top]) = (low.to_f64(), high.to_f64());
-    let scale = KIND_IN / (right - left).max(top - bottom);
-    let place = |point: &geometry::Point| -> Point {
-        let [x, y] = point.to_f64();
-        let x = if kind.mirrored { right - x } else { x - left };
-        [x * scale + ROOM_IN, (top - y) * scale + ROOM_IN]
-    };
-    let mut items = Vec::new();
-    let mut seams = Vec::new();
-    for (patch, fabric) in block.patches().iter().zip(kind.fabrics.iter()) {
-        let points: Vec<Point> = patch.outline.corners().iter().map(place).collect();
-        let fabric = design.fabric(*fabric)?;
-        let area = Area { label: fabric.name.clone(), fill: fabric.look.colour(), polygons: vec![points.clone()] };
-        items.push(Item::Area(area));
-        seams.push(Polyline { points, closed: true });
-    }
-    items.push(Item::Lines(Lines { stroke: INK, width_in: SEAM_IN, dashes: Vec::new(), polylines: seams }));
-    let side = |length: f64| length * scale + 2.0 * ROOM_IN;
-    let page = Page { width_in: side(right - left), height_in: side(top - bottom), background: Some(PAPER) };
-    Drawing::new(page, items)
+    block_picture(design, kind.block, kind.mirrored, &kind.fabrics)
 }

@@ -1,7 +1,7 @@
 //! The blocks in their places: rows drawn apart where they are sewn in rows, every block with its letter and a mark that
 //! points to its top.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use geometry::Vector;
 use layout::{Design, FabricId, MAX_ROWS, PlaceId, Placed, SamplerPlan, Setting};
@@ -11,17 +11,25 @@ use crate::set_text::{INK, PAPER, QUIET, tinted};
 use crate::typeface::{DIGIT_HEIGHT, text_width};
 use crate::{Anchor, Area, Drawing, Item, Lines, Page, Point, Polyline, PublishError, Text, Weight};
 
-/// The widest and highest that the drawing is, in inches, without the numbers of rows.
+/// The widest and highest that the drawing is, in inches, without the numbers of rows; and how large it may become so that
+/// its letters are read.
 const LARGEST_IN: [f64; 2] = [6.1, 5.0];
+const WHOLE_PAGE_IN: [f64; 2] = [6.4, 7.8];
 /// Room round it, in inches.
 const ROOM_IN: f64 = 0.28;
 /// From row to row more than they are sewn, as a share of the pitch of the rows.
 const APART: f64 = 0.22;
 /// The same with strips between the rows, which are drawn halfway.
 const APART_WITH_SASHES: f64 = 0.4;
-/// The largest letter, and the smallest that is still drawn, in inches; and its size as a share of the block's side.
-const LETTER_IN: [f64; 2] = [0.17, 0.04];
+/// The largest letter, and the smallest that is read on paper (6 points), in inches; its size as a share of the block's
+/// side, and the share that it may take so that it is read.
+const LETTER_IN: [f64; 2] = [0.17, 6.0 / 72.0];
 const LETTER_SHARE: f64 = 0.24;
+const MOST_LETTER_SHARE: f64 = 0.36;
+/// The small drawing is at least this share of the other.
+const LEAST: f64 = 0.5;
+/// The smallest number of a filler that is still drawn, in inches.
+const FILLER_IN: f64 = 0.04;
 /// The most of a filler's shorter side that its number takes.
 const FILLER_SHARE: f64 = 0.8;
 /// Widths of seams in a block and of its outline, in inches.
@@ -32,11 +40,24 @@ const TINT: f64 = 0.55;
 const DISC_CORNERS: u8 = 20;
 /// Numbers of rows.
 const NUMBER_IN: f64 = 0.11;
+/// What stands after the letter of a block that is pressed the other way round.
+pub(super) const REVERSED: &str = "*";
 /// How far they stand before the row.
 const BEFORE_IN: f64 = 0.14;
 
-/// Draws the blocks of a quilt, borders apart.
-pub(super) fn rows_picture(design: &Design, kinds: &[Standing]) -> Result<Drawing, PublishError> {
+/// The blocks in their places.
+pub(super) struct RowsPicture {
+    pub(super) drawing: Drawing,
+    /// The same, smaller, with larger letters in its blocks: for a page that has less room.
+    pub(super) small: Drawing,
+}
+
+/// Draws the blocks of a quilt, borders apart; those that are pressed the other way round have a star after their letter.
+pub(super) fn rows_picture(
+    design: &Design,
+    kinds: &[Standing],
+    reversed: &BTreeSet<PlaceId>,
+) -> Result<RowsPicture, PublishError> {
     let top = design.top()?;
     let inside: Vec<&Placed> = top.placed.iter().filter(|placed| !is_of_border(placed.place)).collect();
     let apart = if design.sashing().is_some() { APART_WITH_SASHES } else { APART };
@@ -45,9 +66,16 @@ pub(super) fn rows_picture(design: &Design, kinds: &[Standing]) -> Result<Drawin
     for placed in &inside {
         sheet.place(design, placed, &rows)?;
     }
-    let letters: BTreeMap<PlaceId, &str> =
-        kinds.iter().flat_map(|kind| kind.places.iter().map(|place| (*place, kind.letter.as_str()))).collect();
-    sheet.finished(design, &letters, &rows)
+    let letter = |kind: &Standing, place: &PlaceId| {
+        let star = if reversed.contains(place) { REVERSED } else { "" };
+        format!("{}{star}", kind.letter)
+    };
+    let letters: BTreeMap<PlaceId, String> =
+        kinds.iter().flat_map(|kind| kind.places.iter().map(|place| (*place, letter(kind, place)))).collect();
+    let scale = sheet.scale(&letters);
+    let drawing = sheet.finished(design, &letters, &rows, scale)?;
+    let small = sheet.finished(design, &letters, &rows, sheet.least_scale(&letters).max(scale * LEAST).min(scale))?;
+    Ok(RowsPicture { drawing, small })
 }
 
 /// Whether a place belongs to a border.
@@ -208,13 +236,11 @@ impl Sheet {
     fn finished(
         &self,
         design: &Design,
-        letters: &BTreeMap<PlaceId, &str>,
+        letters: &BTreeMap<PlaceId, String>,
         rows: &Rows,
+        scale: f64,
     ) -> Result<Drawing, PublishError> {
-        let corners: Vec<Point> = self.outlines.iter().flatten().copied().collect();
-        let [low, high] = bounds_of(&corners);
-        let [wide, tall] = [high[0] - low[0], high[1] - low[1]];
-        let scale = (LARGEST_IN[0] / wide).min(LARGEST_IN[1] / tall);
+        let ([low, high], [wide, tall]) = self.extent();
         let page = Page {
             width_in: wide * scale + 2.0 * ROOM_IN,
             height_in: tall * scale + 2.0 * ROOM_IN,
@@ -242,6 +268,33 @@ impl Sheet {
         Drawing::new(page, items)
     }
 
+    /// Its least and greatest coordinates, and how wide and tall it is.
+    fn extent(&self) -> ([Point; 2], Point) {
+        let corners: Vec<Point> = self.outlines.iter().flatten().copied().collect();
+        let [low, high] = bounds_of(&corners);
+        ([low, high], [high[0] - low[0], high[1] - low[1]])
+    }
+
+    /// Inches of the page for an inch of the quilt: as many as make every letter legible, as far as the page is large
+    /// enough.
+    fn scale(&self, letters: &BTreeMap<PlaceId, String>) -> f64 {
+        let (_, [wide, tall]) = self.extent();
+        let fit = |[width, height]: Point| (width / wide).min(height / tall);
+        let legible = LETTER_IN[1] / (self.least_side(letters) * LETTER_SHARE);
+        fit(LARGEST_IN).max(legible).min(fit(WHOLE_PAGE_IN))
+    }
+
+    /// The fewest inches with which letters are legible when they take as much of their blocks as they may.
+    fn least_scale(&self, letters: &BTreeMap<PlaceId, String>) -> f64 {
+        LETTER_IN[1] / (self.least_side(letters) * MOST_LETTER_SHARE)
+    }
+
+    /// The side of the smallest block with a letter.
+    fn least_side(&self, letters: &BTreeMap<PlaceId, String>) -> f64 {
+        let lettered = self.named.iter().filter(|named| letters.contains_key(&named.place));
+        lettered.map(|named| named.side).fold(f64::INFINITY, f64::min)
+    }
+
     /// Notes where the row of something begins; what lies between two rows begins none.
     fn begin_row(&mut self, placed: &Placed, outline: &[Point], rows: &Rows) {
         let row = rows.row_of(placed);
@@ -259,26 +312,27 @@ impl Sheet {
     fn names(
         &self,
         design: &Design,
-        letters: &BTreeMap<PlaceId, &str>,
+        letters: &BTreeMap<PlaceId, String>,
         scale: f64,
         on_page: &impl Fn(Point) -> Point,
     ) -> Vec<Item> {
         let is_free = matches!(design.sampler_plan(), Some(SamplerPlan::Free(_)));
         let (mut discs, mut marks, mut texts) = (Vec::new(), Vec::new(), Vec::new());
         for named in &self.named {
-            let mut size_in = (named.side * scale * LETTER_SHARE).min(LETTER_IN[0]);
+            let side = named.side * scale;
+            let mut size_in = letter_in(side);
             if matches!(named.place, PlaceId::Filler(_)) {
                 // A long filler is narrow: its number stays between its seams.
                 size_in = size_in.min(named.least * scale * FILLER_SHARE);
             }
-            if size_in < LETTER_IN[1] {
+            if size_in < FILLER_IN {
                 continue;
             }
             let text = match (named.place, letters.get(&named.place)) {
                 (PlaceId::Cell { column, .. }, Some(letter)) if is_free => {
                     format!("{letter} {}", u32::from(column) + 1)
                 }
-                (_, Some(letter)) => (*letter).to_owned(),
+                (_, Some(letter)) => letter.clone(),
                 (PlaceId::Filler(number), None) => (u32::from(number) + 1).to_string(),
                 (_, None) => continue,
             };
@@ -321,6 +375,11 @@ impl Sheet {
     }
 }
 
+/// The size of the letter of a block whose side is so long on paper.
+fn letter_in(side: f64) -> f64 {
+    (side * LETTER_SHARE).max(LETTER_IN[1].min(side * MOST_LETTER_SHARE)).min(LETTER_IN[0])
+}
+
 /// Text in the middle of a place.
 pub(super) fn centred(text: String, [x, y]: Point, size_in: f64) -> Item {
     let at = [x, y + size_in * DIGIT_HEIGHT / 2.0];
@@ -343,4 +402,41 @@ fn mark([x, y]: Point, [up_x, up_y]: Point, radius: f64, size_in: f64) -> Vec<Po
     let at = |far: f64, wide: f64| [x + up[0] * far + side[0] * wide, y + up[1] * far + side[1] * wide];
     let half = size_in * 0.42;
     vec![at(radius * 0.8, -half), at(radius + size_in * 0.5, 0.0), at(radius * 0.8, half)]
+}
+
+#[cfg(test)]
+mod tests {
+    use std::path::Path;
+
+    use layout::file::Document;
+    use piecing::QuiltPlan;
+
+    use super::super::kinds::kinds_of;
+    use super::*;
+
+    /// Six points is the smallest type for paper (common practice, no source); that many blocks have a letter.
+    #[test]
+    fn letters_are_read_on_paper() {
+        let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-quilts");
+        for name in ["full-six-winds.json", "lap-owl-lane.json", "queen-weathervane.json"] {
+            let design = Document::open(&samples.join(name)).unwrap().variants()[0].design.clone();
+            let sewing = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
+            let kinds = kinds_of(&design, &sewing).unwrap();
+            let reversed = sewing.reversed.map(|reversed| reversed.places).unwrap_or_default();
+            let rows = rows_picture(&design, &kinds, &reversed).unwrap();
+            for drawing in [&rows.drawing, &rows.small] {
+                let texts = drawing.items().iter().filter_map(|item| match item {
+                    Item::Text(text) if text.fill == INK => Some((text.text.as_str(), text.size_in)),
+                    _ => None,
+                });
+                let letters: Vec<(&str, f64)> = texts.collect();
+                assert_eq!(letters.len(), design.places().count(), "{name}");
+                for (letter, size_in) in &letters {
+                    assert!(size_in * 72.0 > 5.999, "{name}: {letter} at {size_in}");
+                }
+                let stars = letters.iter().filter(|(letter, _)| letter.ends_with(REVERSED)).count();
+                assert_eq!(stars, reversed.len(), "{name}");
+            }
+        }
+    }
 }

@@ -1,12 +1,15 @@
 //! How every block is sewn, step by step, with its diagrams.
 
+use std::collections::BTreeSet;
+
 use cutting::SewnRun;
-use layout::Design;
+use layout::{Design, FabricId};
 use piecing::{BlockPlan, CuttingHand, QuiltPlan};
 use serde::Serialize;
 
+use super::kinds::{Standing, kinds_of};
 use super::{Picture, picture};
-use crate::sewing::{Section, StepPage, block_pages, sections, test_block};
+use crate::sewing::{Section, StepPage, block_pages, listed, sections, test_block};
 use crate::{Figures, Offered, PublishError};
 
 /// The sewing of one kind of block.
@@ -16,6 +19,8 @@ pub struct SewnBlock {
     pub name: String,
     /// How many the quilt has.
     pub copies: u64,
+    /// The name of an earlier block that is drawn, coloured and pressed the same, so that its steps tell it all; else empty.
+    pub like: String,
     /// What holds for all its steps.
     pub notes: Vec<String>,
     /// What to cut for a test block.
@@ -64,12 +69,24 @@ pub(super) fn sewing(
     hand: CuttingHand,
     figures: &mut Figures,
 ) -> Result<Vec<SewnBlock>, PublishError> {
-    plan.blocks.iter().map(|block| sewn_block(quilt, block, hand, figures)).collect()
+    let kinds = kinds_of(quilt.design, plan)?;
+    let mut sewn = Vec::new();
+    for (index, block) in plan.blocks.iter().enumerate() {
+        let mut told = sewn_block(quilt, (block, &kinds), hand, figures)?;
+        for earlier in &plan.blocks[..index] {
+            if is_alike(quilt.design, earlier, block)? {
+                quilt.design.block(earlier.block)?.name().clone_into(&mut told.like);
+                break;
+            }
+        }
+        sewn.push(told);
+    }
+    Ok(sewn)
 }
 
 fn sewn_block(
     quilt: &Offered<'_>,
-    plan: &BlockPlan,
+    (plan, kinds): (&BlockPlan, &[Standing]),
     hand: CuttingHand,
     figures: &mut Figures,
 ) -> Result<SewnBlock, PublishError> {
@@ -77,13 +94,41 @@ fn sewn_block(
     let pages = block_pages(design, plan, sewn, hand)?;
     let mut notes = vec![pages.seams];
     notes.extend(pages.cutting);
+    if let Some(reversed) = pages.reversed {
+        notes.push(format!("{reversed} {}", reversed_kinds(plan, kinds)));
+    }
     Ok(SewnBlock {
         name: pages.name,
+        like: String::new(),
         copies: pages.copies,
         notes,
         test: test_block(design, plan, quilt.ledger.book())?.pieces,
         steps: pages.steps.iter().map(|page| sewn_step(page, figures)).collect(),
     })
+}
+
+/// Whether two blocks of the quilt are sewn in the very same way from the same fabrics.
+fn is_alike(design: &Design, a: &BlockPlan, b: &BlockPlan) -> Result<bool, PublishError> {
+    let [one, other] = [a, b].map(|plan| design.block(plan.block));
+    let (one, other) = (one?, other?);
+    let looks = |plan: &BlockPlan| -> BTreeSet<(bool, Vec<FabricId>)> {
+        plan.colourings.iter().map(|colouring| (colouring.mirrored, colouring.fabrics.to_vec())).collect()
+    };
+    Ok(one.block() == other.block()
+        && a.pressing.toward == b.pressing.toward
+        && a.reversed.is_empty()
+        && b.reversed.is_empty()
+        && a.to_trim == b.to_trim
+        && looks(a) == looks(b))
+}
+
+/// Of which kinds the blocks are that are pressed the other way round.
+fn reversed_kinds(plan: &BlockPlan, kinds: &[Standing]) -> String {
+    let told = kinds.iter().filter(|kind| kind.block == plan.block).filter_map(|kind| {
+        let count = kind.places.iter().filter(|place| plan.reversed.contains(place)).count();
+        (count > 0).then(|| format!("{count} of kind {}", kind.letter))
+    });
+    format!("In the table of kinds of the quilt top these are {}.", listed(&told.collect::<Vec<_>>()))
 }
 
 fn sewn_step(page: &StepPage, figures: &mut Figures) -> SewnStep {

@@ -6,19 +6,19 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use cutting::methods::{bias_by_role, outside_grain};
 use cutting::{FabricPlan, PlannedPiece};
-use geometry::lay::UNITS_PER_INCH;
 use piecing::QuiltPlan;
 use serde::Serialize;
 
-use crate::cut_words::cut_size;
-use crate::lengths::counted;
+use crate::cut_shape_words::least_width;
+use crate::lengths::{counted, measured};
+use crate::names::listed_names;
 use crate::sewing::pivots_of_rows;
 use crate::{Offered, PublishError};
 
-/// A piece with a shorter side than this when cut is small: one and a half inches.
-const SMALL: i64 = UNITS_PER_INCH * 3 / 2;
-/// A piece with a shorter side than this is very small.
-const VERY_SMALL: i64 = UNITS_PER_INCH;
+/// A piece that finishes narrower than this, in inches, is small to handle.
+const SMALL_IN: f64 = 1.0;
+/// A piece that finishes narrower than this is very small.
+const VERY_SMALL_IN: f64 = 0.5;
 /// More patches than this are many, and very many.
 const MANY: [u64; 2] = [800, 2500];
 
@@ -102,27 +102,24 @@ fn note<'a>(found: &mut BTreeMap<usize, BTreeSet<&'a str>>, count: usize, name: 
 /// "8 pivots in Star, Wheel; 4 pivots in Fan", most first, or "none".
 fn in_blocks(found: &BTreeMap<usize, BTreeSet<&str>>, one: &str, many: &str) -> String {
     let told = found.iter().rev().map(|(count, names)| {
-        let names: Vec<&str> = names.iter().copied().collect();
-        format!("{} in {}", counted(*count as u64, one, many), names.join(", "))
+        let names = names.iter().copied();
+        format!("{} in {}", counted(*count as u64, one, many), listed_names(names))
     });
     let told: Vec<String> = told.collect();
     if told.is_empty() { "none".to_owned() } else { told.join("; ") }
 }
 
-/// The least piece when cut, sections of long strips apart.
+/// The patch that finishes narrowest, border strips and fillers apart: what is narrow is fiddly to handle, however long.
 fn smallest(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Option<Reason> {
-    let sides = |piece: &PlannedPiece| {
-        let bounds = piece.prepared.bounds();
-        [bounds.width(), bounds.height()]
-    };
-    let is_patch = |piece: &&PlannedPiece| piece.shape.is_some() && piece.blank.is_none() && !piece.is_section;
+    let units = quilt.design.units();
+    let is_patch = |piece: &&PlannedPiece| piece.blank.is_none() && piece.strips.is_empty();
     let patches = plans.iter().flat_map(|plan| &plan.pieces).filter(is_patch);
-    let least = patches.min_by_key(|piece| sides(piece).map(i128::from).iter().product::<i128>())?;
-    let [width, height] = sides(least);
-    let points = [SMALL, VERY_SMALL].iter().filter(|limit| width.min(height) < **limit).count();
-    let points = self::points(points);
-    let told = format!("{}, {} when cut", least.label, cut_size(least, quilt.design.units()));
-    Some(reason("Smallest piece", told, points))
+    let widths = patches.filter_map(|piece| Some((piece, least_width(&piece.shape.as_ref()?.finished_in_frame()))));
+    let (least, width) = widths.min_by(|(_, a), (_, b)| a.total_cmp(b))?;
+    let points = [SMALL_IN, VERY_SMALL_IN].iter().filter(|limit| width < **limit).count();
+    let narrowest = measured(width, units);
+    let told = format!("{}, finished {narrowest} at its narrowest", least.label);
+    Some(reason("Smallest piece", told, self::points(points)))
 }
 
 /// Outside edges of blocks that stretch.

@@ -7,6 +7,7 @@ use super::border_picture::border_picture;
 use super::kinds::{Standing, kind_picture, kinds_of};
 use super::rows_picture::rows_picture;
 use super::{Picture, picture};
+use crate::joined_words::joined_words;
 use crate::sewing::{border_words, inside_words, nest_words};
 use crate::{Figures, Offered, PublishError};
 
@@ -21,6 +22,8 @@ pub struct TopPart {
     pub notes: Vec<String>,
     /// The blocks in their places, rows apart where they are sewn in rows; none for one block alone.
     pub rows: Option<Picture>,
+    /// The same in small, so that it can stay with the lines where there is less room.
+    pub rows_small: Option<Picture>,
     /// What the drawing says, in words.
     pub rows_told: String,
     /// The borders, in the order of sewing.
@@ -64,22 +67,30 @@ pub(super) fn top_part(
     };
     let kinds = standing.iter().map(kind).collect::<Result<_, _>>()?;
     let is_alone = design.places().nth(1).is_none() && design.setting().size() == (1, 1);
-    let rows = if is_alone { None } else { Some(rows_picture(design, &standing)?) };
-    let borders = border_words(design)?;
+    let reversed = sewing.reversed.as_ref().map(|reversed| reversed.places.clone()).unwrap_or_default();
+    let rows = if is_alone { None } else { Some(rows_picture(design, &standing, &reversed)?) };
+    let mut borders = border_words(design)?;
+    // How pieces are joined comes before how large the top is then.
+    let last = borders.len().saturating_sub(1);
+    borders.splice(last..last, joined_words(design, &quilt.made()?)?);
     let border_drawing = if design.borders().is_empty() { None } else { Some(border_picture(design)?) };
     Ok(TopPart {
         kinds,
         lines: inside_words(design, sewing)?,
         notes: nest_words(design, sewing),
-        rows: rows
-            .map(|rows| picture(figures, &rows, "The blocks of the quilt top in their places, each with its letter")),
-        rows_told: ROWS_TOLD.to_owned(),
+        rows: rows.as_ref().map(|rows| picture(figures, &rows.drawing, ROWS_ALT)),
+        rows_small: rows.as_ref().map(|rows| picture(figures, &rows.small, ROWS_ALT)),
+        rows_told: if reversed.is_empty() { ROWS_TOLD.to_owned() } else { format!("{ROWS_TOLD} {STARS_TOLD}") },
         border_picture: border_drawing
             .map(|drawing| picture(figures, &drawing, "The quilt top with its borders, measured through the middle")),
         borders,
     })
 }
 
+/// What the drawing of the rows shows.
+const ROWS_ALT: &str = "The blocks of the quilt top in their places, each with its letter";
+/// What a star means.
+const STARS_TOLD: &str = "A star after a letter: this block is pressed the other way round.";
 /// What the letters and marks mean.
-const ROWS_TOLD: &str = "Letters name the kinds of block. The small triangle in a block points to the side that is on top in \
-                         the table of kinds: turn the block so.";
+const ROWS_TOLD: &str = "Letters name the kinds of block. The small pointer on a letter shows where the top of its picture in the \
+                         table of kinds lies: turn the block so.";

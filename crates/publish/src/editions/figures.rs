@@ -166,6 +166,9 @@ impl List<'_> {
         let name = &pages.name;
         self.add(SEWING, format!("{key} steps"), format!("{name}: steps"), pages.steps.len().to_string());
         self.add(SEWING, format!("{key} seams"), format!("{name}: seams"), pages.seams);
+        if let Some(reversed) = &pages.reversed {
+            self.add(SEWING, format!("{key} reversed"), format!("{name}: pressed the other way round"), reversed);
+        }
         for step in &pages.steps {
             self.step(&key, name, step);
         }

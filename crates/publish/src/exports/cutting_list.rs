@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use cutting::{ClassId, Cloth, FabricPlan, PieceClass, PieceId, PlannedPiece, StripRun};
-use layout::{Fabric, FabricId, Tally, Units};
+use cutting::{ClassId, Cloth, FabricPlan, PieceId, PlannedPiece, StripRun};
+use layout::{Design, Fabric, FabricId, Tally, Units};
 
 use super::spreadsheet::{Table, number, unit};
 use crate::cut_words::{RowWords, cloth_names, cut_size, piece_name, strip_letter, strip_lines};
@@ -62,7 +62,7 @@ pub fn cutting_list(quilt: &Offered<'_>) -> Result<Vec<CutLine>, PublishError> {
     let mut lines = Vec::new();
     for plan in quilt.made()? {
         let fabric = quilt.design.fabric(plan.fabric)?;
-        let whole = Whole { plan, fabric, units: quilt.design.units(), places: &places };
+        let whole = Whole { design: quilt.design, plan, fabric, units: quilt.design.units(), places: &places };
         let mut letters = (0..).map(strip_letter);
         for (cloth, name) in plan.cloths().iter().zip(cloth_names(plan)) {
             for (strip, letter) in cloth.strips.iter().zip(&mut letters) {
@@ -76,10 +76,11 @@ pub fn cutting_list(quilt: &Offered<'_>) -> Result<Vec<CutLine>, PublishError> {
 
 /// What all lines of a fabric have in common.
 struct Whole<'a> {
+    design: &'a Design,
     plan: &'a FabricPlan,
     fabric: &'a Fabric,
     units: Units,
-    places: &'a BTreeMap<(FabricId, ClassId), Places>,
+    places: &'a BTreeMap<(FabricId, ClassId), BTreeSet<String>>,
 }
 
 impl Whole<'_> {
@@ -113,42 +114,27 @@ impl Whole<'_> {
 
     /// Where a piece goes; for a blank, where the pieces go that come out of it.
     fn used_in(&self, piece: &PlannedPiece) -> Vec<String> {
+        if piece.is_section {
+            return piece.strips.keys().map(|source| self.design.source_name(*source)).collect();
+        }
         let of_id = |id: PieceId| self.places.get(&(self.plan.fabric, ClassId(id.0)));
-        let found: Vec<&Places> = match (&piece.blank, piece.label.strip_suffix(SECTION)) {
-            (Some(blank), _) => blank.counts().into_keys().filter_map(of_id).collect(),
-            (None, Some(label)) => {
-                let of_fabric = self.places.iter().filter(|((fabric, _), _)| *fabric == self.plan.fabric);
-                of_fabric.map(|(_, places)| places).filter(|places| places.label == label).collect()
-            }
-            (None, None) => of_id(piece.prepared.id()).into_iter().collect(),
+        let found: Vec<&BTreeSet<String>> = match &piece.blank {
+            Some(blank) => blank.counts().into_keys().filter_map(of_id).collect(),
+            None => of_id(piece.prepared.id()).into_iter().collect(),
         };
-        let names: BTreeSet<&String> = found.into_iter().flat_map(|places| &places.names).collect();
+        let names: BTreeSet<&String> = found.into_iter().flatten().collect();
         names.into_iter().cloned().collect()
     }
 }
 
-/// What stands behind the label of a piece that is a section of a long strip.
-const SECTION: &str = ", section";
-
-/// Where the patches of a class stand.
-#[derive(Default)]
-struct Places {
-    label: String,
-    names: BTreeSet<String>,
-}
-
-/// The places of every class of pieces in every fabric.
-fn places_of_pieces(quilt: &Offered<'_>) -> Result<BTreeMap<(FabricId, ClassId), Places>, PublishError> {
+/// Where the patches of every class of pieces stand, for every fabric.
+fn places_of_pieces(quilt: &Offered<'_>) -> Result<BTreeMap<(FabricId, ClassId), BTreeSet<String>>, PublishError> {
     let (design, book) = (quilt.design, quilt.ledger.book());
-    let mut found: BTreeMap<(FabricId, ClassId), Places> = BTreeMap::new();
+    let mut found: BTreeMap<(FabricId, ClassId), BTreeSet<String>> = BTreeMap::new();
     for count in Tally::count(design)?.counts() {
         let print = design.fabric(count.fabric)?.print;
         let Some(id) = book.of_patch(count.source, count.patch, count.mirrored, print) else { continue };
-        let places = found.entry((count.fabric, id)).or_default();
-        places.names.insert(design.source_name(count.source));
-        if places.label.is_empty() {
-            places.label = book.class(id).map(PieceClass::label).unwrap_or_default();
-        }
+        found.entry((count.fabric, id)).or_default().insert(design.source_name(count.source));
     }
     Ok(found)
 }

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use layout::Design;
+use layout::{BlockId, Design};
 use serde::Serialize;
 
 use super::materials::{Material, binding_strips, finished_size, materials};
-use crate::lengths::finished;
+use crate::lengths::about_size;
+use crate::quilt_picture::block_picture;
 use crate::typeface::fitted;
 use crate::{About, Figures, Offered, Pages, PublishError, Seams, Weight, quilt_picture, typeset};
 
@@ -32,12 +33,23 @@ pub struct ShareSheet {
     pub rows: Vec<Material>,
     /// How many more fabrics there are; empty when all are listed.
     pub more_fabrics: String,
-    /// The blocks, a line each: name, how many, and size.
-    pub blocks: Vec<String>,
+    /// The blocks.
+    pub blocks: Vec<SharedBlock>,
+    /// How many more kinds there are; empty when all are shown.
+    pub more_blocks: String,
     /// The binding.
     pub binding: String,
     /// What the figures are.
     pub note: String,
+}
+
+/// Blocks of one name and size.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SharedBlock {
+    /// Name, how many, and size: "Night star: 10, 9″ × 9″".
+    pub words: String,
+    /// Name of its picture among the figures: the first of these blocks in the quilt.
+    pub picture: String,
 }
 
 /// The share sheet of a quilt, and its figures.
@@ -58,13 +70,15 @@ pub fn share_sheet(quilt: &Offered<'_>, about: &About) -> Result<(ShareSheet, Fi
     rows.extend(rest);
     let binding = quilt.ledger.binding()?;
     let fabric = &design.fabric(design.binding().fabric)?.name;
+    let (blocks, more_blocks) = shared_blocks(design, &mut figures)?;
     let sheet = ShareSheet {
         about: about.clone(),
         picture: figures.add(&quilt_picture(design, Seams::Shown)?),
         size: finished_size(design),
         rows,
         more_fabrics: if more > 0 { format!("and {more} more, as in the shopping list") } else { String::new() },
-        blocks: block_lines(design),
+        blocks,
+        more_blocks,
         binding: fitted(
             &format!("{} of {fabric}, in its length", binding_strips(design, binding)),
             size,
@@ -86,10 +100,10 @@ impl ShareSheet {
     }
 }
 
-/// "Night star: 10, 9″ × 9″": the blocks that stand in the quilt, those of one name and size together.
-fn block_lines(design: &Design) -> Vec<String> {
+/// The blocks that stand in the quilt, those of one name and size together, and how many more there are than are shown.
+fn shared_blocks(design: &Design, figures: &mut Figures) -> Result<(Vec<SharedBlock>, String), PublishError> {
     let units = design.units();
-    let mut found: Vec<(String, String, usize)> = Vec::new();
+    let mut found: Vec<(BlockId, String, String, usize)> = Vec::new();
     let mut known: BTreeMap<(String, String), usize> = BTreeMap::new();
     for (id, def) in design.blocks() {
         let count = design.places_of(id).count();
@@ -97,17 +111,21 @@ fn block_lines(design: &Design) -> Vec<String> {
             continue;
         }
         let (width, height) = def.block().base().extent();
-        let size = format!("{} × {}", finished(&width, units), finished(&height, units));
+        let size = about_size(&width, &height, units);
         let index = *known.entry((def.name().to_owned(), size.clone())).or_insert(found.len());
         match found.get_mut(index) {
-            Some((_, _, known)) => *known += count,
-            None => found.push((def.name().to_owned(), size, count)),
+            Some((.., known)) => *known += count,
+            None => found.push((id, def.name().to_owned(), size, count)),
         }
     }
     let more = found.len().saturating_sub(MOST_BLOCKS);
-    let lines = found.into_iter().take(MOST_BLOCKS).map(|(name, size, count)| {
+    let mut blocks = Vec::new();
+    for (id, name, size, count) in found.into_iter().take(MOST_BLOCKS) {
         let name = fitted(&name, NAME_ROOM_IN.1, Weight::Regular, BLOCK_ROOM_IN);
-        format!("{name}: {count}, {size}")
-    });
-    lines.chain((more > 0).then(|| format!("and {more} more kinds"))).collect()
+        let colouring = piecing::colourings(design, id)?.into_iter().next();
+        let (mirrored, fabrics) = colouring.map(|first| (first.mirrored, first.fabrics)).unwrap_or_default();
+        let picture = figures.add(&block_picture(design, id, mirrored, &fabrics)?);
+        blocks.push(SharedBlock { words: format!("{name}: {count}, {size}"), picture });
+    }
+    Ok((blocks, if more > 0 { format!("and {more} more kinds") } else { String::new() }))
 }

@@ -54,7 +54,8 @@ impl ShoppingList {
             let Material { colour, name, value, used_for, takes, at_hand, buy, cost } = item.clone();
             vec![String::new(), name, value, colour, used_for, takes, at_hand, buy, cost]
         };
-        Table { head: head.map(str::to_owned).to_vec(), rows: self.rows.iter().map(row).collect() }
+        let table = Table { head: head.map(str::to_owned).to_vec(), rows: self.rows.iter().map(row).collect() };
+        table.in_edition(&self.about.edition)
     }
 
     /// The list on paper.

@@ -23,6 +23,17 @@ pub struct Table {
 }
 
 impl Table {
+    /// The table with the edition of the pattern in a last column, so that no line goes without it when lines are sorted or
+    /// copied; as it is where there is none.
+    #[must_use]
+    pub fn in_edition(mut self, edition: &str) -> Self {
+        if !edition.is_empty() {
+            self.head.push("Edition".to_owned());
+            self.rows.iter_mut().for_each(|row| row.push(edition.to_owned()));
+        }
+        self
+    }
+
     /// The table as a CSV file.
     ///
     /// # Errors
@@ -95,6 +106,14 @@ mod tests {
         for cell in ["", "Plum", "1-2", "2½″", "'quoted", "a=b", "–", "× 4", "(6)"] {
             assert_eq!(harmless(cell), cell);
         }
+    }
+
+    #[test]
+    fn every_line_names_its_edition() {
+        let plain = table(&[&["fabric", "note"], &["Plum", "dark"], &["Oat", "light"]]);
+        assert_eq!(plain.clone().in_edition(""), plain);
+        let marked = table(&[&["fabric", "note", "Edition"], &["Plum", "dark", "2"], &["Oat", "light", "2"]]);
+        assert_eq!(plain.in_edition("2"), marked);
     }
 
     #[test]

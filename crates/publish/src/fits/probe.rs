@@ -206,7 +206,7 @@ impl Probe {
 
     /// The plan of so many shares of a value on a fabric; an error if they cannot be laid on it, nor on more of it.
     pub(super) fn plan(&mut self, fabric: &Fabric, value: Value, shares: u64) -> Result<FabricPlan, CutError> {
-        let needs = Needs { classes: self.pieces(value, shares, fabric.print), binding: None };
+        let needs = Needs { classes: self.pieces(value, shares, fabric.print), binding: None, used: None };
         let Drawn { design, book, .. } = &mut self.drawn;
         FabricPlan::new(stand_in(value), fabric, &needs, book, Terms::of(design))
     }

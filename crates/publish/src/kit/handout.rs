@@ -222,7 +222,7 @@ fn with_templates(plans: &[&FabricPlan]) -> Vec<String> {
 fn block(quilt: &ClassQuilt<'_>, pages: BlockPages, figures: &mut Figures) -> Result<Block, PublishError> {
     let steps = pages.steps.iter().map(|page| step(quilt, page, pages.steps.len(), figures));
     let steps = steps.collect::<Result<_, PublishError>>()?;
-    let notes = std::iter::once(pages.seams).chain(pages.cutting).collect();
+    let notes = std::iter::once(pages.seams).chain(pages.cutting).chain(pages.reversed).collect();
     Ok(Block { title: format!("{}: {}", pages.name, counted(pages.copies, "block", "blocks")), notes, steps })
 }
 

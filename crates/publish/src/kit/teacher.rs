@@ -315,8 +315,8 @@ fn timetable_notes(kit: &ClassKit<'_>) -> Vec<String> {
     let more = table.count.saturating_sub(listed);
     let more = if more == 0 { String::new() } else { format!(" The first {listed} are listed.") };
     let mut notes = vec![format!(
-        "The whole top takes {} for one student at this pace.{who}{more} Layering, quilting, binding, and the joins of \
-         long border and binding strips are not in the times.",
+        "The whole top takes {} for one student at this pace.{who}{more} Layering, quilting and sewing \
+         the binding on are not in the times.",
         counted(table.count, "session", "sessions"),
     )];
     if kit.quilts.iter().any(|quilt| !quilt.taken.offered.sewn.is_empty()) {

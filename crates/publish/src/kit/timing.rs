@@ -1,5 +1,7 @@
 //! How long a quilt takes: cuts, seams and trims of its plans, times the minutes of each.
 //!
+//! Seams that join strips end to end are counted by the cutting plan.
+//!
 //! A seam joins two parts into one, so a top of so many patches has one seam fewer, whatever the order: what is not sewn
 //! in the steps of a block is sewn when the top is put together.
 
@@ -85,6 +87,10 @@ impl Timing {
             tasks.extend((0..plan.steps.len()).map(|index| step(plan, index, name)));
         }
         let steps: u64 = tasks.iter().map(|task| task.seams).sum();
+        let ends = of_parts(|plan| plan.pieces.iter().map(|piece| piece.join_seams).sum());
+        if ends > 0 {
+            tasks.push(Task { joins: ends, ..Task::new("Join long strips of borders and binding end to end") });
+        }
         tasks.extend(top(design, steps)?);
         let tasks: Vec<Task> = tasks.into_iter().map(|task| task.timed(minutes)).collect();
         let total = tasks.iter().fold(Minutes(0), |sum, task| sum.and(task.minutes));

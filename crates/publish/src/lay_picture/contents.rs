@@ -8,8 +8,8 @@ use layout::{Colour, Fabric, Units};
 
 use crate::PublishError;
 use crate::cut_words::{
-    RowWords, buy_words, cloth_headings, cloth_names, cloth_words, cut_size, piece_name, piece_of, strip_heading,
-    strip_letter, strip_lines,
+    RowWords, buy_words, cloth_headings, cloth_names, cloth_words, cut_size, listed_name, piece_of, strip_heading,
+    strip_letter, strip_lines, trim_words,
 };
 
 /// What a lay drawing of one fabric shows, and says in words.
@@ -40,8 +40,10 @@ pub struct LayPiece {
     pub number: usize,
     /// What it is called.
     pub name: String,
-    /// Width and height when cut, in words.
+    /// Its exact size when cut, in words.
     pub size: String,
+    /// What is trimmed of it because the ruler set it wider; empty where it is cut exactly.
+    pub trim: String,
     /// How many.
     pub count: u64,
 }
@@ -132,7 +134,7 @@ impl LayPicture {
             cloths: cloths.collect::<Result<_, PublishError>>()?,
             extent: cloth_words(plan, units),
             buy: buy_words(plan),
-            pieces: plan.pieces.iter().enumerate().map(|(index, piece)| lay_piece(index, piece, units)).collect(),
+            pieces: plan.pieces.iter().enumerate().map(|(index, piece)| lay_piece(index, plan, piece, units)).collect(),
         })
     }
 
@@ -169,8 +171,14 @@ impl LayStrip {
     }
 }
 
-fn lay_piece(index: usize, piece: &PlannedPiece, units: Units) -> LayPiece {
-    LayPiece { number: index + 1, name: piece_name(piece, units), size: cut_size(piece, units), count: piece.count }
+fn lay_piece(index: usize, plan: &FabricPlan, piece: &PlannedPiece, units: Units) -> LayPiece {
+    LayPiece {
+        number: index + 1,
+        name: listed_name(piece, units),
+        size: cut_size(piece, units),
+        trim: trim_words(plan, piece, units).unwrap_or_default(),
+        count: piece.count,
+    }
 }
 
 /// One strip of a run, with its pieces placed as every plan places them.

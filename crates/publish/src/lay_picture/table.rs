@@ -80,7 +80,8 @@ pub(super) fn pieces(lay: &LayPicture) -> Vec<Block> {
 
 /// One piece: number, how many, name and size.
 fn piece_cell(piece: &LayPiece, x: f64, width: f64) -> Block {
-    let text = format!("{} × {}, {}", piece.count, piece.name, piece.size);
+    let trim = if piece.trim.is_empty() { String::new() } else { format!("; {}", piece.trim) };
+    let text = format!("{} × {}, {}{trim}", piece.count, piece.name, piece.size);
     let mut block = paragraph(&text, x + INDENT_IN, width - INDENT_IN, BODY_IN);
     block.items.push(line(piece.number.to_string(), [x, BODY_IN], BODY_IN, Weight::Bold));
     block

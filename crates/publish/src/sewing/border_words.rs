@@ -1,11 +1,12 @@
 //! How the borders are sewn on, from the inside.
 
 use geometry::Exact;
+use geometry::ruler::{Figure, Rounding};
 use layout::{Border, BorderKind, Design, EditError, PiecedBorder};
 use piecing::Distance;
 
 use crate::PublishError;
-use crate::lengths::distance_words;
+use crate::lengths::{distance_words, finished};
 
 /// What every border that is cut from strips begins with.
 const MEASURE: &str = "measure the top through its middle before cutting; as planned";
@@ -23,7 +24,7 @@ pub fn border_words(design: &Design) -> Result<Vec<String>, PublishError> {
         width = &width + &border.across(false).scale_int(2);
         height = &height + &border.across(true).scale_int(2);
         let ring = Ring { design, number, border, inner, outer: (width.clone(), height.clone()) };
-        lines.push(format!("Border {}: {}", number + 1, ring.told()?));
+        lines.push(format!("Border {}: {}{}", number + 1, ring.told()?, ring.set_wider()?));
         has_joins = has_joins || ring.is_longer_than_fabric()?;
     }
     if has_joins {
@@ -114,6 +115,37 @@ impl Ring<'_> {
             raw(self.design, &self.inner.1),
             raw(self.design, &self.outer.0)
         ))
+    }
+
+    /// What is trimmed of strips that the ruler sets wider than the border is; empty where it sets them exactly.
+    fn set_wider(&self) -> Result<String, EditError> {
+        if self.border.pieced().is_some() {
+            return Ok(String::new());
+        }
+        let (sides, level) = (self.strip(self.border.across(false)), self.strip(self.border.across(true)));
+        let units = self.design.units();
+        let told = |(set, exact): &(Exact, Exact)| {
+            (set > exact).then(|| {
+                format!("set at {} on the ruler: trim them to {}", finished(set, units), finished(exact, units))
+            })
+        };
+        let told = match (told(&sides), told(&level)) {
+            (Some(all), _) if sides == level => format!("Its strips are {all}"),
+            (Some(sides), Some(level)) => {
+                format!("The strips of the sides are {sides}; those of top and bottom are {level}")
+            }
+            (Some(sides), None) => format!("The strips of the sides are {sides}"),
+            (None, Some(level)) => format!("The strips of top and bottom are {level}"),
+            (None, None) => return Ok(String::new()),
+        };
+        Ok(format!(" {told} before you sew, or the border does not fit."))
+    }
+
+    /// The width of a strip that is `across` inches wide when finished: as it is set on the ruler, and exact.
+    fn strip(&self, across: &Exact) -> (Exact, Exact) {
+        let exact = across + &self.design.seam().inches().scale_int(2);
+        let set = Figure::new(exact.clone(), self.design.ruler_step(), Rounding::Up).ruler;
+        (set, exact)
     }
 
     /// Whether one of its pieces is longer than its fabric is wide.

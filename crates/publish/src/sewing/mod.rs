@@ -4,7 +4,9 @@
 
 mod border_words;
 pub(crate) mod diagram;
+mod end_words;
 mod hexagon_words;
+mod nest_words;
 mod other_ways;
 mod oversize;
 mod press_words;
@@ -26,6 +28,7 @@ use layout::{Colour, Design, EditError};
 use piecing::{BlockPlan, CuttingHand, Variant};
 
 use self::diagram::{both_hands, step_diagram};
+use self::nest_words::reversed_words;
 use self::press_words::press_words;
 use self::ready::ready_words;
 use self::test_block::stretch;
@@ -37,14 +40,16 @@ use crate::{Drawing, Page, PublishError};
 
 pub use self::border_words::border_words;
 pub(crate) use self::hexagon_words::pivots_of_rows;
+pub use self::nest_words::nest_words;
 pub use self::other_ways::{OtherWay, other_ways};
 pub use self::oversize::{OversizeReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, oversize_report};
 pub use self::ready::ready_units;
+pub(crate) use self::sampler_words::listed;
 pub use self::sections::{Figure, Section, sections};
 pub use self::sheets::{sewing_sheets, steps_sheet};
 pub use self::strip_ways::{StripWays, strip_ways};
 pub use self::test_block::{TestBlock, test_block};
-pub use self::top_words::{inside_words, nest_words, top_words};
+pub use self::top_words::{inside_words, top_words};
 
 /// Pressing arrows, cuts and measures.
 const ACCENT: Colour = Colour::rgb(163, 34, 64);
@@ -91,6 +96,8 @@ pub struct BlockPages {
     pub seams: String,
     /// Which patches are cut exactly and which with a margin; empty without a margin.
     pub cutting: Vec<String>,
+    /// Which copies are pressed the other way round; none where all are pressed alike.
+    pub reversed: Option<String>,
     /// The steps, in order.
     pub steps: Vec<StepPage>,
 }
@@ -112,6 +119,7 @@ pub fn block_pages(
         copies: plan.colourings.iter().map(|colouring| colouring.places.len() as u64).sum(),
         seams: seams_words(plan),
         cutting: exact_words(design, plan)?,
+        reversed: reversed_words(design, plan),
         steps,
     })
 }
@@ -120,7 +128,7 @@ pub fn block_pages(
 fn seams_words(plan: &BlockPlan) -> String {
     let layers = plan.pressing.thickest().filter(|(_, layers)| *layers > THIN);
     let bulk = layers.map_or_else(String::new, |(_, layers)| {
-        format!(" Where most seams meet, {layers} layers of fabric lie on each other.")
+        format!(" Where it is thickest when pressed so, {layers} layers of fabric lie on each other.")
     });
     let pivots = plan.tree.pivots();
     let count = counted(pivots.found as u64, "pivot", "pivots");
@@ -167,11 +175,29 @@ fn variants_words(
 ) -> Result<(Vec<String>, Vec<String>), EditError> {
     let told = variants.iter().map(|variant| variant_words(plan, variant, design)).collect::<Result<Vec<_>, _>>()?;
     let pressed = variants.iter().map(|v| press_words(plan, v, design)).collect::<Result<Vec<_>, _>>()?;
+    let with_reversed = |told: String, variant: &Variant| match other_way_words(variant) {
+        Some(words) => format!("{}. {words}", told.trim_end_matches('.')),
+        None => told,
+    };
+    let each = told.into_iter().zip(variants);
     if pressed.windows(2).all(|pair| pair[0] == pair[1]) {
+        let told = each.map(|(told, variant)| with_reversed(told, variant)).collect();
         return Ok((told, pressed.into_iter().next().unwrap_or_default()));
     }
-    let each = told.into_iter().zip(pressed).map(|(told, pressed)| format!("{told}. {}", pressed.join(" ")));
+    let each = each
+        .zip(pressed)
+        .map(|((told, variant), pressed)| with_reversed(format!("{told}. {}", pressed.join(" ")), variant));
     Ok((each.collect(), Vec::new()))
+}
+
+/// How many units of a variant are pressed the other way round; none where none is.
+fn other_way_words(variant: &Variant) -> Option<String> {
+    Some(match (variant.reversed, variant.count) {
+        (0, _) => return None,
+        (1, 1) => "Press it the other way round.".to_owned(),
+        (all, count) if all == count => format!("Press all {count} the other way round."),
+        (some, _) => format!("Press {some} of them the other way round."),
+    })
 }
 
 /// The unit of a step beside the one of its mirror image.

@@ -49,8 +49,8 @@ impl Told<'_> {
             (SamplerMade::Piece(place), _) => self.piece(*place, unit),
             (_, None) => String::new(),
             (_, Some(sewn)) => {
-                let name = format!("unit {}", self.lines.len());
-                self.lines.push(format!("Unit {}: {sewn} It measures {}.", self.lines.len(), self.size(unit)));
+                let name = format!("part {}", self.lines.len());
+                self.lines.push(format!("Part {}: {sewn} It measures {}.", self.lines.len(), self.size(unit)));
                 name
             }
         }
@@ -90,7 +90,7 @@ fn sewn(made: &SamplerMade, parts: &[String]) -> Option<String> {
 }
 
 /// "a, b and c".
-pub(super) fn listed(parts: &[String]) -> String {
+pub(crate) fn listed(parts: &[String]) -> String {
     match parts {
         [] => String::new(),
         [only] => only.clone(),

@@ -2,13 +2,14 @@
 
 use geometry::Exact;
 use layout::{Design, Setting};
-use piecing::Distance;
+use piecing::{Distance, QuiltPlan};
 
 use super::sampler_words::sampler_words;
+use super::top_words::{LONG_SEAMS, row_words};
 use crate::lengths::{counted, distance_words};
 
 /// The steps up to the borders; none for plain rows.
-pub(super) fn setting_words(design: &Design) -> Option<Vec<String>> {
+pub(super) fn setting_words(design: &Design, plan: &QuiltPlan) -> Option<Vec<String>> {
     if let Some(unit) = design.sampler_unit() {
         return Some(sampler_words(design, unit));
     }
@@ -41,6 +42,7 @@ pub(super) fn setting_words(design: &Design) -> Option<Vec<String>> {
     } else {
         "Sew each row together, then sew the rows together.".to_owned()
     });
+    lines.push(pressed_words(design, plan));
     if on_point {
         let beyond =
             design.float().map_or_else(|| design.seam().inches().clone(), |f| f.inches() + design.seam().inches());
@@ -71,6 +73,27 @@ const fn diagonal_rows(design: &Design) -> &'static str {
             "Sew diagonal rows of blocks with sashes between them, each with the side triangles at its ends, and rows of \
              sashes for between them. Sew all of these together, and the corner triangles on last."
         }
+    }
+}
+
+/// How the seams of a top on point or with sashing are pressed. Toward the sashes seams nest at every cornerstone, and the
+/// blocks, where most layers lie, stay flat (common practice, no source).
+fn pressed_words(design: &Design, plan: &QuiltPlan) -> String {
+    let triangles = if matches!(design.setting(), Setting::OnPoint { .. }) {
+        " Press the seams of side and corner triangles toward the triangles."
+    } else {
+        ""
+    };
+    match design.sashing() {
+        Some(sashing) if sashing.cornerstones.is_some() => format!(
+            "Press all these seams toward the sashes, away from blocks and cornerstones: so seams nest at every \
+             cornerstone.{triangles}"
+        ),
+        Some(_) => format!("Press all these seams toward the sashes, away from the blocks.{triangles}"),
+        None => format!(
+            "{} Left is the end of a diagonal row that lies lower. {LONG_SEAMS}{triangles}",
+            row_words(plan.pressed_rows())
+        ),
     }
 }
 

@@ -59,7 +59,7 @@ fn block_words(pages: &BlockPages) -> Vec<Block> {
     let mut seams = paragraph(&pages.seams, 0.0, PRINTED_IN, BODY_IN);
     seams.with_next = true;
     blocks.push(seams);
-    for text in &pages.cutting {
+    for text in pages.cutting.iter().chain(&pages.reversed) {
         let mut told = paragraph(text, 0.0, PRINTED_IN, BODY_IN);
         told.with_next = true;
         blocks.push(told);

@@ -54,7 +54,7 @@ fn pieces(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<Vec<Str
             Some(class) => {
                 let strip = book.step().round_up(class.shape.outline().bounds().height());
                 let size = format!(", from a strip {} wide", ruler(strip, design.units()));
-                (class.label(), size)
+                (class.label_as(|role| *role == patch.role), size)
             }
             None => (patch.role.name().to_owned(), String::new()),
         };

@@ -128,7 +128,9 @@ pub(crate) fn measured(
             let (a, b) = (from.to_f64(), to.to_f64());
             // Lying and standing lines begin at different parts of their seams, so that they meet less often.
             let first = if edge.out[0].abs() > edge.out[1].abs() { 0.25 } else { 0.62 };
-            let share = (first + f64::from(nth) * APART).fract();
+            // Those of opposite edges would lie on each other where they are longer than half of the unit.
+            let aside = if edge.out[0] + edge.out[1] > 0.0 { APART / 2.0 } else { 0.0 };
+            let share = (first + aside + f64::from(nth) * APART).fract();
             ([a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share], distance)
         }
         Guide::Crossing { at, distance } => (at.to_f64(), distance),

@@ -127,6 +127,7 @@ fn size_words(size: &Measured, units: Units) -> String {
             let all: Vec<String> = all.iter().map(words).collect();
             format!("{} between parallel edges", all.join(" and "))
         }
+        Measured::Triangle(high) => format!("{} from each edge to the tip opposite, tips not trimmed", words(high)),
     }
 }
 
@@ -155,7 +156,15 @@ pub(crate) fn trim_words(trim: &Trim, hand: CuttingHand, units: Units) -> Vec<St
 
 /// What the ruler is laid by along one edge.
 fn edge_words(trim: &Trim, edge: &TrimmedEdge, units: Units) -> String {
-    let mut words: Vec<String> = edge.ruler_guides().into_iter().map(|guide| guide_words(guide, units)).collect();
+    let guides = edge.ruler_guides();
+    let mut words: Vec<String> = match guides.as_slice() {
+        [Guide::Parallel { distance: a, .. }, Guide::Parallel { distance: b, .. }] => {
+            let (near, far) = if a.to_f64() < b.to_f64() { (a, b) } else { (b, a) };
+            let [near, far] = [near, far].map(|distance| distance_words(distance, units));
+            vec![format!("{far} from the farther and {near} from the nearer of the parallel seams")]
+        }
+        guides => guides.iter().map(|guide| guide_words(guide, units)).collect(),
+    };
     if edge.point_on_edge(&trim.allowance).is_some() {
         let allowance = finished(&trim.allowance, units);
         words.push(format!("{allowance} outside the point where seams meet at the edge"));

@@ -23,6 +23,11 @@ pub(super) fn notes(table: &Table, design: &Design) -> Vec<String> {
         finished(design.seam().inches(), units),
         finished(design.ruler_step().inches(), units)
     ));
+    notes.push(
+        "Strips and cuts are rounded up to the ruler’s step. Where that is wider than the exact piece, a block finishes a \
+         little larger than its size says: the cutting list has the exact sizes, and a test block shows what comes of it."
+            .to_owned(),
+    );
     notes.push(reserve_note(design));
     notes.push(format!(
         "Binding of {} strips is part of what its fabric takes. Backing and batting reach {} beyond the top at every side.",

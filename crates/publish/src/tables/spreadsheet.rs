@@ -22,7 +22,8 @@ pub fn spreadsheet(table: &Table, design: &Design) -> exports::Table {
     let of_rows = table.rows.iter().flat_map(|row| &row.fabrics).flat_map(|fabric| &fabric.roles);
     let roles: BTreeSet<&Role> = of_rows.map(|(role, _)| role).collect();
     let sheet = Sheet { design, units: design.units(), roles: roles.into_iter().collect() };
-    exports::Table { head: sheet.headings(), rows: table.rows.iter().flat_map(|row| sheet.lines(row)).collect() }
+    let lines = table.rows.iter().flat_map(|row| sheet.lines(row)).collect();
+    exports::Table { head: sheet.headings(), rows: lines }.in_edition(&design.imprint().edition)
 }
 
 struct Sheet<'a> {

@@ -353,7 +353,7 @@ fn framed(
     let right = width_in - MARGIN_IN;
     let (head, foot) = (MARGIN_IN + 0.02, height_in - MARGIN_IN);
     let sheet = |(index, items): (usize, Vec<Item>)| {
-        let number = format!("{} / {count}", index + 1);
+        let number = format!("{}, sheet {} of {count}", contents.kind, index + 1);
         let frame = [
             quiet(&title, MARGIN_IN, head, Anchor::Start),
             quiet(&about.edition, right, head, Anchor::End),

@@ -3,7 +3,7 @@
 use layout::Units;
 
 use super::{SheetOptions, Templates, TrimSheets};
-use crate::{PublishError, svg};
+use crate::{Drawing, PublishError, svg};
 
 /// What a template is written as.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -34,6 +34,23 @@ pub struct MachineSheet {
     pub bytes: Vec<u8>,
 }
 
+impl MachineSheet {
+    /// A file named after what it is, its mark and its name.
+    fn new(
+        kind: MachineFile,
+        [what, mark, name]: [&str; 3],
+        picture: impl FnOnce() -> Result<Drawing, PublishError>,
+        machine_drawing: impl FnOnce() -> Result<Vec<u8>, PublishError>,
+    ) -> Result<Self, PublishError> {
+        let bytes = match kind {
+            MachineFile::Svg => svg(&picture()?).into_bytes(),
+            MachineFile::Dxf => machine_drawing()?,
+        };
+        let name = format!("{what}-{mark}-{}.{}", plain(name), kind.ending());
+        Ok(Self { mark: mark.to_owned(), name, bytes })
+    }
+}
+
 impl Templates {
     /// A file of each template.
     ///
@@ -45,13 +62,9 @@ impl Templates {
         units: Units,
         options: &SheetOptions,
     ) -> Result<Vec<MachineSheet>, PublishError> {
-        let file = |template: &super::Template| {
-            let bytes = match kind {
-                MachineFile::Svg => svg(&template.drawing(options)?).into_bytes(),
-                MachineFile::Dxf => template.dxf(units, options)?,
-            };
-            let name = format!("template-{}-{}.{}", template.letter, plain(&template.name), kind.ending());
-            Ok(MachineSheet { mark: template.letter.clone(), name, bytes })
+        let file = |t: &super::Template| {
+            let titles = ["template", &t.letter, &t.name];
+            MachineSheet::new(kind, titles, || t.drawing(options), || t.dxf(units, options))
         };
         self.templates.iter().map(file).collect()
     }
@@ -69,12 +82,8 @@ impl TrimSheets {
         options: &SheetOptions,
     ) -> Result<Vec<MachineSheet>, PublishError> {
         let file = |sheet: &super::TrimSheet| {
-            let bytes = match kind {
-                MachineFile::Svg => svg(&sheet.drawing(options)?).into_bytes(),
-                MachineFile::Dxf => sheet.dxf(units, options)?,
-            };
-            let name = format!("trim-sheet-{}-{}.{}", sheet.number, plain(&sheet.name()), kind.ending());
-            Ok(MachineSheet { mark: sheet.number.to_string(), name, bytes })
+            let titles = ["trim-sheet", &sheet.number.to_string(), &sheet.name()];
+            MachineSheet::new(kind, titles, || sheet.drawing(options), || sheet.dxf(units, options))
         };
         self.trim_sheets.iter().map(file).collect()
     }

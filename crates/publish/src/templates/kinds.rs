@@ -15,6 +15,7 @@ use geometry::{Block, Exact, Motion, PatchKey, Point as Place, Polygon, ShapeCla
 use layout::{Design, FabricId, Move, Print, Source, Tally};
 use piecing::{Making, QuiltPlan, SeamTree, Unit};
 
+use super::mates::Mates;
 use crate::PublishError;
 
 /// How many of a kind are cut of one fabric.
@@ -55,7 +56,7 @@ pub(super) struct Kinds {
 
 /// The line along which one corner is trimmed, told from the edge that leaves the corner, so that no motion changes it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct TrimMark {
+pub(super) struct TrimMark {
     along: Exact,
     across: Exact,
     distance: Exact,
@@ -63,7 +64,7 @@ struct TrimMark {
 
 impl TrimMark {
     /// Only the direction of the normal counts, so that |along| + |across| is made 1.
-    fn new(line: &OffsetLine, edge: &Vector) -> Self {
+    pub(super) fn new(line: &OffsetLine, edge: &Vector) -> Self {
         let (along, across) = (line.normal.dot(edge), edge.cross(&line.normal));
         let size = |value: &Exact| if value.is_negative() { -value } else { value.clone() };
         let scale = (&size(&along) + &size(&across)).recip().unwrap_or_default();
@@ -71,7 +72,7 @@ impl TrimMark {
     }
 
     /// The line at corner `corner` of a congruent shape.
-    fn line(&self, finished: &Polygon, corner: usize) -> OffsetLine {
+    pub(super) fn line(&self, finished: &Polygon, corner: usize) -> OffsetLine {
         let edge = finished.edge(corner);
         let normal = &(&edge * &self.along) + &(&edge.left() * &self.across);
         OffsetLine { through: finished.corner(corner) - finished.corner(0), normal, distance: self.distance.clone() }
@@ -92,8 +93,10 @@ impl Shape {
     pub(super) fn mirrored(&self, patch: &geometry::Patch) -> Self {
         let (outline, grain, allowances) = as_it_stands(patch, self.allowances.clone(), true);
         let motion = Motion::mirror(&Place::origin());
+        // Lines are measured from the first corner, and the mirrored outline begins at the image of the last one.
+        let last = patch.outline.corner(patch.outline.corners().len() - 1) - patch.outline.corner(0);
         let image = |line: &OffsetLine| OffsetLine {
-            through: motion.vector(&line.through),
+            through: motion.vector(&(&line.through + &-&last)),
             normal: motion.vector(&line.normal),
             distance: line.distance.clone(),
         };
@@ -126,6 +129,7 @@ pub(super) fn kinds(
 ) -> Result<Kinds, PublishError> {
     let mut found = Kinds::default();
     let mut blocks: BTreeMap<Source, (Arc<Block>, Vec<Shape>)> = BTreeMap::new();
+    let mates = Mates::of(design)?;
     for count in tally.counts().filter(|count| count.change > 0) {
         let (source, patch) = (count.source, count.patch);
         let Some(class) = book.of_patch(source, patch, count.mirrored, Print::Tossed) else { continue };
@@ -137,7 +141,7 @@ pub(super) fn kinds(
         if let std::collections::btree_map::Entry::Vacant(entry) = blocks.entry(source) {
             let block = design.cut_block(source)?;
             let plan = if let Source::Block(id) = source { sewing.and_then(|plan| plan.block(id)) } else { None };
-            let shapes = shapes(design, source, &block, plan.map(|plan| &plan.tree))?;
+            let shapes = shapes(design, source, &block, (plan.map(|plan| &plan.tree), &mates))?;
             entry.insert((block, shapes));
         }
         if let Some((block, shapes)) = blocks.get(&source) {
@@ -153,19 +157,23 @@ const fn is_strip(source: Source) -> bool {
     matches!(source, Source::Border { .. } | Source::Sash { .. } | Source::LongSash { .. } | Source::Filler(_))
 }
 
-/// The patches of a block that is sewn like this.
+/// The patches of a block that is sewn like this, or of a setting piece that lies beside these.
 pub(super) fn shapes(
     design: &Design,
     source: Source,
-    block: &Block,
-    tree: Option<&SeamTree>,
+    block: &Arc<Block>,
+    (tree, mates): (Option<&SeamTree>, &Mates),
 ) -> Result<Vec<Shape>, PublishError> {
     let count = block.patches().len();
     let allowances: Vec<Vec<Exact>> = (0..count).map(|i| patch_allowances(design, source, block, i)).collect();
     let shape = |(index, patch): (usize, &geometry::Patch)| {
         let sewn = |other: usize| tree.map_or(0, |tree| sewn_at(tree, [index, other]));
-        let trims = corner_trims(block, index, &|other| allowances[other].clone(), &sewn);
-        let trims = trims.map_err(|fault| uncut(design, source, patch, fault))?;
+        let of_setting = mates.trims(source, block, &allowances[index], design.seam().inches());
+        let trims = match of_setting.map_err(|fault| uncut(design, source, patch, fault))? {
+            Some(trims) => trims,
+            None => corner_trims(block, index, &|other| allowances[other].clone(), &sewn)
+                .map_err(|fault| uncut(design, source, patch, fault))?,
+        };
         let (outline, grain) = (patch.outline.clone(), patch.grain.clone());
         Ok(Shape { outline, grain, allowances: allowances[index].clone(), trims })
     };

@@ -16,6 +16,7 @@ mod figure;
 mod files;
 mod kinds;
 mod label;
+mod mates;
 mod pack;
 mod template;
 #[cfg(test)]

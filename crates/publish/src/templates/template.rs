@@ -14,6 +14,7 @@ use super::label::{Grain, Label};
 use super::{LineClass, SheetOptions};
 use crate::cut_words::{bounds_words, strip_letter};
 use crate::lengths::finished;
+use crate::names::listed_names;
 use crate::{Drawing, Point, PublishError};
 
 /// A template: one kind of piece, dog ears trimmed.
@@ -31,6 +32,8 @@ pub struct Template {
     pub mirror: Option<ClassId>,
     /// How many to cut of each fabric; the cutting plan's spare pieces are not counted.
     pub counts: BTreeMap<FabricId, TemplateCount>,
+    /// Whether the piece is its own mirror image before its tips are trimmed.
+    pub is_symmetric: bool,
     /// Whether straight grain is asked for; it runs along x.
     pub has_grain: bool,
     /// Finished and mitred cut shape, as in the cutting plan.
@@ -66,7 +69,7 @@ impl Template {
         let is_alike = |other: &Kind| other.class == kind.class || Some(other.class) == kind.mirror;
         let like = kinds.iter().enumerate().filter(|(i, other)| *i != index && is_alike(other));
         let class = book.class(kind.class);
-        let name = class.map_or_else(String::new, cutting::PieceClass::label_of_either_hand);
+        let name = class.map_or_else(String::new, |class| class.label_of_either_hand(|_| true));
         let mut blocks: Vec<String> = kind.sources.iter().map(|source| design.source_name(*source)).collect();
         blocks.dedup();
         let mut template = Self {
@@ -76,6 +79,7 @@ impl Template {
             piece: kind.class,
             mirror: kind.mirror,
             counts: kind.counts.clone(),
+            is_symmetric: class.is_some_and(|class| class.symmetric),
             has_grain: class.is_some_and(|class| class.has_grain),
             shape: Arc::clone(&kind.shape),
             trimmed: kind.trimmed.clone(),
@@ -108,12 +112,14 @@ impl Template {
     /// # Errors
     /// A fabric that is not there.
     pub fn count_words(&self, design: &Design) -> Result<Vec<String>, PublishError> {
+        // Cut from strips, both are one kind of piece: no left and no right hand.
+        let tips = if self.is_symmetric { ", alike but for their tips" } else { "" };
         let words = |(id, count): (&FabricId, &TemplateCount)| {
             let fabric = design.fabric(*id)?;
             let cut = match (count.as_drawn, count.turned_over) {
                 (drawn, 0) => format!("cut {drawn}"),
-                (0, over) => format!("cut {over} with the template turned over"),
-                (drawn, over) => format!("cut {drawn}, and {over} with the template turned over"),
+                (0, over) => format!("cut {over} with the template turned over{tips}"),
+                (drawn, over) => format!("cut {drawn}, and {over} with the template turned over{tips}"),
             };
             Ok(format!("{}: {cut}", fabric.name))
         };
@@ -124,7 +130,7 @@ impl Template {
     #[must_use]
     pub fn name_words(&self) -> String {
         let places = self.places();
-        if places.is_empty() { self.name.clone() } else { format!("{} ({})", self.name, places.join(", ")) }
+        if places.is_empty() { self.name.clone() } else { format!("{} ({})", self.name, listed_names(places)) }
     }
 
     /// The blocks and pieces of the setting that it belongs to, but those that are called as it is.

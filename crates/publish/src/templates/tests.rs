@@ -9,14 +9,19 @@ use cutting::Ledger;
 use geometry::cut::{CutOutline, CutShape};
 use geometry::dog_ear::{corner_trims, with_corner_trims};
 use geometry::lay::LayPolygon;
-use geometry::{Block, Exact, Patch, PatchKey, Point as Place, Polygon, Role, Tone, Value};
+use geometry::{
+    Block, Exact, Length, Measure, Patch, PatchKey, Point as Place, Polygon, Recipe, Role, Size, Tone, Value,
+};
 use layout::file::Document;
-use layout::{CuttingWishes, Design, Edit, Print, Source, Tally, apply};
+use layout::{
+    Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, Print, Setting, Source, Starter, Tally, Units, apply,
+};
 use piecing::{Making, QuiltPlan, SeamTree, order_of_sewing};
 use proptest::prelude::*;
 
 use super::figure::{bounds, text_box};
 use super::kinds::{kinds, sewn_at, shapes};
+use super::mates::Mates;
 use super::{SheetOptions, templates, trim_sheets};
 use crate::{About, Drawing, Item, Paper, Point};
 
@@ -194,13 +199,14 @@ fn every_patch_has_a_template_of_its_own_shape() {
         let ledger = Ledger::new(&design, &tally).unwrap();
         let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
         let found = kinds(&design, &tally, ledger.book(), Some(&plan)).unwrap();
+        let mates = Mates::of(&design).unwrap();
         for kind in &found.kinds {
             assert!(kind.counts.values().any(|count| count.as_drawn > 0), "drawn in the hand that is cut");
         }
         for count in tally.counts().filter(|count| !is_cut_with_the_ruler(count.source)) {
             let block = design.cut_block(count.source).unwrap();
             let tree = if let Source::Block(id) = count.source { plan.block(id).map(|plan| &plan.tree) } else { None };
-            let shapes = shapes(&design, count.source, &block, tree).unwrap();
+            let shapes = shapes(&design, count.source, &block, (tree, &mates)).unwrap();
             let index = block.index_of(count.patch).unwrap();
             let patch = &block.patches()[index];
             let class = ledger.book().of_patch(count.source, count.patch, count.mirrored, Print::Tossed).unwrap();
@@ -215,6 +221,45 @@ fn every_patch_has_a_template_of_its_own_shape() {
             assert!(same, "{}: {} of {}", design.name(), patch.role.name(), design.source_name(count.source));
         }
     }
+}
+
+/// A setting triangle is as long along its seams, raw edge to raw edge, as the block that it is sewn to: the tips of 45° that
+/// would reach 0.6036 in past the seam end ¼ in past it, as the block does.
+#[test]
+fn tips_of_setting_triangles_match_the_blocks_beside_them() {
+    let fabric = |name: &str, value| (name.to_owned(), Colour { red: 90, green: 70, blue: 120 }, value);
+    let starter = Starter {
+        name: "Lantern walk".to_owned(),
+        units: Units::Inches,
+        fabrics: vec![fabric("Plum", Value::Dark), fabric("Oat", Value::Light)],
+        blocks: vec![("Block".to_owned(), Recipe::FourPatch(Size { by: Measure::Block, length: inches(6) }))],
+        scheme: ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
+        setting: Setting::OnPoint { rows: 3, columns: 3, sides: FabricId(1), corners: FabricId(2) },
+        borders: vec![(inches(2), FabricId(1))],
+        binding: FabricId(1),
+    };
+    let design = starter.design().unwrap();
+    let mates = Mates::of(&design).unwrap();
+    // Side triangles are sewn on at their legs, corner triangles at their long side.
+    let pieces = [(Source::SideTriangle { by_corner: false }, 2), (Source::CornerTriangle { row_end: false }, 1)];
+    for (source, sewn) in pieces {
+        let block = design.cut_block(source).unwrap();
+        let shape = shapes(&design, source, &block, (None, &mates)).unwrap().remove(0);
+        let outline = with_corner_trims(&shape.outline, &shape.allowances, &shape.trims).unwrap();
+        let mut edges: Vec<(f64, usize)> = (0..3)
+            .map(|i| (shape.outline.edge(i).length_squared().to_f64().sqrt(), i))
+            .filter(|(length, _)| (length - 6.0).abs() < 1e-9)
+            .collect();
+        assert_eq!(edges.len(), sewn, "{source:?}: seams as long as the block's side");
+        for (length, i) in edges.drain(..) {
+            let raw = raw_edge(&shape.outline, &outline, i);
+            assert!((raw[0] + 0.25).abs() < 1e-9 && (raw[1] - length - 0.25).abs() < 1e-9, "{source:?}: {raw:?}");
+        }
+    }
+}
+
+fn inches(whole: i64) -> Length {
+    Length::whole_inches(whole).unwrap()
 }
 
 /// Texts and cut lines of a sheet.

@@ -168,7 +168,7 @@ pub(super) fn strip_words(
         let counts = fabrics.iter().map(|(id, count)| Ok(format!("{}: cut {count}", design.fabric(*id)?.name)));
         let counts = counts.collect::<Result<Vec<_>, PublishError>>()?.join("; ");
         let size = bounds_words(&class.shape.outline().bounds(), design.units());
-        lines.push(format!("{}, {size}. {counts}.", class.label_of_either_hand()));
+        lines.push(format!("{}, {size}. {counts}.", class.label_of_either_hand(|_| true)));
     }
     Ok(lines)
 }

@@ -106,6 +106,25 @@ fn every_page_has_the_paper_asked_for() {
     }
 }
 
+/// A sheet of templates says which of them it is, and which page of the booklet.
+#[test]
+fn sheets_of_templates_are_numbered_as_sheets_and_as_pages() {
+    let design = sample("crib-night-ferry.json");
+    let sheets = data(&design).templates.len();
+    let pdf = with_input(&design, |input| booklet(input, &options(&design, Paper::A4)).unwrap()).pdf().unwrap();
+    let pdf = lopdf::Document::load_mem(&pdf).unwrap();
+    let pages = pdf.get_pages().len();
+    assert!(sheets > 1 && pages > sheets);
+    for sheet in 1..=sheets {
+        let page = pages - sheets + sheet;
+        let text = pdf.extract_text(&[u32::try_from(page).unwrap()]).unwrap();
+        let text: String = text.chars().filter(|c| !c.is_whitespace()).collect();
+        for told in [format!("Templates,sheet{sheet}of{sheets}"), format!("page{page}/{pages}")] {
+            assert!(text.contains(&told), "{told} in {text}");
+        }
+    }
+}
+
 #[test]
 fn a_photo_is_known_by_its_bytes() {
     let design = sample("crib-night-ferry.json");

@@ -1,5 +1,7 @@
 //! Lists and sheets of a quilt as data and as pages.
 
+use crate::pdf_words::{plain, words};
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use cutting::{Ledger, Planner};
@@ -8,10 +10,9 @@ use layout::{
     BuyingStep, Colour, ColourScheme, Design, Edit, Fabric, FabricId, InHand, Price, Setting, Starter, Tally, Units,
     apply,
 };
-use lopdf::Document as Pdf;
 use piecing::QuiltPlan;
 use publish::exports::{cutting_list, cutting_table, share_sheet, shopping_list, testers_sheet};
-use publish::{About, Offered, Pages, Paper};
+use publish::{About, Offered, Paper};
 
 /// Twelve diagonal half blocks in two fabrics of our own invention.
 fn quilt() -> Design {
@@ -47,17 +48,6 @@ fn about(design: &Design) -> About {
     About { author: "A. Maker".into(), edition: "Edition 3".into(), ..About::quilt(design, Paper::A4) }
 }
 
-/// The words of pages without their spaces.
-fn words(pages: &Pages) -> String {
-    let pdf = Pdf::load_mem(&pages.pdf().unwrap()).unwrap();
-    let numbers: Vec<u32> = pdf.get_pages().into_keys().collect();
-    plain(&pdf.extract_text(&numbers).unwrap())
-}
-
-fn plain(text: &str) -> String {
-    text.chars().filter(|c| !c.is_whitespace()).collect()
-}
-
 /// What is priced is summed, what is at hand is told, and both stand on paper.
 #[test]
 fn prices_and_pieces_at_hand_are_listed() {
@@ -82,6 +72,9 @@ fn prices_and_pieces_at_hand_are_listed() {
             }
         }
         assert!(paper.contains("Edition3") && paper.contains("A.Maker"), "{paper}");
+        let table = list.table();
+        assert_eq!(table.head.last().unwrap(), "Edition");
+        assert!(table.rows.iter().all(|row| row.last() == Some(&about(&priced).edition)), "{:?}", table.rows);
     });
     assert_eq!(priced.buying().step, BuyingStep::EighthYard);
     with(&design, |quilt| assert_eq!(shopping_list(quilt, &about(&design)).unwrap().total, ""));
@@ -137,6 +130,7 @@ fn the_share_sheet_is_one_page() {
     with(&design, |quilt| {
         let (sheet, figures) = share_sheet(quilt, &wordy).unwrap();
         assert_eq!(sheet.rows.len(), 22);
+        assert_eq!(sheet.blocks.len(), 1, "one kind of block, with its picture");
         assert_eq!(sheet.more_fabrics, "and 22 more, as in the shopping list");
         let pages = sheet.pages(&figures).unwrap();
         assert_eq!(pages.count(), 1);

@@ -1,12 +1,13 @@
 //! The pages of what can be made of fabrics in hand say what the list says, of every top and every fabric.
 
+use crate::pdf_words::{plain, words};
+
 use std::path::Path;
 
 use cutting::Watch;
-use lopdf::Document as Pdf;
+use publish::Paper;
 use publish::fits::{FabricsFile, Listing, entry_words, fits, fits_pages, next_words, short_words};
 use publish::lengths::about_size;
-use publish::{Pages, Paper};
 
 /// Fabrics of our own invention.
 const DRAWER: &str = r##"{"format": "lozenge fabrics", "version": 1, "name": "Winter drawer", "units": "in", "fabrics": [
@@ -23,17 +24,6 @@ fn read(text: &str) -> (FabricsFile, Listing) {
     let file = FabricsFile::from_bytes(text.as_bytes(), Path::new("")).unwrap();
     let listing = fits(&file.hand, &file.wanted, &Watch::new()).unwrap();
     (file, listing)
-}
-
-/// The words of pages without their spaces, head and foot left out by nobody: they do not hurt.
-fn words(pages: &Pages) -> String {
-    let pdf = Pdf::load_mem(&pages.pdf().unwrap()).unwrap();
-    let numbers: Vec<u32> = pdf.get_pages().into_keys().collect();
-    plain(&pdf.extract_text(&numbers).unwrap())
-}
-
-fn plain(text: &str) -> String {
-    text.chars().filter(|c| !c.is_whitespace()).collect()
 }
 
 #[test]

@@ -219,7 +219,8 @@ fn classes_that_cannot_be_are_refused() {
     }
 }
 
-/// A seam joins two parts into one: whatever the order, a top of n patches has n − 1 seams.
+/// A seam joins two parts into one: whatever the order, a top of n patches has n − 1 seams, beside those that join strips
+/// end to end.
 #[test]
 fn every_seam_and_every_cut_is_timed_once() {
     for name in ["crib-night-ferry", "throw-two-windows", "full-six-winds", "king-lantern-orchard", "queen-weathervane"]
@@ -229,7 +230,11 @@ fn every_seam_and_every_cut_is_timed_once() {
         let timing = &kit.quilts[0].timing;
         let sum = |of: fn(&Task) -> u64| timing.tasks.iter().map(of).sum::<u64>();
         let patches = quilt.design.top().unwrap().placed.iter().map(|p| p.block.patches().len() as u64).sum::<u64>();
-        assert_eq!(sum(|task| task.seams + task.joins), patches - 1, "{name}");
+        let end_to_end: u64 =
+            timing.tasks.iter().filter(|task| task.what.contains("end to end")).map(|t| t.joins).sum();
+        assert_eq!(sum(|task| task.seams + task.joins) - end_to_end, patches - 1, "{name}");
+        // By hand: 4 joins in the outer border, 2 in the sides of the inner one, 5 between 6 strips of binding.
+        assert!(end_to_end > 0 && (end_to_end == 11 || name != "crib-night-ferry"), "{name}: {end_to_end}");
         let strips: u64 = quilt.plans().iter().map(|plan| plan.strips_cut()).sum();
         let cuts: u64 = quilt.plans().iter().map(|plan| plan.cuts()).sum();
         assert_eq!((timing.strips_ahead, sum(|task| task.cuts)), (strips, cuts - strips), "{name}");

@@ -266,6 +266,7 @@ fn small(repeat: u64) -> LayPicture {
         number,
         name: name.to_owned(),
         size: size.to_owned(),
+        trim: String::new(),
         count,
     };
     LayPicture {
@@ -306,7 +307,13 @@ fn small_sheets() -> LayPicture {
     let halves = [[corner(4, 0), corner(8, 0), corner(8, 4)], [corner(4, 0), corner(8, 4), corner(4, 4)]];
     let polygons = halves.map(|corners| LayPolygon::new(corners.to_vec()).unwrap()).to_vec();
     cloth.strips[0].rows[0].cuts.push(LayCut { number: 3, polygons });
-    lay.pieces.push(LayPiece { number: 3, name: "half-square".to_owned(), size: "4″ × 4″".to_owned(), count: 2 });
+    lay.pieces.push(LayPiece {
+        number: 3,
+        name: "half-square".to_owned(),
+        size: "4″ × 4″".to_owned(),
+        trim: String::new(),
+        count: 2,
+    });
     lay
 }
 

@@ -8,6 +8,7 @@
 )]
 
 mod booklet;
+mod cut_words;
 mod exports;
 mod fits;
 mod fits_pages;
@@ -16,6 +17,7 @@ mod kit;
 mod lay_picture;
 mod painted;
 mod pdf_lines;
+mod pdf_words;
 mod png;
 mod quilt_picture;
 mod sewing;

@@ -252,11 +252,11 @@ fn a_sampler_in_rows_is_put_together_unit_by_unit() {
     let told = [
         "Lay out 3 blocks and 3 fillers as in the picture of the quilt, and turn every block as it is shown. Fillers count \
          from the top, those at one height from the left.",
-        "Unit 1: sew together, from the left: filler 2 (2½″ × 6½″) and Small (row 1, column 2). It measures 8½″ × 6½″.",
-        "Unit 2: sew together, from the top: filler 1 (8½″ × 6½″) and unit 1. It measures 8½″ × 12½″.",
-        "Unit 3: sew together, from the left: Block (row 1, column 1) and unit 2. It measures 20½″ × 12½″.",
-        "Unit 4: sew together, from the left: Block (row 2, column 1) and filler 3 (8½″ × 12½″). It measures 20½″ × 12½″.",
-        "Last of all, sew together, from the top: unit 3 and unit 4. The top measures 20½″ × 24½″ now.",
+        "Part 1: sew together, from the left: filler 2 (2½″ × 6½″) and Small (row 1, column 2). It measures 8½″ × 6½″.",
+        "Part 2: sew together, from the top: filler 1 (8½″ × 6½″) and part 1. It measures 8½″ × 12½″.",
+        "Part 3: sew together, from the left: Block (row 1, column 1) and part 2. It measures 20½″ × 12½″.",
+        "Part 4: sew together, from the left: Block (row 2, column 1) and filler 3 (8½″ × 12½″). It measures 20½″ × 12½″.",
+        "Last of all, sew together, from the top: part 3 and part 4. The top measures 20½″ × 24½″ now.",
     ];
     assert_eq!(lines[..6], told);
     assert!(lines[6].contains("not planned for a sampler") && lines.len() == 7, "{lines:?}");
@@ -313,13 +313,68 @@ fn long_borders_are_joined_before_they_are_cut_to_length() {
     assert!(!joined(&told_top(&small)), "37½ in are not");
 }
 
-/// Where some seams cannot nest, nobody is told that all do; whole rows of blocks to press otherwise are told as rows.
+/// Where some seams cannot nest, nobody is told that all do; whole rows of blocks to press otherwise are told as rows, and
+/// no place is left out.
 #[test]
 fn seams_that_cannot_nest_are_not_said_to() {
     let lines = told_top(&sample("lap-owl-lane.json"));
-    assert!(lines.contains("Sew the rows together. The top measures") && !lines.contains("seams nested"), "{lines}");
-    let told = "are left if 40 blocks are pressed the other way round throughout: all of rows 2, 4, 6, 8 and 10.\n";
+    assert!(lines.contains("Sew the rows together. Press") && !lines.contains("seams nested"), "{lines}");
+    let told = "40 blocks are pressed the other way round throughout: all of rows 2, 4, 6, 8 and 10.";
     assert!(lines.contains(told), "{lines}");
+    assert!(lines.contains("They are ") && !lines.contains(" more."), "{lines}");
+}
+
+/// What is pressed the other way round is told before the first step and at every step, and adds up to the blocks.
+#[test]
+fn pressing_the_other_way_round_is_told_before_it_is_sewn() {
+    for name in ["lap-owl-lane.json", "queen-weathervane.json"] {
+        let design = sample(name);
+        let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
+        let reversed = plan.reversed.as_ref().unwrap();
+        let (mut told, mut last) = (0, 0);
+        for block in &plan.blocks {
+            let pages = block_pages(&design, block, &[], CuttingHand::Right).unwrap();
+            assert_eq!(pages.reversed.is_some(), !block.reversed.is_empty(), "{name}, {}", pages.name);
+            for (step, variants) in pages.steps.iter().zip(&block.variants) {
+                let pressed: u64 = variants.iter().map(|variant| variant.reversed).sum();
+                // Each block has as many of the units of a step as any other.
+                assert_eq!(pressed * pages.copies, step.makes * block.reversed.len() as u64, "{name}, {}", pages.name);
+                let words = step.variants.iter().filter(|words| words.contains("the other way round.")).count();
+                assert_eq!(
+                    words,
+                    variants.iter().filter(|variant| variant.reversed > 0).count(),
+                    "{:?}",
+                    step.variants
+                );
+            }
+            told += block.reversed.len();
+            last += block.variants.last().unwrap().iter().map(|variant| variant.reversed).sum::<u64>();
+        }
+        assert_eq!((told, last), (reversed.places.len(), reversed.places.len() as u64), "{name}");
+    }
+}
+
+/// Toward the sashes (common practice, no source), so that seams nest at cornerstones; rows without sashes on point are
+/// pressed as the plan of the top says.
+#[test]
+fn tops_with_sashes_and_on_point_are_told_how_to_press() {
+    let sashed = told_top(&sample("king-lantern-orchard.json"));
+    assert!(sashed.contains("toward the sashes, away from blocks and cornerstones"), "{sashed}");
+    let on_point = told_top(&quilt_in(
+        Recipe::NinePatch(sized(12)),
+        Setting::OnPoint { rows: 3, columns: 2, sides: FabricId(2), corners: FabricId(2) },
+    ));
+    assert!(on_point.contains("Press the seams between the blocks to the"), "{on_point}");
+    assert!(on_point.contains("Press the seams of side and corner triangles toward the triangles."), "{on_point}");
+}
+
+/// A triangle of 6 in sides is 3√3 = 5.196 in high, and its raw edges, ¼ in outside, make one of 5.196 + ¾ in.
+#[test]
+fn a_triangle_of_equal_sides_is_measured_too() {
+    let unit = Recipe::SixtyUnit(Size { by: Measure::Side, length: Length::whole_inches(6).unwrap() });
+    let setting = Setting::TriangleRows { rows: 2, columns: 3, ends: FabricId(2) };
+    let last = pages(&quilt_in(unit, setting), CuttingHand::Right).steps.pop().unwrap();
+    assert!(last.measures.unwrap().starts_with("5.946″ (just under 6″) from each edge to the tip opposite"));
 }
 
 #[test]

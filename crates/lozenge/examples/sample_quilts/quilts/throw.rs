@@ -84,8 +84,10 @@ fn window(inches: i64) -> Made<Recipe> {
             };
             let outline = Polygon::new(corners.iter().map(around).collect())?;
             let key = PatchKey(u32::try_from(turned.len())?);
-            let across = Vector::new(Exact::ONE, Exact::ZERO);
-            turned.push(Patch { key, outline, role: Role::new(role)?, tone: *tone, grain: Some(across) });
+            // The pane stands on point: with its grain along its own sides none of its edges is on the bias.
+            let up = if *role == "pane" { Exact::ONE } else { Exact::ZERO };
+            let grain = Vector::new(Exact::ONE, up);
+            turned.push(Patch { key, outline, role: Role::new(role)?, tone: *tone, grain: Some(grain) });
         }
     }
     let corners = [(&zero, &zero), (&size, &zero), (&size, &size), (&zero, &size)];

@@ -6,7 +6,7 @@ use layout::beds::{BEDS, MAX_ADDED, MAX_DROP_INCHES, Proposal, Target, Wishes};
 use layout::{Design, Units};
 
 use super::length_ui::length_ui;
-use super::widgets::{drafted, quiet};
+use super::widgets::{drafted, quiet, whole};
 use crate::bed_words::{change, made_of, miss};
 use crate::window::action::Action;
 use crate::window::beds::{BedSession, Fit, set_to_ruler};
@@ -135,7 +135,7 @@ fn wishes_ui(ui: &mut Ui, design: &Design, session: &mut BedSession) {
                 }
             }
             let label = ui.label("Borders to add, at most");
-            ui.add(DragValue::new(&mut session.added).range(0..=MAX_ADDED)).labelled_by(label.id);
+            whole(ui, DragValue::new(&mut session.added).range(0..=MAX_ADDED), 0.25).labelled_by(label.id);
             ui.end_row();
         });
     });

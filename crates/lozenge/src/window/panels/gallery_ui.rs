@@ -1,11 +1,11 @@
 //! The gallery of a new quilt: blocks as pictures, sizes of beds, colours.
 
-use eframe::egui::{self, CornerRadius, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
+use eframe::egui::{self, CornerRadius, DragValue, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
 use geometry::{Block, Tone, Value};
 use layout::Units;
 
 use super::dialogs::main_button;
-use super::widgets::{focus_ring, heading, quiet};
+use super::widgets::{focus_ring, heading, quiet, whole};
 use crate::window::action::Action;
 use crate::window::gallery::{Bed, Choice, StartBlock, palette_colour};
 use crate::window::theme::{GAP, SMALL, Tokens, blend, fabric_colour};
@@ -39,7 +39,7 @@ pub(crate) fn gallery_ui(ui: &mut Ui, tokens: &Tokens, choice: &mut Choice, out:
     });
     ui.horizontal(|ui| {
         let label = ui.label("Block width");
-        ui.add(egui::DragValue::new(&mut choice.inches).range(2..=36).suffix("″")).labelled_by(label.id);
+        whole(ui, DragValue::new(&mut choice.inches).range(2..=36).suffix("″"), 0.25).labelled_by(label.id);
         ui.add_space(GAP);
         ui.label("Colours");
         for count in 2..=4 {

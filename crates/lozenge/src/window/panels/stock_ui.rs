@@ -5,7 +5,7 @@ use geometry::Length;
 use layout::{BuyingStep, Fabric, InHand, MAX_IN_HAND, MAX_IN_HAND_COUNT, MAX_MIXED, Precut, Price, Sold, Units};
 
 use super::length_ui::length_ui;
-use super::widgets::quiet;
+use super::widgets::{quiet, whole};
 use crate::window::theme::{GAP, Tokens};
 use crate::words;
 
@@ -16,7 +16,7 @@ pub(crate) fn stock_ui(ui: &mut Ui, tokens: &Tokens, (units, step): (Units, Buyi
         price_ui(ui, step, next);
         let label = ui.label("Stands for");
         ui.horizontal(|ui| {
-            ui.add(DragValue::new(&mut next.mixed_from).range(1..=MAX_MIXED)).labelled_by(label.id);
+            whole(ui, DragValue::new(&mut next.mixed_from).range(1..=MAX_MIXED), 0.25).labelled_by(label.id);
             quiet(ui, tokens, if next.mixed_from == 1 { "fabric" } else { "fabrics, shared evenly" });
         });
         ui.end_row();
@@ -110,7 +110,7 @@ fn in_hand_ui(ui: &mut Ui, tokens: &Tokens, units: Units, next: &mut Fabric) {
                 // Sizes with fractions have room in the panel.
                 ui.spacing_mut().item_spacing.x = 3.0;
                 let label = ui.label("At hand");
-                ui.add(DragValue::new(&mut piece.count).range(1..=MAX_IN_HAND_COUNT).suffix(" of"))
+                whole(ui, DragValue::new(&mut piece.count).range(1..=MAX_IN_HAND_COUNT).suffix(" of"), 0.25)
                     .labelled_by(label.id);
                 length_ui(ui, units, &mut piece.width, label.id);
                 ui.label("×");

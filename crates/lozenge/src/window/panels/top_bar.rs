@@ -1,6 +1,6 @@
 //! The bar along the top: menus, the quilt's name, steps, tools, reach, and the scale.
 
-use eframe::egui::{self, Align, Layout, RichText, Ui};
+use eframe::egui::{self, Align, ComboBox, Layout, RichText, Ui};
 
 use super::widgets::icon_button;
 use crate::window::action::Action;
@@ -9,6 +9,9 @@ use crate::window::icons::Icon;
 use crate::window::session::{Room, Scope, Tool};
 use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens, bold_family};
+
+/// With less room than this the reaches of paint become a list: side by side they would meet the scale and the name.
+const ROOM_FOR_SCOPES: f32 = 540.0;
 
 /// Draws the bar.
 pub(crate) fn top_bar_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, zoom: Option<f64>, out: &mut Vec<Action>) {
@@ -120,12 +123,23 @@ fn tools_ui(ui: &mut Ui, tokens: &Tokens, studio: &Studio, out: &mut Vec<Action>
     }
     if studio.session.tool == Tool::Paint {
         ui.add_space(GAP);
-        for scope in Scope::ALL {
-            let chosen = studio.session.scope == scope;
-            let keys = Command::Scope(scope).entry().and_then(|e| e.keys).map(|k| k.text()).unwrap_or_default();
-            if ui.selectable_label(chosen, short(scope)).on_hover_text(format!("{} ({keys})", scope.name())).clicked() {
-                out.push(Action::Do(Command::Scope(scope)));
-            }
+        if ui.available_width() < ROOM_FOR_SCOPES {
+            let combo = ComboBox::from_id_salt("scopes").width(110.0).selected_text(short(studio.session.scope));
+            let combo = combo.show_ui(ui, |ui| scopes_ui(ui, studio, out));
+            combo.response.accessible_name("How far paint reaches");
+        } else {
+            scopes_ui(ui, studio, out);
+        }
+    }
+}
+
+/// How far paint reaches, to choose from.
+fn scopes_ui(ui: &mut Ui, studio: &Studio, out: &mut Vec<Action>) {
+    for scope in Scope::ALL {
+        let chosen = studio.session.scope == scope;
+        let keys = Command::Scope(scope).entry().and_then(|e| e.keys).map(|k| k.text()).unwrap_or_default();
+        if ui.selectable_label(chosen, short(scope)).on_hover_text(format!("{} ({keys})", scope.name())).clicked() {
+            out.push(Action::Do(Command::Scope(scope)));
         }
     }
 }

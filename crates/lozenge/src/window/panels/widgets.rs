@@ -1,7 +1,7 @@
 //! Small widgets of our own. Each one announces itself, to screen readers and to tests.
 
 use eframe::egui::{
-    self, Color32, CornerRadius, EventFilter, Response, RichText, Role, Sense, Stroke, Ui, WidgetInfo, vec2,
+    self, Color32, CornerRadius, DragValue, EventFilter, Response, RichText, Role, Sense, Stroke, Ui, WidgetInfo, vec2,
 };
 
 use crate::window::icons::Icon;
@@ -81,6 +81,13 @@ pub(crate) fn drafted<T: Copy + Send + Sync + 'static>(
         *value = shown;
     }
     response
+}
+
+/// A field of a whole number: an arrow key is a step of one, a point of a drag is `per_point` of one.
+pub(crate) fn whole(ui: &mut Ui, field: DragValue<'_>, per_point: f64) -> Response {
+    let by_key = ui.memory(|memory| memory.has_focus(ui.next_auto_id()));
+    let speed = if by_key { 1.0 } else { per_point };
+    ui.add(field.speed(speed).update_while_editing(false))
 }
 
 /// The heading of a section.

@@ -7,7 +7,7 @@ use layout::{
 };
 
 use super::length_ui::length_ui;
-use super::widgets::{drafted, quiet};
+use super::widgets::{drafted, quiet, whole};
 use crate::window::action::Action;
 use crate::window::theme::{GAP, Tokens};
 use crate::words;
@@ -85,12 +85,12 @@ fn spare_ui(ui: &mut Ui, next: &mut CuttingWishes) {
 fn squaring_ui(ui: &mut Ui, next: &mut CuttingWishes) {
     let label = ui.label("Square up after");
     let field = drafted(ui, &mut next.squaring_every, |ui, strips| {
-        let field = DragValue::new(strips).range(0..=MAX_SQUARING_EVERY).update_while_editing(false);
-        ui.add(field.custom_formatter(|n, _| match n {
+        let field = DragValue::new(strips).range(0..=MAX_SQUARING_EVERY).custom_formatter(|n, _| match n {
             0.0 => "the start only".to_owned(),
             1.0 => "each strip".to_owned(),
             n => format!("{n} strips"),
-        }))
+        });
+        whole(ui, field, 0.25)
     });
     field.labelled_by(label.id).on_hover_text("The cut end is squared up again after so many strips");
     ui.end_row();

@@ -130,7 +130,7 @@ const TABLE: &[DocumentEntry] = &[
         line: "Every fabric, strip by strip",
         files: &[FileKind::Pdf, FileKind::Csv],
         wishes: &[Wish::Paper],
-        words: Words::None,
+        words: Words::HeadAndFoot,
         needs: Needs::Cutting,
         make: making::lays,
     },
@@ -271,6 +271,19 @@ impl DocumentEntry {
     #[must_use]
     pub fn wishes_for(&self, wish: Wish) -> bool {
         self.wishes.contains(&wish)
+    }
+
+    /// Whether it names lengths of fabric by the best cutting plans, while the totals are those of the quick ones.
+    #[must_use]
+    pub const fn takes_best_plans(&self) -> bool {
+        matches!(
+            self.document,
+            Document::Booklet
+                | Document::CuttingList
+                | Document::ShoppingList
+                | Document::ShareSheet
+                | Document::TestersSheet
+        )
     }
 }
 

@@ -32,7 +32,7 @@ pub(super) fn lays(from: &Ingredients) -> Result<Made, Unmade> {
         let lay = LayPicture::new(plan, design.fabric(plan.fabric)?, design.units())?;
         drawings.extend(lay_sheets(&lay, from.options.paper)?);
     }
-    let table = cutting_table(&cutting_list(&from.offered()?)?, design.units());
+    let table = cutting_table(&cutting_list(&from.offered()?)?, design.units()).in_edition(&from.about().edition);
     Ok(Made::pages(sheets(design.name(), &drawings)?).with_csv(table.csv()?))
 }
 

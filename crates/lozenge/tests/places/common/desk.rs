@@ -112,9 +112,14 @@ pub fn published(desk: &mut Desk) {
 pub fn show(desk: &mut Desk, fabric: FabricId) {
     let name = desk.state().studio.design().fabric(fabric).unwrap().name.clone();
     let start = format!("Cut {name}:");
-    let row =
-        desk.query_all_by_role(Role::RadioButton).find(|n| n.accesskit_node().label().unwrap().starts_with(&start));
-    row.unwrap_or_else(|| panic!("no {start:?} among {:?}", texts(desk))).click();
+    let labels: Vec<String> =
+        desk.query_all_by_role(Role::RadioButton).map(|n| n.accesskit_node().label().unwrap()).collect();
+    let label = labels.into_iter().find(|label| label.starts_with(&start));
+    let label = label.unwrap_or_else(|| panic!("no {start:?} among {:?}", texts(desk)));
+    // The list is longer than its room, and may have been scrolled.
+    desk.get_by_role_and_label(Role::RadioButton, &label).scroll_to_me();
+    desk.run();
+    desk.get_by_role_and_label(Role::RadioButton, &label).click();
     desk.run();
 }
 

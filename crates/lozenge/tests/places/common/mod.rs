@@ -5,11 +5,12 @@ pub mod desk;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use layout::FabricId;
 use layout::file::Document;
 use lozenge::window::derived::Derived;
-use lozenge::window::publishing::{Beside, PublishAction};
+use lozenge::window::publishing::{Beside, PublishAction, Stage};
 use lozenge::window::settings::Settings;
 use lozenge::window::studio::Studio;
 
@@ -66,4 +67,17 @@ pub fn give_files(studio: &mut Studio) {
     studio.publish_action(PublishAction::File(Beside::Fabrics, sample_fabrics("sixteen-fat-quarters")));
     let earlier = studio.path().map(Path::to_path_buf).unwrap_or_default();
     studio.publish_action(PublishAction::File(Beside::Earlier, earlier));
+}
+
+/// Follows the document that is wanted until there is no more to do, however long the machine takes.
+pub fn settle(studio: &mut Studio) -> Stage {
+    let mut now = Instant::now();
+    for _ in 0..24_000 {
+        if studio.publish(now, || {}).is_none() {
+            break;
+        }
+        now += Duration::from_millis(250);
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    studio.publish_stage()
 }

@@ -5,7 +5,7 @@ use eframe::egui::text::LayoutJob;
 use eframe::egui::{self, FontId, Label, RichText, Role, ScrollArea, Sense, TextFormat, Ui, WidgetInfo, pos2, vec2};
 use layout::{Fabric, FabricId, Units};
 use publish::cut_words::{
-    buy_words, cloth_headings, cut_size, piece_name, sewn_line, strip_heading, strip_letter, strip_lines,
+    buy_words, cloth_headings, cut_size, listed_name, sewn_line, strip_heading, strip_letter, strip_lines,
 };
 
 use super::plan_ui::plan_ui;
@@ -116,7 +116,7 @@ fn pieces_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Poi
     for (index, piece) in plan.pieces.iter().enumerate() {
         let number = index + 1;
         let units = room.design.units();
-        let (text, size) = (format!("{} × {}", piece.count, piece_name(piece, units)), cut_size(piece, units));
+        let (text, size) = (format!("{} × {}", piece.count, listed_name(piece, units)), cut_size(piece, units));
         let label = format!("Piece {number}: {text}, {size}");
         let line = Line { number, text: &text, size: &size, label: &label, piece: piece.prepared.id() };
         line_ui(ui, room, &line, pointing, out);

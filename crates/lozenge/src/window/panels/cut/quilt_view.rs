@@ -3,7 +3,7 @@
 use cutting::{FabricPlan, PieceId};
 use eframe::egui::Ui;
 use publish::blank_words::blank_words;
-use publish::cut_words::{cut_size, piece_name};
+use publish::cut_words::{cut_size, listed_name, trim_words};
 
 use super::{CutState, Room};
 use crate::window::action::Action;
@@ -55,8 +55,11 @@ fn piece_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, state: &CutState, o
         return;
     };
     let (units, number) = (room.design.units(), index + 1);
-    heading(ui, &format!("{number} · {}", piece_name(piece, units)));
+    heading(ui, &format!("{number} · {}", listed_name(piece, units)));
     ui.label(format!("{} to cut, {}", piece.count, cut_size(piece, units)));
+    if let Some(words) = trim_words(plan, piece, units) {
+        quiet(ui, room.tokens, capital(&words));
+    }
     let letters = state.lay.as_ref().map(|lay| lay.letters_of(number).join(", ")).unwrap_or_default();
     if !letters.is_empty() {
         let strips = if letters.contains(',') { "strips" } else { "strip" };

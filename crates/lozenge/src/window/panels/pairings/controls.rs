@@ -6,7 +6,7 @@ use layout::pairings::{Exchange, HalfType, MAX_MOTIF_SIDE, Turning, Wrap};
 
 use crate::window::action::Action;
 use crate::window::pairings::{Catalogue, Choices, PairingsAction};
-use crate::window::panels::widgets::{heading, quiet};
+use crate::window::panels::widgets::{heading, quiet, whole};
 use crate::window::studio::Studio;
 use crate::window::theme::{GAP, Tokens};
 use crate::words::{state_letter, turn_word};
@@ -86,8 +86,7 @@ fn motif_ui(ui: &mut Ui, choices: &mut Choices) {
     ui.horizontal(|ui| {
         for (name, value) in [("Rows", &mut choices.rows), ("Columns", &mut choices.columns)] {
             let label = ui.label(name);
-            let field = DragValue::new(value).range(1..=MAX_MOTIF_SIDE).speed(0.05);
-            ui.add(field).labelled_by(label.id);
+            whole(ui, DragValue::new(value).range(1..=MAX_MOTIF_SIDE), 0.05).labelled_by(label.id);
             ui.add_space(GAP);
         }
     });

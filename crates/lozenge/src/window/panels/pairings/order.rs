@@ -6,7 +6,7 @@ use layout::pairings::{Kept, SortBy};
 use super::View;
 use crate::window::action::Action;
 use crate::window::pairings::{Balance, PairingsAction, SiftState, Wish, sifted_says};
-use crate::window::panels::widgets::quiet;
+use crate::window::panels::widgets::{quiet, whole};
 
 /// Draws the row.
 pub(super) fn order_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
@@ -39,8 +39,7 @@ pub(super) fn order_ui(ui: &mut Ui, view: &View<'_>, out: &mut Vec<Action>) {
     });
     ui.horizontal_wrapped(|ui| {
         let label = ui.label("Stars at least");
-        let field = DragValue::new(&mut wish.stars).range(0..=999).speed(0.05).update_while_editing(false);
-        ui.add(field).labelled_by(label.id);
+        whole(ui, DragValue::new(&mut wish.stars).range(0..=999), 0.05).labelled_by(label.id);
         told_ui(ui, view, out);
         if !wish.is_plain() && ui.button("Show all").on_hover_text("The whole list, as it comes").clicked() {
             wish = Wish::default();

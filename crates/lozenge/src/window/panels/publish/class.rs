@@ -6,7 +6,7 @@ use publish::lengths::counted;
 
 use super::Room;
 use crate::window::action::Action;
-use crate::window::panels::widgets::{drafted, heading, quiet};
+use crate::window::panels::widgets::{drafted, heading, quiet, whole};
 use crate::window::publishing::{Class, PublishAction};
 use crate::window::theme::SMALL_GAP;
 
@@ -50,13 +50,7 @@ fn students_ui(ui: &mut Ui, room: &Room<'_>, class: &mut Class) {
 /// A name and a number; one drag is one change.
 fn number_ui(ui: &mut Ui, name: &str, number: &mut u16, most: u16) {
     let label = ui.label(name);
-    drafted(ui, number, |ui, number| {
-        // An arrow key is a whole step, ten points of a drag are.
-        let by_key = ui.memory(|memory| memory.has_focus(ui.next_auto_id()));
-        let speed = if by_key { 1.0 } else { 0.1 };
-        ui.add(DragValue::new(number).range(0..=most).speed(speed).update_while_editing(false))
-    })
-    .labelled_by(label.id);
+    drafted(ui, number, |ui, number| whole(ui, DragValue::new(number).range(0..=most), 0.1)).labelled_by(label.id);
     ui.end_row();
 }
 

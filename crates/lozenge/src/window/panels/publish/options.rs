@@ -63,6 +63,10 @@ fn paragraphs(text: &str) -> Vec<String> {
     paragraphs
 }
 
+/// Why a document may name other lengths than the totals do.
+const BEST_PLANS: &str =
+    "Lengths here are those of the best cutting plans. Totals has the quick plans, which may take more.";
+
 /// Draws the options that the document has.
 pub(super) fn options_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &mut Vec<Action>) {
     let wishes = |wish| room.entry.wishes_for(wish);
@@ -70,6 +74,9 @@ pub(super) fn options_ui(ui: &mut Ui, room: &Room<'_>, draft: &mut Draft, out: &
         if let Wish::File(beside) = wish {
             chosen::file_ui(ui, room, *beside, draft.files.entry(*beside).or_default(), out);
         }
+    }
+    if room.entry.takes_best_plans() {
+        quiet(ui, room.tokens, BEST_PLANS);
     }
     chosen::tops_ui(ui, room, out);
     if wishes(Wish::Paper) {

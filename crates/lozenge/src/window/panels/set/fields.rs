@@ -8,7 +8,7 @@ use layout::{Design, FabricId, MAX_ROWS, Units};
 
 use crate::window::paint::fabrics_by_value;
 use crate::window::panels::length_ui::length_field;
-use crate::window::panels::widgets::drafted;
+use crate::window::panels::widgets::{drafted, whole};
 use crate::window::theme::{SMALL_GAP, bold_family};
 
 /// How much of a line its name takes.
@@ -86,13 +86,7 @@ pub(super) fn length(ui: &mut Ui, units: Units, length: &mut Length, name: &str)
 
 /// A count from one up.
 pub(super) fn count(ui: &mut Ui, value: &mut u16, name: &str) -> Response {
-    let field = drafted(ui, value, |ui, value| {
-        // An arrow key is a whole step, ten points of a drag are.
-        let by_key = ui.memory(|memory| memory.has_focus(ui.next_auto_id()));
-        let speed = if by_key { 1.0 } else { 0.1 };
-        ui.add(DragValue::new(value).range(1..=MAX_ROWS).speed(speed).update_while_editing(false))
-    });
-    field.accessible_name(name)
+    drafted(ui, value, |ui, value| whole(ui, DragValue::new(value).range(1..=MAX_ROWS), 0.1)).accessible_name(name)
 }
 
 /// Something that is there or not.

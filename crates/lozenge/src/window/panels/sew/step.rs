@@ -32,6 +32,9 @@ pub(super) fn step_ui(ui: &mut Ui, room: &Room<'_>, sewn: &Arc<Sewn>, diagrams: 
     let Some(page) = sewn.pages.steps.get(room.step) else { return };
     let copies = counted(room.block.copies, "block", "blocks");
     quiet(ui, room.tokens, format!("{} · {copies} · {}", room.block.name, sewn.pages.seams));
+    if let Some(reversed) = &sewn.pages.reversed {
+        quiet(ui, room.tokens, reversed.as_str());
+    }
     head_ui(ui, room, sewn, out);
     if !room.current {
         ui.multiply_opacity(OLD);

@@ -1,0 +1,152 @@
+//! How the pieces of a row are cut off their strip: angles to the strip's edge, and how far apart the cuts are.
+
+use cutting::RowPattern;
+use geometry::lay::LayPolygon;
+use layout::Units;
+
+use crate::cut_shape_words::degrees;
+use crate::lengths::ruler;
+
+/// What the outward rounding of the grid may add to a size, in lay units.
+const SAME: i64 = 8;
+
+/// How `count` pieces of a row are cut off: ", cut at 45°, 3¼″ apart", or ", every 3¼″" where cuts run square across; empty
+/// where there is nothing to say.
+pub(crate) fn subcut(pattern: &RowPattern, count: u64, units: Units) -> String {
+    match (pattern.polygons(), pattern.pitches()) {
+        ([polygon, ..], _) if count == 1 => single(polygon, pattern.first_width(), units),
+        ([polygon], [pitch]) => straight(polygon, *pitch, units),
+        ([one, other], [first, second]) => {
+            let over = pattern.orientations().windows(2).any(|pair| pair[0].over != pair[1].over);
+            let turned = if over { "every other one turned over" } else { "every other one turned" };
+            format!(", {turned}{}", by_turns([one, other], [*first, *second], units))
+        }
+        _ => String::new(),
+    }
+}
+
+/// What is said of a piece that no straight cuts across the strip can give.
+const ROUND_TEMPLATE: &str = ", cut round the template";
+
+/// One piece alone.
+fn single(polygon: &LayPolygon, width: i64, units: Units) -> String {
+    match Ends::of(polygon) {
+        None => ROUND_TEMPLATE.to_owned(),
+        Some(ends) if ends.is_square() => format!(", {} long", ruler(width, units)),
+        Some(ends) => match ends.parallel() {
+            Some(cut) => format!(", cut at {}, {} apart", cut.angle(), ruler(cut.square_to(ends.base), units)),
+            None => format!(", ends cut at {}", ends.angles()),
+        },
+    }
+}
+
+/// Pieces that all lie alike.
+fn straight(polygon: &LayPolygon, pitch: i64, units: Units) -> String {
+    match Ends::of(polygon) {
+        None => ROUND_TEMPLATE.to_owned(),
+        Some(ends) if ends.is_square() => format!(", every {}", ruler(pitch, units)),
+        Some(ends) => match ends.parallel() {
+            Some(cut) => format!(", cut at {}, {} apart", cut.angle(), ruler(cut.square_to(pitch), units)),
+            None => format!(", ends cut at {}, one every {}", ends.angles(), ruler(pitch, units)),
+        },
+    }
+}
+
+/// Pieces of which every other one is turned: each cut is an end of two of them.
+fn by_turns([one, other]: [&LayPolygon; 2], [first, second]: [i64; 2], units: Units) -> String {
+    let Some((ends, turned)) = Ends::of(one).zip(Ends::of(other)) else { return ROUND_TEMPLATE.to_owned() };
+    let angles = format!(", cut at {}", ends.angles());
+    let angles = if ends.left.angle() == ends.right.angle() { angles } else { format!("{angles} by turns") };
+    // Along the lower edge of the strip, from the start of one piece to the start of the next.
+    let (step, next) = (first + turned.start - ends.start, second + ends.start - turned.start);
+    let is_triangle = one.corners().len() == 3 && other.corners().len() == 3;
+    match (is_triangle, step.abs_diff(next) <= SAME.unsigned_abs()) {
+        (true, _) => format!("{angles}, each two {} along the strip", ruler(first + second, units)),
+        (false, true) => format!("{angles}, every {} along the strip", ruler(step, units)),
+        (false, false) => {
+            format!("{angles}, {} and {} along one edge by turns", ruler(step, units), ruler(next, units))
+        }
+    }
+}
+
+/// A cut from one edge of the strip to the other.
+#[derive(Clone, Copy)]
+struct Cut {
+    /// How far it leans over to the right, in lay units.
+    run: i64,
+    /// How high the piece is.
+    height: i64,
+}
+
+impl Cut {
+    /// Its angle to the strip's edge, at most 90°.
+    fn angle(self) -> String {
+        degrees(float(self.height).atan2(float(self.run.abs())).to_degrees())
+    }
+
+    /// How far apart two such cuts are, measured square to them, that are `along` apart along the strip.
+    fn square_to(self, along: i64) -> i64 {
+        let (run, height) = (float(self.run), float(self.height));
+        // The nearest unit below, so that the ruler's own mark is told where it is meant.
+        #[expect(clippy::cast_possible_truncation, reason = "shorter than the distance along the strip")]
+        let square = (float(along) * height / run.hypot(height)).floor() as i64;
+        square
+    }
+}
+
+/// The two ends of a piece that lies between the edges of its strip.
+struct Ends {
+    left: Cut,
+    right: Cut,
+    /// Where its lower side begins.
+    start: i64,
+    /// How long its lower side is.
+    base: i64,
+}
+
+impl Ends {
+    /// None if an end is no single straight cut from one edge of the strip to the other.
+    fn of(polygon: &LayPolygon) -> Option<Self> {
+        let bounds = polygon.bounds();
+        // Counter-clockwise, edges that go up are on the right, edges that go down on the left.
+        let (mut right, mut left) = (None, None);
+        for (from, to) in polygon.edges() {
+            let rise = to.y - from.y;
+            if rise.abs() <= SAME {
+                continue;
+            }
+            if rise.abs() + SAME < bounds.height() {
+                return None;
+            }
+            let (end, bottom, run) =
+                if rise > 0 { (&mut right, from, to.x - from.x) } else { (&mut left, to, from.x - to.x) };
+            if end.is_some() {
+                return None;
+            }
+            *end = Some((Cut { run, height: bounds.height() }, bottom.x));
+        }
+        let ((right, stop), (left, start)) = right.zip(left)?;
+        Some(Self { left, right, start, base: stop - start })
+    }
+
+    const fn is_square(&self) -> bool {
+        self.left.run.abs() <= SAME && self.right.run.abs() <= SAME
+    }
+
+    /// The cut that both ends are, if they lean alike.
+    fn parallel(&self) -> Option<Cut> {
+        (self.left.run.abs_diff(self.right.run) <= SAME.unsigned_abs()).then_some(self.right)
+    }
+
+    /// "45° both ways", or "90° and 45°".
+    fn angles(&self) -> String {
+        let (left, right) = (self.left.angle(), self.right.angle());
+        if left == right { format!("{left} both ways") } else { format!("{left} and {right}") }
+    }
+}
+
+/// Lengths of quilts in lay units are far below 2⁵³.
+#[expect(clippy::cast_precision_loss, reason = "words for a ruler, not a decision")]
+const fn float(units: i64) -> f64 {
+    units as f64
+}

@@ -1,0 +1,98 @@
+//! What is done with pieces whose strips or cuts are set wider on the ruler than the pieces are: they are trimmed before
+//! they are sewn, or later with their unit where they have a margin for it.
+
+use cutting::methods::{Blank, Method};
+use cutting::rounding::GRID_ALLOWANCE;
+use cutting::row::least_distance;
+use cutting::{FabricPlan, PlannedPiece, RowPattern};
+use geometry::lay::UNITS_PER_INCH;
+use layout::Units;
+
+use crate::lengths::ruler;
+
+/// So much too wide, in lay units, no blade can trim off: a hundredth of an inch.
+const HAIR: i64 = UNITS_PER_INCH / 100;
+
+/// What is trimmed of a piece because the ruler set it wider, after its exact size; none where it is cut exactly.
+#[must_use]
+pub fn trim_words(plan: &FabricPlan, piece: &PlannedPiece, units: Units) -> Option<String> {
+    if let Some(blank) = &piece.blank {
+        return blank_trim(blank, units);
+    }
+    piece.shape.as_ref()?;
+    let over = set_wider_by(plan, piece);
+    if over <= GRID_ALLOWANCE {
+        return None;
+    }
+    Some(match (piece.oversize_area2 > 0, piece.is_section) {
+        (true, _) => "trimmed later with its unit".to_owned(),
+        (false, _) if over < HAIR => hair(units),
+        (false, true) => "trim to this width before sewing".to_owned(),
+        (false, false) => "trim to this size before sewing".to_owned(),
+    })
+}
+
+/// What is said where the ruler sets a piece wider by less than a blade can trim off.
+fn hair(units: Units) -> String {
+    let less = match units {
+        Units::Inches => "0.01″",
+        Units::Centimetres => "0.03 cm",
+    };
+    format!("sew as cut: less than {less} over")
+}
+
+/// What is cut out of other blanks is trimmed piece by piece; these are sewn as they are.
+fn blank_trim(blank: &Blank, units: Units) -> Option<String> {
+    let exact = ruler(blank.exact_height, units);
+    let over = blank_over(blank);
+    match blank.method {
+        _ if over <= GRID_ALLOWANCE => None,
+        Method::SquareOnce | Method::SquareTwice | Method::Folded { .. } | Method::Nested { .. } => None,
+        _ if over < HAIR => Some(hair(units)),
+        Method::StripSet(_) | Method::OntoStrip(_) => Some(format!("trim to {exact} wide before sewing")),
+        Method::PairedSquares(_) | Method::QuarteredPairs(_) => {
+            Some(format!("exactly {exact} square: trim the units after sewing"))
+        }
+    }
+}
+
+/// By how many lay units at most the strips and cuts that a piece comes from are set wider than the piece is.
+fn set_wider_by(plan: &FabricPlan, piece: &PlannedPiece) -> i64 {
+    let id = piece.prepared.id();
+    let cloths = plan.cloths();
+    let segments = cloths.iter().flat_map(|cloth| cloth.strips).flat_map(|strip| &strip.segments);
+    let own = segments.filter(|segment| segment.piece == id).filter_map(|segment| {
+        let row = piece.prepared.patterns().get(segment.pattern)?;
+        // A section is cut to its length after joining; only its width counts here.
+        let long = if segment.count > 1 && !piece.is_section { longer_by(row) } else { 0 };
+        Some(higher_by(row).max(long))
+    });
+    let of_piece = |blank: &&Blank| blank.counts().contains_key(&id);
+    let blanks = plan.pieces.iter().filter_map(|other| other.blank.as_deref()).filter(of_piece).map(blank_over);
+    own.chain(blanks).max().unwrap_or(0)
+}
+
+/// How much wider the strip is set than the piece is high.
+fn higher_by(row: &RowPattern) -> i64 {
+    row.polygons().first().map_or(0, |polygon| row.strip_height() - polygon.bounds().height())
+}
+
+/// How much farther apart cuts along the strip are set than the piece is long. Cuts between triangles follow from the strip,
+/// since each begins where the last one ended.
+fn longer_by(row: &RowPattern) -> i64 {
+    let polygons = row.polygons();
+    if polygons.iter().any(|polygon| polygon.corners().len() == 3) {
+        return 0;
+    }
+    let beside = |i: usize| least_distance(&polygons[i], &polygons[(i + 1) % polygons.len()]);
+    let over = row.pitches().iter().take(polygons.len()).enumerate().map(|(i, pitch)| pitch - beside(i));
+    over.max().unwrap_or(0)
+}
+
+/// How much wider a blank is set than it needs to be. What is cut round a template is cut exactly.
+fn blank_over(blank: &Blank) -> i64 {
+    if matches!(blank.method, Method::Nested { .. }) {
+        return 0;
+    }
+    (blank.width - blank.exact_width).max(blank.height - blank.exact_height)
+}
