@@ -58,4 +58,4 @@ pub use seam_graph::{SeamGraph, Stretch};
 pub use tree::{Effort, Making, Pivots, SeamTree, Step, Unit, UnitId};
 pub use trim::{CuttingHand, Distance, Guide, Hold, Trim, TrimmedEdge, trims};
 pub use unit_class::ClassId;
-pub use variants::{Colouring, Variant, Variants, colourings};
+pub use variants::{Colouring, Member, Variant, Variants, colourings};

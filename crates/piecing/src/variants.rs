@@ -30,6 +30,17 @@ pub struct Variant {
     pub count: u64,
     /// How many of them are pressed the other way round, every seam to its other side.
     pub reversed: u64,
+    /// Which units of which colourings of the block they are.
+    pub members: Vec<Member>,
+}
+
+/// A unit of a block in one of its colourings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Member {
+    /// Which of the block's colourings, from 0.
+    pub colouring: usize,
+    /// The unit.
+    pub unit: UnitId,
 }
 
 /// A block of the quilt in one set of fabrics.
@@ -104,7 +115,7 @@ impl<'a> Variants<'a> {
                 let image = self.image(&patches);
                 let like = pressing.like.get(unit.0).copied().unwrap_or(unit);
                 let parts = self.parts(unit, pressing);
-                for colouring in colourings {
+                for (number, colouring) in colourings.iter().enumerate() {
                     let (step, mirrored, orders) = match &image {
                         Some((step, orders)) if colouring.mirrored => (*step, false, orders),
                         _ => (index, colouring.mirrored, &plain),
@@ -122,7 +133,9 @@ impl<'a> Variants<'a> {
                         fabrics: Arc::clone(&colouring.fabrics),
                         count: 0,
                         reversed: 0,
+                        members: Vec::new(),
                     });
+                    variant.members.push(Member { colouring: number, unit });
                     variant.count += colouring.places.len() as u64;
                     variant.reversed += colouring.places.iter().filter(|place| reversed.contains(place)).count() as u64;
                 }

@@ -1,18 +1,48 @@
 //! What is done with a blank, in the words of the cutting table.
 
-use cutting::PlannedPiece;
 use cutting::methods::{Blank, Method};
+use cutting::{FabricPlan, PlannedPiece, StripRun};
 use layout::Units;
 
 use crate::lengths::{counted, ruler};
+use crate::panel_words::{Needed, panel_words};
+use crate::template_letters::TemplateLetters;
 
 /// "each cut twice on the diagonal into 4": how pieces come out of a blank; none for a piece that is no blank.
 #[must_use]
 pub fn blank_words(piece: &PlannedPiece, units: Units) -> Option<String> {
-    piece.blank.as_ref().map(|blank| taken_apart(blank, units))
+    let blank = piece.blank.as_ref()?;
+    Some(taken_apart(blank, units, "the template", Needed { all: false, one: false }))
 }
 
-fn taken_apart(blank: &Blank, units: Units) -> String {
+/// The same where it is known which strips it is cut from, of which plan, and which letters templates have.
+pub(crate) fn blank_words_by(
+    plan: &FabricPlan,
+    strip: &StripRun,
+    piece: &PlannedPiece,
+    units: Units,
+    letters: &TemplateLetters,
+) -> Option<String> {
+    let blank = piece.blank.as_ref()?;
+    let template = blank.inner.first().map_or("the template", |first| letters.of(first.piece));
+    let needed = Needed { all: all_are_needed(plan, blank), one: strip.repeat == 1 };
+    Some(taken_apart(blank, units, template, needed))
+}
+
+/// Whether the quilt takes as many pieces out of blanks as all blanks with such pieces give.
+fn all_are_needed(plan: &FabricPlan, blank: &Blank) -> bool {
+    let given = |id| {
+        let of = |other: &PlannedPiece| {
+            let each = other.blank.as_ref().and_then(|blank| blank.counts().get(&id).copied()).unwrap_or(0);
+            each.saturating_mul(other.count)
+        };
+        plan.pieces.iter().map(of).fold(0, u64::saturating_add)
+    };
+    let taken = |id| plan.pieces.iter().find(|piece| piece.prepared.id() == id).map_or(0, |piece| piece.from_blanks);
+    blank.counts().into_keys().all(|id| taken(id) >= given(id))
+}
+
+fn taken_apart(blank: &Blank, units: Units, template: &str, needed: Needed) -> String {
     let many = blank.inner.len() as u64;
     match blank.method {
         Method::SquareOnce => "each cut once on the diagonal into 2".to_owned(),
@@ -30,37 +60,8 @@ fn taken_apart(blank: &Blank, units: Units) -> String {
         Method::Folded { pairs } => {
             format!("folded selvage to selvage, {} through both layers", counted(pairs, "cut", "cuts"))
         }
-        Method::Nested { rows } if columns(blank) > 1 && columns(blank) * u64::from(rows) == many => {
-            let columns = columns(blank);
-            format!(
-                "{columns} straight columns of {rows}: cut the columns apart along the fabric, then the pieces across them, up \
-                 to {many} from each"
-            )
-        }
-        Method::Nested { rows } => {
-            format!("{rows} rows pushed into each other, cut round the template, up to {many} from each")
-        }
+        Method::Nested { rows } => panel_words(blank, rows, units, template, needed),
     }
-}
-
-/// How many columns of a panel a straight cut along the fabric parts from their neighbours.
-fn columns(blank: &Blank) -> u64 {
-    let mut spans: Vec<(i64, i64)> = blank
-        .inner
-        .iter()
-        .map(|placement| {
-            let bounds = placement.polygon.bounds();
-            (bounds.min.x, bounds.max.x)
-        })
-        .collect();
-    spans.sort_unstable();
-    let mut columns = 0;
-    let mut reached = i64::MIN;
-    for (from, to) in spans {
-        columns += u64::from(from >= reached);
-        reached = reached.max(to);
-    }
-    columns
 }
 
 /// The size of a blank on the ruler: one side for a square, its height for a strip as long as the fabric is wide.
@@ -70,39 +71,5 @@ pub fn blank_size(blank: &Blank, units: Units) -> String {
     match blank.method {
         Method::SquareOnce | Method::SquareTwice | Method::PairedSquares(_) | Method::QuarteredPairs(_) => width,
         Method::StripSet(_) | Method::OntoStrip(_) | Method::Folded { .. } | Method::Nested { .. } => height,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use cutting::{PieceId, Placement};
-    use geometry::lay::{LayPolygon, UNITS_PER_INCH};
-
-    use super::*;
-
-    /// A panel of three rows of four squares of an inch, every second row moved by so many quarters of an inch.
-    fn panel(moved: i64) -> Blank {
-        let square = LayPolygon::rectangle(UNITS_PER_INCH, UNITS_PER_INCH).unwrap();
-        let place = |row: i64, column: i64| {
-            let aside = row % 2 * moved * UNITS_PER_INCH / 4;
-            let polygon = square.moved(column * UNITS_PER_INCH + aside, row * UNITS_PER_INCH);
-            Placement { piece: PieceId(0), polygon }
-        };
-        let inner = (0..3).flat_map(|row| (0..4).map(move |column| (row, column)));
-        let inner = inner.map(|(row, column)| place(row, column)).collect();
-        let (width, height) = (5 * UNITS_PER_INCH, 3 * UNITS_PER_INCH);
-        let method = Method::Nested { rows: 3 };
-        Blank { method, width, height, exact_width: width, exact_height: height, inner }
-    }
-
-    #[test]
-    fn a_panel_of_straight_columns_is_not_cut_round_a_template() {
-        let straight = taken_apart(&panel(0), Units::Inches);
-        assert!(
-            straight.starts_with("4 straight columns of 3: ") && straight.ends_with("up to 12 from each"),
-            "{straight}"
-        );
-        let nested = taken_apart(&panel(2), Units::Inches);
-        assert!(nested.contains("cut round the template"), "{nested}");
     }
 }

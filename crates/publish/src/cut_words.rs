@@ -4,34 +4,18 @@ use std::collections::BTreeMap;
 
 use cutting::methods::{Method, SewnMethod};
 use cutting::{
-    BindingCut, Cloth, FabricPlan, PieceId, PlannedPiece, PrecutPurchase, Purchase, Segment, SewnPart, SewnRun, Stock,
-    StripRun,
+    BindingCut, Cloth, FabricPlan, PlannedPiece, PrecutPurchase, Purchase, Segment, SewnPart, SewnRun, Stock, StripRun,
 };
 use geometry::lay::{LayBounds, UNITS_PER_INCH};
 use geometry::{Exact, inches_to_mm};
 use layout::{BindingGrain, Design, EditError, Units};
 
-use crate::blank_words::{blank_size, blank_words};
+use crate::blank_words::blank_size;
 pub use crate::cut_shape_words::cut_size;
 use crate::joined_words::where_it_goes;
 use crate::lengths::{angle_of, counted, fabric_length, finished, ruler};
-use crate::row_words::subcut;
+pub use crate::strip_words::{RowWords, strip_lines};
 pub use crate::trim_words::trim_words;
-
-/// What is cut from each strip of a run, of one kind of piece.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct RowWords {
-    /// The piece.
-    pub piece: PieceId,
-    /// Its number in the list of pieces, from 1.
-    pub number: usize,
-    /// How many from each strip.
-    pub count: u64,
-    /// How they are cut apart, such as "every 3¼″"; empty where there is nothing to say.
-    pub how: String,
-    /// "12 × background square, every 3¼″": how many, of what, and how.
-    pub text: String,
-}
 
 /// The letter of a strip in the order of work: A to Z, then AA, AB and so on. The first is `index` 0.
 #[must_use]
@@ -95,53 +79,6 @@ pub fn binding_words(binding: &BindingCut, units: Units) -> String {
             format!(" and {long} long, on the bias, joined at their slanted ends,")
         }
     }
-}
-
-/// What is cut from each strip of a run: one line a kind of piece, with how many and how they lie.
-#[must_use]
-pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<RowWords> {
-    struct Found<'a> {
-        number: usize,
-        piece: &'a PlannedPiece,
-        count: u64,
-        rows: u64,
-        how: String,
-    }
-    let row_height = |segment: &Segment| {
-        let (_, piece) = piece_of(plan, segment)?;
-        Some(piece.prepared.patterns().get(segment.pattern)?.strip_height())
-    };
-    // A strip as high as rows stacked in it is cut into sections first; others have lower rows at their end.
-    let is_stacked = strip.segments.iter().filter_map(row_height).all(|height| height < strip.height);
-    let part = if is_stacked { "a section" } else { "the strip’s end" };
-    let mut found: Vec<Found<'_>> = Vec::new();
-    for segment in &strip.segments {
-        let Some((number, piece)) = piece_of(plan, segment) else { continue };
-        let Some(pattern) = piece.prepared.patterns().get(segment.pattern) else { continue };
-        // Sections and binding strips have their length in their name or in the width of the fabric; blanks have words of
-        // their own.
-        let is_told = piece.blank.is_some() || (segment.count == 1 && (piece.is_section || piece.shape.is_none()));
-        let mut how = if is_told { String::new() } else { subcut(pattern, segment.count, units) };
-        if pattern.strip_height() < strip.height {
-            how.push_str(&format!(", from {part} cut down to {}", ruler(pattern.strip_height(), units)));
-        }
-        match found.iter_mut().find(|row| row.number == number && row.how == how) {
-            Some(row) => {
-                row.count += segment.count;
-                row.rows += 1;
-            }
-            None => found.push(Found { number, piece, count: segment.count, rows: 1, how }),
-        }
-    }
-    let words = |row: Found<'_>| {
-        let rows = if row.rows > 1 { format!(", in {} rows", row.rows) } else { String::new() };
-        let blank = blank_words(row.piece, units).map(|words| format!(", {words}")).unwrap_or_default();
-        let how = format!("{}{rows}{blank}", row.how);
-        let text = format!("{} × {}{how}", row.count, piece_name(row.piece, units));
-        let how = how.strip_prefix(", ").unwrap_or(&how).to_owned();
-        RowWords { piece: row.piece.prepared.id(), number: row.number, count: row.count, how, text }
-    };
-    found.into_iter().map(words).collect()
 }
 
 /// How near a plan is to the least, as lines; none where nothing is known.

@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use cutting::{FabricPlan, PlannedPiece};
 use geometry::Exact;
-use layout::{Design, Source};
+use layout::{Design, Source, Units};
 
 use crate::PublishError;
-use crate::lengths::{counted, finished, ruler};
+use crate::lengths::{at_most, counted, ruler};
 
 /// Where pieces of borders and fillers go, after their name: " (sides of border 1)", " (numbers 2, 5)"; empty for others.
 pub(crate) fn where_it_goes(piece: &PlannedPiece) -> String {
@@ -35,30 +35,35 @@ pub(crate) fn where_it_goes(piece: &PlannedPiece) -> String {
     if told.is_empty() { String::new() } else { format!(" ({})", told.join("; ")) }
 }
 
-/// How the pieces of every border are joined that come in sections, in the order of sewing, a line for the sides and one
-/// for top and bottom.
+/// How the pieces of each border are joined that come in several sections, by the number of the border from 0: a line for the
+/// sides and one for top and bottom.
 ///
 /// # Errors
 /// A border that the design does not have.
-pub(crate) fn joined_words(design: &Design, plans: &[&FabricPlan]) -> Result<Vec<String>, PublishError> {
+pub(crate) fn joined_words(design: &Design, plans: &[&FabricPlan]) -> Result<BTreeMap<u16, Vec<String>>, PublishError> {
     let borders = u16::try_from(design.borders().len()).unwrap_or(u16::MAX);
-    let all = (0..borders).flat_map(|border| [false, true].map(|level| Source::Border { border, level }));
-    let mut lines = Vec::new();
-    for source in all {
+    let mut lines: BTreeMap<u16, Vec<String>> = BTreeMap::new();
+    for (border, level) in (0..borders).flat_map(|border| [(border, false), (border, true)]) {
+        let source = Source::Border { border, level };
         let sections: Vec<(&PlannedPiece, u64)> = plans
             .iter()
             .flat_map(|plan| &plan.pieces)
             .filter(|piece| piece.is_section)
             .filter_map(|piece| piece.strips.get(&source).map(|each| (piece, *each)))
             .collect();
-        if !sections.is_empty() {
-            lines.push(joined(design, source, &sections)?);
+        // One alone is joined to nothing.
+        if sections.iter().map(|(_, each)| *each).sum::<u64>() > 1 {
+            lines.entry(border).or_default().push(joined(design, (border, level), &sections)?);
         }
     }
     Ok(lines)
 }
 
-fn joined(design: &Design, source: Source, sections: &[(&PlannedPiece, u64)]) -> Result<String, PublishError> {
+fn joined(
+    design: &Design,
+    (border, level): (u16, bool),
+    sections: &[(&PlannedPiece, u64)],
+) -> Result<String, PublishError> {
     let units = design.units();
     let each = sections.iter().map(|(piece, each)| {
         let long = ruler(piece.prepared.bounds().width(), units);
@@ -76,18 +81,40 @@ fn joined(design: &Design, source: Source, sections: &[(&PlannedPiece, u64)]) ->
     let has = sections.iter().fold(Exact::ZERO, |sum, (piece, each)| {
         &sum + &length(piece).scale_int(i64::try_from(*each).unwrap_or(i64::MAX))
     });
-    let (width, height) = design.source_block(source)?.base().extent();
-    let reserve = &has - &width.max(height);
-    let spare = if reserve.is_positive() {
-        format!("the joined piece is {} longer than it is planned", finished(&reserve, units))
+    let (width, height) = design.source_block(Source::Border { border, level })?.base().extent();
+    let side = if level { "top and bottom are each" } else { "the sides are each" };
+    let spare = spare_words(&(&has - &width.max(height)), units);
+    Ok(format!("Border {}: {side} joined from {each}; {spare}.", u32::from(border) + 1))
+}
+
+/// How much longer a joined piece is, down to what a ruler shows: less than its mark is nothing.
+fn spare_words(reserve: &Exact, units: Units) -> String {
+    let mark = match units {
+        Units::Inches => Exact::ratio(1, 16),
+        Units::Centimetres => Exact::ratio(5, 127),
+    };
+    if mark.is_some_and(|mark| *reserve >= mark) {
+        format!("the joined piece is {} longer than it is planned", at_most(reserve, units))
     } else {
         "the joined piece is just as long as it is planned, with nothing to spare".to_owned()
-    };
-    Ok(match source {
-        Source::Border { border, level } => {
-            let side = if level { "top and bottom are each" } else { "the sides are each" };
-            format!("Border {}: {side} joined from {each}; {spare}.", u32::from(border) + 1)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_no_ruler_shows_is_no_reserve() {
+        let nothing = "the joined piece is just as long as it is planned, with nothing to spare";
+        for (reserve, units) in [
+            (Exact::ZERO, Units::Inches),
+            (Exact::ratio(1, 40).unwrap(), Units::Inches),
+            (Exact::ratio(1, 1000).unwrap(), Units::Centimetres),
+        ] {
+            assert_eq!(spare_words(&reserve, units), nothing, "{reserve:?}");
         }
-        _ => format!("The {} is joined from {each}; {spare}.", design.source_name(source)),
-    })
+        let two = spare_words(&Exact::int(2), Units::Inches);
+        assert_eq!(two, "the joined piece is 2″ longer than it is planned");
+    }
 }

@@ -137,13 +137,32 @@ pub fn distance_words(length: &piecing::Distance, units: Units) -> String {
     if units == Units::Centimetres || length.exact().is_some_and(|exact| on_ruler(&exact)) {
         return words;
     }
-    let eighths = (length.to_f64() * 8.0).round();
-    let off = length.to_f64() - eighths / 8.0;
-    let Some(mark) = Exact::ratio(whole(eighths), 8) else { return words };
-    if off.abs() < 5e-4 {
-        return finished(&mark, units);
+    match nearest_mark(length.to_f64()) {
+        (None, Some(mark)) => finished(&mark, units),
+        (Some(off), Some(mark)) => format!("{words} (just {off} {})", finished(&mark, units)),
+        (_, None) => words,
     }
-    format!("{words} (just {} {})", if off > 0.0 { "over" } else { "under" }, finished(&mark, units))
+}
+
+/// A length that is set on a ruler, in words for one who has no such mark: "4.5962″ (just under 4⅝″)".
+#[must_use]
+pub fn marked(inches: &Exact, units: Units) -> String {
+    let words = finished(inches, units);
+    if units == Units::Centimetres || on_ruler(inches) {
+        return words;
+    }
+    match nearest_mark(inches.to_f64()) {
+        (Some(off), Some(mark)) => format!("{words} (just {off} {})", finished(&mark, units)),
+        _ => words,
+    }
+}
+
+/// The eighth of an inch nearest to a length, and whether the length is over or under it; neither for one that is on it.
+fn nearest_mark(inches: f64) -> (Option<&'static str>, Option<Exact>) {
+    let eighths = (inches * 8.0).round();
+    let off = inches - eighths / 8.0;
+    let side = (off.abs() >= 5e-4).then_some(if off > 0.0 { "over" } else { "under" });
+    (side, Exact::ratio(whole(eighths), 8))
 }
 
 /// The angle of cuts across a strip, to the strip: "45°".
@@ -205,6 +224,18 @@ mod tests {
         assert_eq!(at_most(&root, Units::Inches), "17¼″");
         assert_eq!(at_most(&root, Units::Centimetres), "43.90 cm");
         assert_eq!(at_most(&Exact::ratio(455, 2).unwrap(), Units::Inches), "227½″");
+    }
+
+    /// 3¼√2 = 4.5962 in lies under 4⅝ in; sixteenths are on the ruler, and so are centimetres with two decimals.
+    #[test]
+    fn lengths_without_a_mark_have_the_nearest_beside_them() {
+        let long = &Exact::sqrt2() * &Exact::ratio(13, 4).unwrap();
+        assert_eq!(marked(&long, Units::Inches), "4.5962″ (just under 4⅝″)");
+        assert_eq!(
+            marked(&Exact::ratio(25, 16).unwrap(), Units::Inches),
+            finished(&Exact::ratio(25, 16).unwrap(), Units::Inches)
+        );
+        assert_eq!(marked(&long, Units::Centimetres), "11.67 cm");
     }
 
     #[test]

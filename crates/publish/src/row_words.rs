@@ -5,66 +5,73 @@ use geometry::lay::LayPolygon;
 use layout::Units;
 
 use crate::cut_shape_words::degrees;
-use crate::lengths::ruler;
+use crate::lengths::{marked, on_ruler_in};
 
 /// What the outward rounding of the grid may add to a size, in lay units.
 const SAME: i64 = 8;
 
 /// How `count` pieces of a row are cut off: ", cut at 45°, 3¼″ apart", or ", every 3¼″" where cuts run square across; empty
 /// where there is nothing to say.
-pub(crate) fn subcut(pattern: &RowPattern, count: u64, units: Units) -> String {
+pub(crate) fn subcut(pattern: &RowPattern, count: u64, units: Units, template: &str) -> String {
     match (pattern.polygons(), pattern.pitches()) {
-        ([polygon, ..], _) if count == 1 => single(polygon, pattern.first_width(), units),
-        ([polygon], [pitch]) => straight(polygon, *pitch, units),
+        ([polygon, ..], _) if count == 1 => single(polygon, pattern.first_width(), units, template),
+        ([polygon], [pitch]) => straight(polygon, *pitch, units, template),
         ([one, other], [first, second]) => {
             let over = pattern.orientations().windows(2).any(|pair| pair[0].over != pair[1].over);
             let turned = if over { "every other one turned over" } else { "every other one turned" };
-            format!(", {turned}{}", by_turns([one, other], [*first, *second], units))
+            format!(", {turned}{}", by_turns([one, other], [*first, *second], units, template))
         }
         _ => String::new(),
     }
 }
 
 /// What is said of a piece that no straight cuts across the strip can give.
-const ROUND_TEMPLATE: &str = ", cut round the template";
+fn round(template: &str) -> String {
+    format!(", cut round {template}")
+}
+
+/// A size along the strip, with the nearest mark of the ruler where it has none of its own.
+fn along(value: i64, units: Units) -> String {
+    marked(&on_ruler_in(value), units)
+}
 
 /// One piece alone.
-fn single(polygon: &LayPolygon, width: i64, units: Units) -> String {
+fn single(polygon: &LayPolygon, width: i64, units: Units, template: &str) -> String {
     match Ends::of(polygon) {
-        None => ROUND_TEMPLATE.to_owned(),
-        Some(ends) if ends.is_square() => format!(", {} long", ruler(width, units)),
+        None => round(template),
+        Some(ends) if ends.is_square() => format!(", {} long", along(width, units)),
         Some(ends) => match ends.parallel() {
-            Some(cut) => format!(", cut at {}, {} apart", cut.angle(), ruler(cut.square_to(ends.base), units)),
+            Some(cut) => format!(", cut at {}, {} apart", cut.angle(), along(cut.square_to(ends.base), units)),
             None => format!(", ends cut at {}", ends.angles()),
         },
     }
 }
 
 /// Pieces that all lie alike.
-fn straight(polygon: &LayPolygon, pitch: i64, units: Units) -> String {
+fn straight(polygon: &LayPolygon, pitch: i64, units: Units, template: &str) -> String {
     match Ends::of(polygon) {
-        None => ROUND_TEMPLATE.to_owned(),
-        Some(ends) if ends.is_square() => format!(", every {}", ruler(pitch, units)),
+        None => round(template),
+        Some(ends) if ends.is_square() => format!(", every {}", along(pitch, units)),
         Some(ends) => match ends.parallel() {
-            Some(cut) => format!(", cut at {}, {} apart", cut.angle(), ruler(cut.square_to(pitch), units)),
-            None => format!(", ends cut at {}, one every {}", ends.angles(), ruler(pitch, units)),
+            Some(cut) => format!(", cut at {}, {} apart", cut.angle(), along(cut.square_to(pitch), units)),
+            None => format!(", ends cut at {}, one every {}", ends.angles(), along(pitch, units)),
         },
     }
 }
 
 /// Pieces of which every other one is turned: each cut is an end of two of them.
-fn by_turns([one, other]: [&LayPolygon; 2], [first, second]: [i64; 2], units: Units) -> String {
-    let Some((ends, turned)) = Ends::of(one).zip(Ends::of(other)) else { return ROUND_TEMPLATE.to_owned() };
+fn by_turns([one, other]: [&LayPolygon; 2], [first, second]: [i64; 2], units: Units, template: &str) -> String {
+    let Some((ends, turned)) = Ends::of(one).zip(Ends::of(other)) else { return round(template) };
     let angles = format!(", cut at {}", ends.angles());
     let angles = if ends.left.angle() == ends.right.angle() { angles } else { format!("{angles} by turns") };
     // Along the lower edge of the strip, from the start of one piece to the start of the next.
     let (step, next) = (first + turned.start - ends.start, second + ends.start - turned.start);
     let is_triangle = one.corners().len() == 3 && other.corners().len() == 3;
     match (is_triangle, step.abs_diff(next) <= SAME.unsigned_abs()) {
-        (true, _) => format!("{angles}, each two {} along the strip", ruler(first + second, units)),
-        (false, true) => format!("{angles}, every {} along the strip", ruler(step, units)),
+        (true, _) => format!("{angles}, each two {} along the strip", along(first + second, units)),
+        (false, true) => format!("{angles}, every {} along the strip", along(step, units)),
         (false, false) => {
-            format!("{angles}, {} and {} along one edge by turns", ruler(step, units), ruler(next, units))
+            format!("{angles}, {} and {} along one edge by turns", along(step, units), along(next, units))
         }
     }
 }

@@ -10,8 +10,14 @@ use layout::Units;
 
 use crate::lengths::ruler;
 
-/// So much too wide, in lay units, no blade can trim off: a hundredth of an inch.
-const HAIR: i64 = UNITS_PER_INCH / 100;
+/// So much too wide, in lay units, nobody trims off: half of the finest mark that rulers for fabric have, which is 1/16 in or
+/// 1 mm (common practice, no source).
+pub(crate) const fn hair_of(units: Units) -> i64 {
+    match units {
+        Units::Inches => UNITS_PER_INCH / 32,
+        Units::Centimetres => UNITS_PER_INCH * 5 / 254,
+    }
+}
 
 /// What is trimmed of a piece because the ruler set it wider, after its exact size; none where it is cut exactly.
 #[must_use]
@@ -26,7 +32,7 @@ pub fn trim_words(plan: &FabricPlan, piece: &PlannedPiece, units: Units) -> Opti
     }
     Some(match (piece.oversize_area2 > 0, piece.is_section) {
         (true, _) => "trimmed later with its unit".to_owned(),
-        (false, _) if over < HAIR => hair(units),
+        (false, _) if over < hair_of(units) => hair(units),
         (false, true) => "trim to this width before sewing".to_owned(),
         (false, false) => "trim to this size before sewing".to_owned(),
     })
@@ -35,8 +41,8 @@ pub fn trim_words(plan: &FabricPlan, piece: &PlannedPiece, units: Units) -> Opti
 /// What is said where the ruler sets a piece wider by less than a blade can trim off.
 fn hair(units: Units) -> String {
     let less = match units {
-        Units::Inches => "0.01″",
-        Units::Centimetres => "0.03 cm",
+        Units::Inches => "1/32″",
+        Units::Centimetres => "0.05 cm",
     };
     format!("sew as cut: less than {less} over")
 }
@@ -48,7 +54,7 @@ fn blank_trim(blank: &Blank, units: Units) -> Option<String> {
     match blank.method {
         _ if over <= GRID_ALLOWANCE => None,
         Method::SquareOnce | Method::SquareTwice | Method::Folded { .. } | Method::Nested { .. } => None,
-        _ if over < HAIR => Some(hair(units)),
+        _ if over < hair_of(units) => Some(hair(units)),
         Method::StripSet(_) | Method::OntoStrip(_) => Some(format!("trim to {exact} wide before sewing")),
         Method::PairedSquares(_) | Method::QuarteredPairs(_) => {
             Some(format!("exactly {exact} square: trim the units after sewing"))

@@ -315,9 +315,16 @@ fn steps_agree(told: &Told) {
             if let Some(size) = step["measures"].as_str() {
                 told.says(&format!("Measure here {size}"));
             }
-            for variant in list(step, "variants") {
+            let variants = list(step, "variants");
+            // Several kinds of a unit that is sewn on with have letters.
+            let has_letters = variants.len() > 1 && step["number"].as_u64().unwrap() < steps.len() as u64;
+            for (variant, letter) in variants.iter().zip('a'..='z') {
                 let mirrored = if variant["mirrored"] == true { ", mirrored" } else { "" };
-                let these = if variant["count"] == 1 { "like this" } else { "of these" };
+                let these = match (has_letters, variant["count"] == 1) {
+                    (true, _) => format!("of unit {}{letter}", step["number"]),
+                    (false, true) => "like this".to_owned(),
+                    (false, false) => "of these".to_owned(),
+                };
                 told.says(&format!("Now make {} {these}{mirrored}: ", variant["count"]));
             }
         }

@@ -1,12 +1,16 @@
 //! How every fabric is cut: strips first, then the pieces, with the lay drawn.
 
-use cutting::FabricPlan;
+use cutting::methods::Method;
+use cutting::{FabricPlan, PlannedPiece};
 use serde::Serialize;
 
 use super::{Picture, picture};
 use crate::cut_words::sewn_line;
-use crate::lay_picture::{LayCloth, LayPicture, lay_figures};
+use crate::lay_picture::{LayCloth, LayFigures, LayPicture, lay_figures};
 use crate::lengths::counted;
+use crate::strip_words::is_handed;
+use crate::template_letters::TemplateLetters;
+use crate::templates::Template;
 use crate::{Figures, Offered, PublishError};
 
 /// The cutting of the whole quilt.
@@ -39,6 +43,8 @@ pub struct CutFabric {
     pub cloths: Vec<CutCloth>,
     /// The kinds of pieces.
     pub pieces: Vec<CutPiece>,
+    /// What stands over the drawing of the lay on every page that it comes to: the fabric, and its selvages where they lie.
+    pub lay_head: Option<Picture>,
     /// The lay, drawn.
     pub lays: Vec<Picture>,
 }
@@ -72,6 +78,8 @@ pub struct CutPiece {
     pub name: String,
     /// Its exact size when cut.
     pub size: String,
+    /// By which template it can be cut; empty for none.
+    pub template: String,
     /// What is trimmed of it because the ruler set it wider; empty where it is cut exactly.
     pub trim: String,
     /// How many.
@@ -79,54 +87,87 @@ pub struct CutPiece {
 }
 
 /// The cutting of a quilt.
-pub(super) fn cutting(quilt: &Offered<'_>, figures: &mut Figures) -> Result<Cutting, PublishError> {
+pub(super) fn cutting(
+    quilt: &Offered<'_>,
+    templates: &[Template],
+    figures: &mut Figures,
+) -> Result<Cutting, PublishError> {
     let plans = quilt.made()?;
-    let fabrics =
-        plans.into_iter().map(|plan| cut_fabric(quilt, plan, figures)).collect::<Result<_, PublishError>>()?;
+    let notes = notes(quilt, &plans);
+    let fabrics = plans.into_iter().map(|plan| cut_fabric(quilt, plan, templates, figures));
+    let fabrics = fabrics.collect::<Result<_, PublishError>>()?;
     let sewn = quilt.sewn.iter().map(|run| sewn_line(run, quilt.design)).collect::<Result<_, _>>()?;
+    Ok(Cutting { plan: quilt.planner.name().to_owned(), notes, fabrics, sewn_first: sewn })
+}
+
+/// What holds for the cutting of all fabrics.
+fn notes(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
     let plan = quilt.planner.name();
-    let measured = quilt.design.borders().iter().any(|border| border.pieced().is_none());
-    let border = measured.then(|| {
-        "Cut the strips of the borders now and cut them to length later: lengths of border pieces are as planned, and the \
-         real top is measured first. The plan has hardly any length to spare for a top that comes out larger."
-            .to_owned()
-    });
-    let has_sections = quilt.made()?.iter().any(|plan| plan.pieces.iter().any(|piece| piece.is_section));
-    let sections = has_sections.then(|| {
-        "Sections make pieces that are longer than the fabric is wide: sew them end to end with straight seams, press the \
-         seams open, and cut the piece to length."
-            .to_owned()
-    });
-    Ok(Cutting {
-        plan: plan.to_owned(),
-        notes: [
-            format!(
-                "This is the {plan} cutting plan. Strips run across the width of the fabric, from selvage to selvage, unless \
-                 they are said to be cut otherwise."
-            ),
-            "Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces. What is set \
-             wider than its exact size is trimmed to it before it is sewn, or later with its unit, as the table says."
-                .to_owned(),
-            "Cut strips in the order of their letters. Sort the pieces by their numbers and label them.".to_owned(),
-        ]
-        .into_iter()
-        .chain(border)
-        .chain(sections)
-        .collect(),
-        fabrics,
-        sewn_first: sewn,
+    let mut notes = vec![
+        format!(
+            "This is the {plan} cutting plan. Strips run across the width of the fabric, from selvage to selvage, unless they \
+             are said to be cut otherwise."
+        ),
+        RULER.to_owned(),
+        "Cut strips in the order of their letters. Sort the pieces by their numbers and label them.".to_owned(),
+    ];
+    if plans.iter().any(|plan| plan.pieces.iter().any(is_handed)) {
+        notes.push(HANDS.to_owned());
+    }
+    if quilt.design.borders().iter().any(|border| border.pieced().is_none()) {
+        notes.push(BORDERS.to_owned());
+    }
+    if plans.iter().any(|plan| plan.pieces.iter().any(|piece| piece.is_section)) {
+        notes.push(SECTIONS.to_owned());
+    }
+    notes
+}
+
+const RULER: &str = "Widths of strips and distances of cuts are rounded up to the ruler’s step; what follows from a strip and an \
+                     angle is exact, with the nearest mark beside it. Exact cut sizes stand beside the pieces: what comes out \
+                     larger is trimmed before it is sewn, or later with its unit, or sewn as cut, as the table says.";
+
+/// What the hands of pieces mean, as [`cutting::PieceClass::hand`] tells them.
+const HANDS: &str = "“Leaning right” and “leaning left” are mirror images: with the right side up and the longer extent from left to \
+                     right, slanted edges run up to the right, like /, or up to the left, like \\. Give a piece that stands \
+                     upright in its strip a quarter turn before you look.";
+
+const BORDERS: &str = "Lengths of border pieces are as planned: cut their strips now, and cut the pieces to length when the real top \
+                       is measured. A border piece or section that is alone in its strip, or the last in it, may stay as long \
+                       as the strip until then; the plan has hardly any other length to spare for a top that comes out \
+                       larger.";
+
+const SECTIONS: &str = "Sections make pieces that are longer than the fabric is wide: sew them end to end with straight seams, press \
+                        the seams open, and cut the piece to length.";
+
+/// How fabric lies while pieces with a hand are cut; none without such pieces.
+fn layer_words(plan: &FabricPlan) -> Option<String> {
+    let is_folded =
+        |piece: &PlannedPiece| piece.blank.as_ref().is_some_and(|blank| matches!(blank.method, Method::Folded { .. }));
+    let but = if plan.pieces.iter().any(is_folded) { ", except where a strip is said to be folded" } else { "" };
+    plan.pieces.iter().any(is_handed).then(|| {
+        format!(
+            "Cut it unfolded, in a single layer, right side up{but}: folded, it would give half of the leaning pieces mirrored."
+        )
     })
 }
 
-fn cut_fabric(quilt: &Offered<'_>, plan: &FabricPlan, figures: &mut Figures) -> Result<CutFabric, PublishError> {
+fn cut_fabric(
+    quilt: &Offered<'_>,
+    plan: &FabricPlan,
+    templates: &[Template],
+    figures: &mut Figures,
+) -> Result<CutFabric, PublishError> {
     let design = quilt.design;
     let fabric = design.fabric(plan.fabric)?;
-    let lay = LayPicture::new(plan, fabric, design.units())?;
+    let letters = TemplateLetters::new(templates, plan.fabric);
+    let lay = LayPicture::with_letters(plan, fabric, design.units(), &letters)?;
     let mut told = vec![format!("{} · {}", lay.extent, counted(lay.strips_cut(), "strip", "strips"))];
     if plan.parts > 1 {
         told.push(format!("{} different fabrics; cut this from each of them", plan.parts));
     }
-    let drawings = lay_figures(&lay)?;
+    told.extend(layer_words(plan));
+    let LayFigures { head, parts: drawings } = lay_figures(&lay)?;
     let count = drawings.len();
     let alt = |index: usize| match count {
         1 => format!("Lay of {}", lay.fabric),
@@ -143,14 +184,17 @@ fn cut_fabric(quilt: &Offered<'_>, plan: &FabricPlan, figures: &mut Figures) -> 
         pieces: lay
             .pieces
             .iter()
-            .map(|p| CutPiece {
+            .zip(&plan.pieces)
+            .map(|(p, planned)| CutPiece {
                 number: p.number,
                 name: p.name.clone(),
                 size: p.size.clone(),
+                template: letters.known(planned.prepared.id()).unwrap_or_default().to_owned(),
                 trim: p.trim.clone(),
                 count: p.count,
             })
             .collect(),
+        lay_head: head.map(|drawing| picture(figures, &drawing, format!("Lay of {}", lay.fabric))),
         lays,
     })
 }

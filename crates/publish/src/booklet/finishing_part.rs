@@ -52,9 +52,13 @@ fn backing_words(design: &Design, backing: &BackingCut) -> Vec<String> {
             direction_words(backing.direction)
         )
     }];
-    let overhang = told(design.backing().overhang.inches());
+    // The backing is reckoned from the finished quilt; the top that lies on it still has its seam allowance.
+    let overhang = design.backing().overhang.inches();
+    let beyond = (told(overhang), told(&(overhang - design.seam().inches())));
     lines.push(format!(
-        "Trim the backing to {size}, and cut the batting as large: {overhang} beyond the top on every side."
+        "Trim the backing to {size}, and cut the batting as large: {} beyond the finished quilt on every side, {} beyond the raw \
+         edges of the top.",
+        beyond.0, beyond.1
     ));
     lines.push(
         "Lay the backing smooth with its wrong side up, the batting on it, and the pressed top in the middle with its right \

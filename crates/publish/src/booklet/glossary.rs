@@ -2,6 +2,7 @@
 //!
 //! A word is explained only where the booklet says it: every text of the booklet is looked through.
 
+use layout::{Design, Source, Tally};
 use serde::Serialize;
 use serde_json::Value;
 
@@ -39,6 +40,17 @@ const TERMS: &[(&str, &[&str], &str)] = &[
     ("Fat quarter", &["fat quarter", "fat quarters"], "A quarter of a yard or metre cut to be wide instead of long."),
     ("Filler", &["filler", "fillers"], "A plain piece between blocks of different sizes."),
     ("Finished", &["finished", "finishes"], "Of a size: after sewing, without seam allowances."),
+    (
+        "Half-square triangle",
+        &["half-square triangle", "half-square triangles"],
+        "A triangle that is half of a square, cut on the diagonal; its short sides lie on the straight grain.",
+    ),
+    (
+        "Leaning left, leaning right",
+        &["leaning left", "leaning right"],
+        "Of pieces that are mirror images: right side up and with the longer extent from left to right, the slanted edges of one \
+         that leans right run up to the right, like /.",
+    ),
     ("Mirrored", &["mirrored", "mirror image"], "As seen in a mirror: left and right are exchanged."),
     ("Mitre", &["mitre", "mitred", "mitres"], "A corner whose seam runs at 45°."),
     ("Nest", &["nest", "nested"], "Seams pressed to opposite sides lock into each other where they meet."),
@@ -47,23 +59,19 @@ const TERMS: &[(&str, &[&str], &str)] = &[
     ("Pivot", &["pivot", "pivots"], "A corner in a seam, where the pieces are turned about the needle."),
     ("Press open", &["open"], "Press the two seam allowances apart."),
     ("Press toward", &["press", "pressed"], "Iron both seam allowances to one side; the arrow shows to which."),
+    (
+        "Quarter-square triangle",
+        &["quarter-square triangle", "quarter-square triangles"],
+        "A triangle that is a quarter of a square, cut on both diagonals; its long side lies on the straight grain.",
+    ),
     ("Raw edge", &["raw edge", "raw edges"], "An edge as it was cut."),
     ("Sash", &["sash", "sashes", "sashing"], "A strip between blocks."),
     ("Seam allowance", &["seam allowance", "seam allowances"], "The fabric between the seam and the edge."),
     ("Selvage", &["selvage", "selvages"], "The woven edge of a fabric; it is trimmed off."),
     ("Set in", &["set in", "set-in"], "Sew a piece into an inner corner, with a pivot in the seam."),
     (
-        "Setting triangle",
-        &[
-            "setting triangle",
-            "setting triangles",
-            "side triangle",
-            "side triangles",
-            "corner triangle",
-            "corner triangles",
-            "edge triangle",
-            "edge triangles",
-        ],
+        SETTING_TRIANGLE,
+        &["setting triangle", "setting triangles"],
         "A triangle that fills the gap at the edge of blocks that are not in straight rows.",
     ),
     ("Squaring up", &["square up", "squaring up"], "Trimming to straight edges and square corners."),
@@ -80,14 +88,34 @@ const TERMS: &[(&str, &[&str], &str)] = &[
     ("Value", &["value"], "How light or dark a fabric reads."),
 ];
 
+/// What is told where nothing of a kind occurs, in the counts for the skill.
+const NONE: &str = "none";
+const SETTING_TRIANGLE: &str = "Setting triangle";
+
 /// The words of a booklet that are explained.
-pub(super) fn used_terms(data: &BookletData) -> Result<Vec<Entry>, PublishError> {
+pub(super) fn used_terms(data: &BookletData, design: &Design) -> Result<Vec<Entry>, PublishError> {
     let told = |error: serde_json::Error| PublishError::Typeset { cause: error.to_string() };
+    // What is counted for the skill and does not occur, such as set-in seams, need not be explained.
+    let mut data = data.clone();
+    data.facts.skill.reasons.retain(|reason| reason.told != NONE);
     let mut text = String::new();
-    gather(&serde_json::to_value(data).map_err(told)?, &mut text);
+    gather(&serde_json::to_value(&data).map_err(told)?, &mut text);
     let text = text.to_lowercase();
-    let used = TERMS.iter().filter(|(_, forms, _)| forms.iter().any(|form| has_word(&text, form)));
+    // Side and corner triangles are setting triangles by where they stand; triangles of blocks may be called so too.
+    let setting = has_setting_triangles(design)?;
+    let is_used = |(term, forms): (&str, &[&str])| {
+        forms.iter().any(|form| has_word(&text, form)) || (setting && term == SETTING_TRIANGLE)
+    };
+    let used = TERMS.iter().filter(|(term, forms, _)| is_used((term, forms)));
     Ok(used.map(|(term, _, meaning)| Entry { term: (*term).to_owned(), meaning: (*meaning).to_owned() }).collect())
+}
+
+/// Whether triangles fill up the edge of the setting.
+fn has_setting_triangles(design: &Design) -> Result<bool, PublishError> {
+    let is_one = |source| {
+        matches!(source, Source::SideTriangle { .. } | Source::CornerTriangle { .. } | Source::SettingTriangle { .. })
+    };
+    Ok(Tally::count(design)?.counts().any(|count| count.change > 0 && is_one(count.source)))
 }
 
 /// All texts of a value, one to a line.

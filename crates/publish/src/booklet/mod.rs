@@ -119,21 +119,22 @@ pub fn booklet_data(
 ) -> Result<(BookletData, Figures), PublishError> {
     let mut figures = Figures::default();
     let BookletInput { quilt, sewing, offered } = input;
+    let templates = templates_part::made_templates(quilt, sewing, &options.about)?;
     let mut data = BookletData {
         about: options.about.clone(),
         cover: cover::cover(input, options, &mut figures)?,
         facts: facts::facts(quilt, sewing)?,
         cautions: cautions::cautions(),
         fabrics: offered.iter().map(fabrics_part::offered_fabrics).collect::<Result<_, _>>()?,
-        cutting: cutting_part::cutting(quilt, &mut figures)?,
+        cutting: cutting_part::cutting(quilt, &templates.templates, &mut figures)?,
         sewing: sewing_part::sewing(quilt, sewing, options.hand, &mut figures)?,
         top: top_part::top_part(quilt, sewing, &mut figures)?,
         finishing: finishing_part::finishing(quilt, &mut figures)?,
         colouring: picture(&mut figures, &crate::quilt_picture::line_art(quilt.design)?, "The quilt top in outline"),
         glossary: Vec::new(),
-        templates: templates_part::template_sheets(quilt, sewing, &options.about, &mut figures)?,
+        templates: templates_part::template_sheets(&templates, &mut figures),
     };
-    data.glossary = glossary::used_terms(&data)?;
+    data.glossary = glossary::used_terms(&data, quilt.design)?;
     Ok((data, figures))
 }
 

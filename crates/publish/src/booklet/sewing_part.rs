@@ -92,6 +92,8 @@ fn sewn_block(
 ) -> Result<SewnBlock, PublishError> {
     let (design, sewn): (&Design, &[SewnRun]) = (quilt.design, quilt.sewn);
     let pages = block_pages(design, plan, sewn, hand)?;
+    let letters: Vec<&str> =
+        kinds.iter().filter(|kind| kind.block == plan.block).map(|kind| kind.letter.as_str()).collect();
     let mut notes = vec![pages.seams];
     notes.extend(pages.cutting);
     if let Some(reversed) = pages.reversed {
@@ -103,7 +105,7 @@ fn sewn_block(
         copies: pages.copies,
         notes,
         test: test_block(design, plan, quilt.ledger.book())?.pieces,
-        steps: pages.steps.iter().map(|page| sewn_step(page, figures)).collect(),
+        steps: pages.steps.iter().map(|page| sewn_step(page, &letters, figures)).collect(),
     })
 }
 
@@ -131,16 +133,29 @@ fn reversed_kinds(plan: &BlockPlan, kinds: &[Standing]) -> String {
     format!("In the table of kinds of the quilt top these are {}.", listed(&told.collect::<Vec<_>>()))
 }
 
-fn sewn_step(page: &StepPage, figures: &mut Figures) -> SewnStep {
+/// "For kinds A and C.": for which kinds of block one of the variants of a step is.
+fn kinds_words(page: &StepPage, variant: usize, letters: &[&str]) -> Option<String> {
+    let of: Vec<String> =
+        page.kinds.get(variant)?.iter().filter_map(|i| Some((*letters.get(*i)?).to_owned())).collect();
+    let name = if of.len() == 1 { "kind" } else { "kinds" };
+    (!of.is_empty() && of.len() < letters.len()).then(|| format!("For {name} {}.", listed(&of)))
+}
+
+fn sewn_step(page: &StepPage, letters: &[&str], figures: &mut Figures) -> SewnStep {
+    let fabrics = |fabrics: String, title: &str, index: usize| match kinds_words(page, index, letters) {
+        Some(kinds) if title.is_empty() => format!("{}. {kinds}", fabrics.trim_end_matches('.')),
+        _ => fabrics,
+    };
     let section = |section: Section<'_>| SewnSection {
         title: section.title.to_owned(),
         lines: section.lines,
         figures: section
             .figures
             .into_iter()
-            .map(|figure| SewnFigure {
+            .enumerate()
+            .map(|(index, figure)| SewnFigure {
                 caption: figure.caption,
-                fabrics: figure.fabrics,
+                fabrics: fabrics(figure.fabrics, section.title, index),
                 picture: picture(figures, figure.drawing, figure.label),
             })
             .collect(),

@@ -8,7 +8,7 @@ use super::kinds::{Standing, kind_picture, kinds_of};
 use super::rows_picture::rows_picture;
 use super::{Picture, picture};
 use crate::joined_words::joined_words;
-use crate::sewing::{border_words, inside_words, nest_words};
+use crate::sewing::{border_words_joined, inside_words, nest_words};
 use crate::{Figures, Offered, PublishError};
 
 /// The top.
@@ -69,10 +69,7 @@ pub(super) fn top_part(
     let is_alone = design.places().nth(1).is_none() && design.setting().size() == (1, 1);
     let reversed = sewing.reversed.as_ref().map(|reversed| reversed.places.clone()).unwrap_or_default();
     let rows = if is_alone { None } else { Some(rows_picture(design, &standing, &reversed)?) };
-    let mut borders = border_words(design)?;
-    // How pieces are joined comes before how large the top is then.
-    let last = borders.len().saturating_sub(1);
-    borders.splice(last..last, joined_words(design, &quilt.made()?)?);
+    let borders = border_words_joined(design, &joined_words(design, &quilt.made()?)?)?;
     let border_drawing = if design.borders().is_empty() { None } else { Some(border_picture(design)?) };
     Ok(TopPart {
         kinds,

@@ -118,8 +118,12 @@ pub(crate) fn backing_and_batting(quilt: &Offered<'_>) -> Result<[Material; 2], 
     ])
 }
 
-/// "43″ × 52″": the finished size of a quilt; "about 77⅜″ × 87″" where no ruler has it.
+/// "43″ × 52″": the finished size of a quilt; "about 77⅜″ × 87″" where no ruler has it. Centimetres are told to two
+/// decimals everywhere, so that a headline says what the tables say.
 pub(crate) fn finished_size(design: &Design) -> String {
     let (width, height) = design.finished_size();
-    about_size(&width, &height, design.units())
+    match design.units() {
+        Units::Inches => about_size(&width, &height, Units::Inches),
+        Units::Centimetres => [width, height].map(|side| finished(&side, Units::Centimetres)).join(" × "),
+    }
 }

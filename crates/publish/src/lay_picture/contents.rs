@@ -9,8 +9,10 @@ use layout::{Colour, Fabric, Units};
 use crate::PublishError;
 use crate::cut_words::{
     RowWords, buy_words, cloth_headings, cloth_names, cloth_words, cut_size, listed_name, piece_of, strip_heading,
-    strip_letter, strip_lines, trim_words,
+    strip_letter, trim_words,
 };
+use crate::strip_words::strip_lines_by;
+use crate::template_letters::TemplateLetters;
 
 /// What a lay drawing of one fabric shows, and says in words.
 #[derive(Debug, Clone, PartialEq)]
@@ -112,10 +114,20 @@ impl LayPicture {
     /// # Errors
     /// [`PublishError::Cut`] for a plan of too many pieces to place one by one.
     pub fn new(plan: &FabricPlan, fabric: &Fabric, units: Units) -> Result<Self, PublishError> {
-        let mut letters = (0..).map(strip_letter);
+        Self::with_letters(plan, fabric, units, &TemplateLetters::default())
+    }
+
+    /// The same, pointing to templates by their letters.
+    pub(crate) fn with_letters(
+        plan: &FabricPlan,
+        fabric: &Fabric,
+        units: Units,
+        letters: &TemplateLetters,
+    ) -> Result<Self, PublishError> {
+        let mut names = (0..).map(strip_letter);
         let words = cloth_names(plan).into_iter().zip(cloth_headings(plan, units));
         let cloths = plan.cloths().into_iter().zip(words).map(|(cloth, (name, heading))| {
-            let strip = |run| lay_strip(plan, &cloth, run, letters.next().unwrap_or_default(), units);
+            let strip = |run| lay_strip(plan, &cloth, run, (names.next().unwrap_or_default(), letters), units);
             Ok(LayCloth {
                 name,
                 heading,
@@ -186,7 +198,7 @@ fn lay_strip(
     plan: &FabricPlan,
     cloth: &Cloth<'_>,
     run: &StripRun,
-    letter: String,
+    (letter, letters): (String, &TemplateLetters),
     units: Units,
 ) -> Result<LayStrip, PublishError> {
     let once = StripRun { repeat: 1, ..run.clone() };
@@ -203,7 +215,7 @@ fn lay_strip(
         fold = fold.or_else(|| fold_of(piece, &polygons));
         rows.push(LayRow { number, cuts: cuts(plan, piece, &polygons), polygons });
     }
-    let (heading, words) = (strip_heading(run, units), strip_lines(plan, run, units));
+    let (heading, words) = (strip_heading(run, units), strip_lines_by(plan, run, units, letters));
     Ok(LayStrip { letter, height: run.height, repeat: run.repeat, fold, heading, words, rows })
 }
 

@@ -43,21 +43,37 @@ const MARGIN_IN: f64 = 0.25;
 /// foot of a page.
 const FIGURE_IN: f64 = 1.8;
 
+/// The drawing of a lay for pages that say the rest in words.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct LayFigures {
+    /// What stands over it wherever it goes on; none for a lay of nothing.
+    pub(crate) head: Option<Drawing>,
+    /// Its parts, which follow each other without a gap.
+    pub(crate) parts: Vec<Drawing>,
+}
+
 /// Draws the fabric alone, in parts that follow each other without a gap: strips with their letters and pieces with their
-/// numbers, then the measured bar. For pages that say the rest in words.
+/// numbers, then the measured bar, which stays with the last strip. The name of the fabric and where its selvages lie stand
+/// apart, so that every page to which the drawing comes can have them.
 ///
 /// # Errors
 /// A drawing of more than an exporter can take.
-pub(crate) fn lay_figures(lay: &LayPicture) -> Result<Vec<Drawing>, PublishError> {
-    let mut blocks = strip::cloths(lay);
+pub(crate) fn lay_figures(lay: &LayPicture) -> Result<LayFigures, PublishError> {
+    let mut blocks = strip::cloths_under_head(lay);
     if blocks.is_empty() {
-        return Ok(Vec::new());
+        return Ok(LayFigures { head: None, parts: Vec::new() });
+    }
+    if let Some(at) = blocks.iter().rposition(|block| !block.items.is_empty()) {
+        blocks[at..].iter_mut().for_each(|block| block.with_next = true);
     }
     blocks.push(table::scale_bar(lay));
     let figure = |(items, height_in): (Vec<_>, f64)| {
         Drawing::new(Page { width_in: LAY_WIDTH_IN, height_in, background: Some(PAPER) }, items)
     };
-    divided(&blocks, FIGURE_IN).into_iter().map(figure).collect()
+    let (items, height_in) = stacked(&strip::head(lay));
+    let head = Some(figure((items, height_in))?);
+    let parts = divided(&blocks, FIGURE_IN).into_iter().map(figure).collect::<Result<_, _>>()?;
+    Ok(LayFigures { head, parts })
 }
 
 /// Draws the lay on sheets of paper, with its pieces and the cutting list in words; one sheet where it has room.
@@ -75,4 +91,59 @@ pub fn lay_sheets(lay: &LayPicture, paper: Paper) -> Result<Vec<Drawing>, Publis
     ]
     .concat();
     sheets(&blocks, paper, &lay.fabric)
+}
+
+#[cfg(test)]
+mod tests {
+    use geometry::Value;
+    use geometry::lay::UNITS_PER_INCH;
+    use layout::{Colour, Units};
+
+    use super::*;
+
+    /// A length of fabric with so many strips of 2½ in.
+    fn lay(strips: usize) -> LayPicture {
+        let strip = LayStrip {
+            letter: "A".to_owned(),
+            height: 5 * UNITS_PER_INCH / 2,
+            repeat: 1,
+            fold: None,
+            heading: String::new(),
+            words: Vec::new(),
+            rows: Vec::new(),
+        };
+        let (width, length) = (40 * UNITS_PER_INCH, 100 * UNITS_PER_INCH);
+        let strips = vec![strip; strips];
+        let cloth = LayCloth { name: None, heading: None, is_sheet: false, repeat: 1, width, length, strips };
+        LayPicture {
+            fabric: "Plum".to_owned(),
+            value: Value::Dark,
+            colour: Colour::rgb(90, 30, 80),
+            units: Units::Inches,
+            extent: String::new(),
+            buy: String::new(),
+            pieces: Vec::new(),
+            cloths: vec![cloth],
+        }
+    }
+
+    fn texts(drawing: &Drawing) -> Vec<&str> {
+        let text = |item: &'_ crate::Item| matches!(item, crate::Item::Text(_));
+        let texts = drawing.items().iter().filter(|item| text(item));
+        texts
+            .filter_map(|item| if let crate::Item::Text(text) = item { Some(text.text.as_str()) } else { None })
+            .collect()
+    }
+
+    #[test]
+    fn the_scale_bar_stays_with_a_strip_and_the_head_names_fabric_and_selvages() {
+        for strips in 1..30 {
+            let figures = lay_figures(&lay(strips)).unwrap();
+            let last = texts(figures.parts.last().unwrap());
+            assert!(last.contains(&"A") && last.contains(&"0"), "{strips} strips: {last:?}");
+            let head = texts(figures.head.as_ref().unwrap()).concat();
+            assert!(head.contains("Plum") && head.matches("selvage").count() == 2, "{head}");
+            assert!(figures.parts.iter().all(|part| !texts(part).contains(&"selvage")));
+        }
+    }
 }

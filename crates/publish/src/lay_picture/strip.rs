@@ -8,7 +8,7 @@ use super::{LAY_WIDTH_IN, LayCloth, LayPicture, LayStrip};
 use crate::block::Block;
 use crate::lengths::ruler;
 use crate::set_text::{INK, QUIET, tinted};
-use crate::typeface::{DIGIT_HEIGHT, fitted};
+use crate::typeface::{DIGIT_HEIGHT, fitted, text_width};
 use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 
 /// Room for letters and heights left of the fabric, and for counts right of it, in inches.
@@ -59,12 +59,44 @@ pub(super) fn widest(lay: &LayPicture) -> f64 {
 /// All that is cut, one block a strip.
 pub(super) fn cloths(lay: &LayPicture) -> Vec<Block> {
     let scale = reduction(lay) * to_f64(UNITS_PER_INCH);
-    lay.cloths.iter().flat_map(|cloth| one_cloth(lay, cloth, scale)).collect()
+    lay.cloths.iter().flat_map(|cloth| one_cloth(lay, cloth, scale, true)).collect()
 }
 
-fn one_cloth(lay: &LayPicture, cloth: &LayCloth, scale: f64) -> Vec<Block> {
+/// The same under a [`head`] that names the selvages.
+pub(super) fn cloths_under_head(lay: &LayPicture) -> Vec<Block> {
+    let scale = reduction(lay) * to_f64(UNITS_PER_INCH);
+    lay.cloths.iter().flat_map(|cloth| one_cloth(lay, cloth, scale, !has_one_length(lay))).collect()
+}
+
+/// Whether all that is cut is one length of fabric, whose selvages lie in line from top to bottom.
+fn has_one_length(lay: &LayPicture) -> bool {
+    matches!(&lay.cloths[..], [only] if !only.is_sheet)
+}
+
+/// The name of the fabric, between its selvages where all of the lay has the same.
+pub(super) fn head(lay: &LayPicture) -> Vec<Block> {
+    let width = widest(lay);
+    let room = width - 2.0 * text_width(SELVAGE, SMALL_IN, Weight::Regular) - 0.3;
+    let name = fitted(&lay.fabric, SMALL_IN, Weight::Bold, room.max(1.0));
+    let middle = text(name, [LEFT_IN + width / 2.0, 0.12], Anchor::Middle, SMALL_IN, Weight::Bold, INK);
+    let mut items = vec![middle];
+    if has_one_length(lay) {
+        items.extend(selvages(width));
+    }
+    vec![Block { items, height_in: 0.17, with_next: true }]
+}
+
+const SELVAGE: &str = "selvage";
+
+/// The words over both selvages.
+fn selvages(width: f64) -> [Item; 2] {
+    let word = |x: f64, anchor| text(SELVAGE.to_owned(), [x, 0.12], anchor, SMALL_IN, Weight::Regular, QUIET);
+    [word(LEFT_IN, Anchor::Start), word(LEFT_IN + width, Anchor::End)]
+}
+
+fn one_cloth(lay: &LayPicture, cloth: &LayCloth, scale: f64, names_selvages: bool) -> Vec<Block> {
     let width = to_f64(cloth.width) / scale;
-    let mut blocks = cloth_heading(cloth, width);
+    let mut blocks = cloth_heading(cloth, width, names_selvages);
     for strip in &cloth.strips {
         let fold = strip.fold.map(|fold| LEFT_IN + to_f64(fold) / scale);
         let height = to_f64(strip.height) / scale;
@@ -79,7 +111,7 @@ fn one_cloth(lay: &LayPicture, cloth: &LayCloth, scale: f64) -> Vec<Block> {
 }
 
 /// What the strips are cut from, and how many there are of it; above a length, the names of its selvages.
-fn cloth_heading(cloth: &LayCloth, width: f64) -> Vec<Block> {
+fn cloth_heading(cloth: &LayCloth, width: f64, names_selvages: bool) -> Vec<Block> {
     let mut blocks = Vec::new();
     if let Some(heading) = &cloth.heading {
         let like = like_this(cloth.repeat).unwrap_or_default();
@@ -91,10 +123,8 @@ fn cloth_heading(cloth: &LayCloth, width: f64) -> Vec<Block> {
         let items = items.into_iter().filter(|item| !matches!(item, Item::Text(text) if text.text.is_empty()));
         blocks.push(Block { items: items.collect(), height_in: 0.2, with_next: true });
     }
-    if !cloth.is_sheet {
-        let word = |x: f64, anchor| text("selvage".to_owned(), [x, 0.12], anchor, SMALL_IN, Weight::Regular, QUIET);
-        let items = vec![word(LEFT_IN, Anchor::Start), word(LEFT_IN + width, Anchor::End)];
-        blocks.push(Block { items, height_in: 0.17, with_next: true });
+    if !cloth.is_sheet && names_selvages {
+        blocks.push(Block { items: selvages(width).to_vec(), height_in: 0.17, with_next: true });
     }
     blocks
 }

@@ -1,12 +1,16 @@
 //! How the borders are sewn on, from the inside.
 
+use std::collections::BTreeMap;
+
 use geometry::Exact;
+use geometry::lay::UNITS_PER_INCH;
 use geometry::ruler::{Figure, Rounding};
 use layout::{Border, BorderKind, Design, EditError, PiecedBorder};
 use piecing::Distance;
 
 use crate::PublishError;
-use crate::lengths::{distance_words, finished};
+use crate::lengths::{distance_words, finished, marked};
+use crate::trim_words::hair_of;
 
 /// What every border that is cut from strips begins with.
 const MEASURE: &str = "measure the top through its middle before cutting; as planned";
@@ -16,6 +20,15 @@ const MEASURE: &str = "measure the top through its middle before cutting; as pla
 /// # Errors
 /// A block or fabric that is not there.
 pub fn border_words(design: &Design) -> Result<Vec<String>, PublishError> {
+    border_words_joined(design, &BTreeMap::new())
+}
+
+/// The same, with the lines for each border, by its number from 0, that say how its pieces are joined: they come before it is
+/// sewn on.
+pub(crate) fn border_words_joined(
+    design: &Design,
+    joined: &BTreeMap<u16, Vec<String>>,
+) -> Result<Vec<String>, PublishError> {
     let (mut width, mut height) = design.setting_extent();
     let mut lines = Vec::new();
     let mut has_joins = false;
@@ -24,6 +37,7 @@ pub fn border_words(design: &Design) -> Result<Vec<String>, PublishError> {
         width = &width + &border.across(false).scale_int(2);
         height = &height + &border.across(true).scale_int(2);
         let ring = Ring { design, number, border, inner, outer: (width.clone(), height.clone()) };
+        lines.extend(joined.get(&number).into_iter().flatten().cloned());
         lines.push(format!("Border {}: {}{}", number + 1, ring.told()?, ring.set_wider()?));
         has_joins = has_joins || ring.is_longer_than_fabric()?;
     }
@@ -39,7 +53,8 @@ pub fn border_words(design: &Design) -> Result<Vec<String>, PublishError> {
 
 /// What is done with pieces that the cutting plan gives in sections.
 const JOINS: &str = "A border that comes in sections is joined first: sew its sections end to end with straight seams, press \
-                     the seams open, and cut it to length after measuring.";
+                     the seams open, and cut it to length after measuring. Where a section was left as \
+                     long as its strip, let what is too much lie at one end of the joined piece.";
 
 /// A length from raw edge to raw edge.
 fn raw(design: &Design, inches: &Exact) -> String {
@@ -125,9 +140,10 @@ impl Ring<'_> {
         let (sides, level) = (self.strip(self.border.across(false)), self.strip(self.border.across(true)));
         let units = self.design.units();
         let told = |(set, exact): &(Exact, Exact)| {
-            (set > exact).then(|| {
-                format!("set at {} on the ruler: trim them to {}", finished(set, units), finished(exact, units))
-            })
+            // What is less is sewn as it is cut, as the cutting table says.
+            let hair = Exact::ratio(hair_of(units), UNITS_PER_INCH).unwrap_or_default();
+            (set - exact >= hair)
+                .then(|| format!("set at {} on the ruler: trim them to {}", finished(set, units), marked(exact, units)))
         };
         let told = match (told(&sides), told(&level)) {
             (Some(all), _) if sides == level => format!("Its strips are {all}"),

@@ -8,6 +8,8 @@ use piecing::pressing::{Segment, Toward};
 use piecing::{BlockPlan, Making, PatchSet, SeamTree, Unit, UnitId, Variant};
 
 use super::ACCENT;
+use super::press_words::are_seams_numbered;
+use super::seam_numbers::{seam_numbers, tag};
 use crate::set_text::{INK, PAPER, QUIET, line};
 use crate::{Area, Item, Lines, Point, Polyline, Weight};
 
@@ -16,7 +18,7 @@ use crate::{Area, Item, Lines, Point, Polyline, Weight};
 const APART: [f64; 2] = [0.24, 0.42];
 const FEW: usize = 4;
 /// The widest and highest that a unit is drawn, in inches, and the room between two of them.
-const CELL_IN: [f64; 2] = [1.75, 1.65];
+const CELL_IN: [f64; 2] = [1.65, 1.45];
 const BETWEEN_IN: f64 = 0.5;
 /// The largest that an inch of the quilt is drawn.
 const LARGEST_SCALE: f64 = 0.5;
@@ -83,6 +85,13 @@ fn middle(points: impl IntoIterator<Item = Point>) -> Point {
     [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0]
 }
 
+/// The mean of some corners, which lies inside of every shape without a hollow.
+#[expect(clippy::cast_precision_loss, reason = "a unit has far fewer corners than 2⁵³")]
+fn mean(corners: &[Point]) -> Point {
+    let count = corners.len().max(1) as f64;
+    [0, 1].map(|k| corners.iter().map(|corner| corner[k]).sum::<f64>() / count)
+}
+
 /// The patches of a set with their fabrics.
 fn outlines<'a>(tree: &'a SeamTree, patches: &PatchSet, fabrics: &Arc<Vec<FabricId>>) -> Vec<(&'a Polygon, FabricId)> {
     let all = tree.graph().block().patches();
@@ -105,8 +114,10 @@ fn shifts(tree: &SeamTree, unit: &Unit) -> Vec<(PatchSet, Point)> {
     let least = 0.12 * (high[0] - low[0]).max(high[1] - low[1]);
     let share = APART[usize::from(parts.len() > FEW)];
     let shift = |patches: PatchSet| {
-        let own = middle(corners(&patches));
-        let away = [own[0] - whole[0], own[1] - whole[1]];
+        let from = |own: Point| [own[0] - whole[0], own[1] - whole[1]];
+        let by_bounds = from(middle(corners(&patches)));
+        // Two bands along a diagonal have the middle of the unit for the middle of their bounds; their corners tell them apart.
+        let away = if by_bounds[0].hypot(by_bounds[1]) < 1e-9 { from(mean(&corners(&patches))) } else { by_bounds };
         let far = away[0].hypot(away[1]);
         let scale = if far < 1e-9 { 0.0 } else { share.max(least / far) };
         (patches, [away[0] * scale, away[1] * scale])
@@ -114,14 +125,15 @@ fn shifts(tree: &SeamTree, unit: &Unit) -> Vec<(PatchSet, Point)> {
     parts.iter().map(|id| shift(tree.unit(*id).patches)).collect()
 }
 
-/// The diagram of the step that makes `unit` in the fabrics of `variant`.
+/// The diagram of the step that makes `variant`; parts that have a label show it.
 pub(super) fn step_diagram(
     plan: &BlockPlan,
-    id: UnitId,
     variant: &Variant,
+    labels: &[(UnitId, String)],
     design: &Design,
 ) -> Result<Diagram, EditError> {
-    let (tree, unit) = (&plan.tree, plan.tree.unit(id));
+    let (tree, id) = (&plan.tree, variant.unit);
+    let unit = tree.unit(id);
     let apart = shifts(tree, unit);
     let spread: Vec<Point> = apart
         .iter()
@@ -147,12 +159,20 @@ pub(super) fn step_diagram(
     for (patches, shift) in &apart {
         items.extend(filled(&placed(&outlines(tree, patches, &variant.fabrics), first, *shift), design)?);
     }
+    for (part, label) in labels {
+        let patches = tree.unit(*part).patches;
+        let shift = apart.iter().find(|(of, _)| *of == patches).map_or([0.0; 2], |(_, shift)| *shift);
+        items.extend(tag(label, first.at(mean(&points(&outlines(tree, &patches, &variant.fabrics))), shift)));
+    }
     items.extend(filled(&placed_patches(tree, &unit.patches, &variant.fabrics, second), design)?);
     let between = before_size[0] * by;
     items.extend(arrow([between + 0.14, height_in / 2.0], [between + BETWEEN_IN - 0.14, height_in / 2.0], QUIET));
     let segments = plan.pressing.segments.iter().zip(&plan.pressing.toward);
     for (segment, toward) in segments.filter(|(segment, _)| segment.unit == id) {
         items.extend(pressing(tree, segment, *toward, second));
+    }
+    if are_seams_numbered(plan, variant, design)? {
+        items.extend(seam_numbers(plan, variant, second));
     }
     Ok(Diagram { items, width_in: between + BETWEEN_IN + after_size[0] * by, height_in })
 }

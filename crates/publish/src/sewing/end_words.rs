@@ -50,6 +50,54 @@ pub(super) fn ends_words(design: &Design) -> Result<Option<String>, PublishError
     Ok(Some(format!("Which end takes which: {}.", told.collect::<Vec<_>>().join("; "))))
 }
 
+/// A sentence that says which corner triangle of each hand goes where between rows of hexagons; none where all are alike.
+///
+/// # Errors
+/// As [`ends_words`].
+pub(super) fn corners_words(design: &Design) -> Result<Option<String>, PublishError> {
+    if !matches!(design.setting(), Setting::HexagonRows { .. }) {
+        return Ok(None);
+    }
+    let top = design.top()?;
+    let corners: Vec<(&Placed, layout::Corner)> =
+        top.placed.iter().filter_map(|placed| Some((placed, corner_of(placed.place)?))).collect();
+    let book = ClassBook::new(
+        design,
+        corners.iter().map(|(p, _)| (p.source, p.motion.is_mirrored())).collect::<BTreeSet<_>>(),
+    )?;
+    let mut told: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for (placed, corner) in corners {
+        let [patch] = placed.block.patches() else { return Ok(None) };
+        let print = design.fabric(design.paint(placed.place, placed.source, &placed.block, 0)?)?.print;
+        let class = book.of_patch(placed.source, patch.key, placed.motion.is_mirrored(), print);
+        let Some(class) = class.and_then(|id| book.class(id)).filter(|_| print != Print::TwoSided) else {
+            return Ok(None);
+        };
+        told.entry(class.label()).or_default().push(corner_name(corner).to_owned());
+    }
+    if told.len() < 2 {
+        return Ok(None);
+    }
+    let told = told.iter().map(|(label, corners)| format!("{label}, goes to {}", listed(corners)));
+    Ok(Some(format!("Which corner takes which: {}.", told.collect::<Vec<_>>().join("; "))))
+}
+
+const fn corner_of(place: PlaceId) -> Option<layout::Corner> {
+    match place {
+        PlaceId::CornerTriangle(corner) => Some(corner),
+        _ => None,
+    }
+}
+
+const fn corner_name(corner: layout::Corner) -> &'static str {
+    match corner {
+        layout::Corner::TopLeft => "the upper left",
+        layout::Corner::TopRight => "the upper right",
+        layout::Corner::BottomLeft => "the lower left",
+        layout::Corner::BottomRight => "the lower right",
+    }
+}
+
 /// Where at a row an end triangle stands.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 struct Corner {

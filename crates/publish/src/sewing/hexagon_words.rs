@@ -121,9 +121,10 @@ fn star_rows((rows, columns): (u16, u16), row: &str) -> Vec<String> {
          {gaps}, the straight grain of all of them along the edges of the row."
     )];
     lines.push(if columns > 1 {
-        "Sew a setting triangle to the upper left and one to the lower right of every block; to the first block of a row two \
-         end triangles at its left instead, to the last one two at its right. All these seams are straight. Press them toward the \
-         triangles."
+        "Sew a setting triangle to the upper left and one to the lower right of every block, with two exceptions. The first \
+         block of a row takes an end triangle at its upper left and one at its lower left, and a setting triangle at its lower \
+         right. The last block takes a setting triangle at its upper left, and an end triangle at its upper right and one at \
+         its lower right. All these seams are straight. Press them toward the triangles."
             .to_owned()
     } else {
         "Sew the end triangles to the left and right of every block, in straight seams. Press them toward the triangles.".to_owned()

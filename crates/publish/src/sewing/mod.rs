@@ -9,9 +9,11 @@ mod hexagon_words;
 mod nest_words;
 mod other_ways;
 mod oversize;
+mod piece_names;
 mod press_words;
 mod ready;
 mod sampler_words;
+mod seam_numbers;
 mod sections;
 mod setting_words;
 mod sheets;
@@ -21,7 +23,7 @@ mod top_words;
 pub(crate) mod trim_diagram;
 pub(crate) mod words;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use cutting::SewnRun;
 use layout::{Colour, Design, EditError};
@@ -29,6 +31,7 @@ use piecing::{BlockPlan, CuttingHand, Variant};
 
 use self::diagram::{both_hands, step_diagram};
 use self::nest_words::reversed_words;
+use self::piece_names::PieceNames;
 use self::press_words::press_words;
 use self::ready::ready_words;
 use self::test_block::stretch;
@@ -39,6 +42,7 @@ use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
 pub use self::border_words::border_words;
+pub(crate) use self::border_words::border_words_joined;
 pub(crate) use self::hexagon_words::pivots_of_rows;
 pub use self::nest_words::nest_words;
 pub use self::other_ways::{OtherWay, other_ways};
@@ -67,6 +71,8 @@ pub struct StepPage {
     pub makes: u64,
     /// One line for each set of fabrics and way of pressing: how many, and what is what.
     pub variants: Vec<String>,
+    /// For which colourings of the block each variant is, from 0; empty where all are for all of them.
+    pub kinds: Vec<Vec<usize>>,
     /// What is done, a sentence or two each.
     pub lines: Vec<String>,
     /// How the seams are pressed, if all variants are pressed alike; else their lines say how.
@@ -94,7 +100,8 @@ pub struct BlockPages {
     pub copies: u64,
     /// What is proved about its seams.
     pub seams: String,
-    /// Which patches are cut exactly and which with a margin; empty without a margin.
+    /// Which patches are cut exactly and which with a margin, if there is one, and why hands are kept apart, if there are
+    /// two.
     pub cutting: Vec<String>,
     /// Which copies are pressed the other way round; none where all are pressed alike.
     pub reversed: Option<String>,
@@ -112,13 +119,14 @@ pub fn block_pages(
     sewn: &[SewnRun],
     hand: CuttingHand,
 ) -> Result<BlockPages, PublishError> {
-    let page = |index| step_page(design, plan, index, (sewn, hand));
+    let names = PieceNames::new(design, plan)?;
+    let page = |index| step_page(design, plan, (index, &names), (sewn, hand));
     let steps = (0..plan.steps.len()).map(page).collect::<Result<_, _>>()?;
     Ok(BlockPages {
         name: design.block(plan.block)?.name().to_owned(),
         copies: plan.colourings.iter().map(|colouring| colouring.places.len() as u64).sum(),
         seams: seams_words(plan),
-        cutting: exact_words(design, plan)?,
+        cutting: exact_words(design, plan)?.into_iter().chain(names.hands_words()).collect(),
         reversed: reversed_words(design, plan),
         steps,
     })
@@ -171,9 +179,11 @@ fn exact_words(design: &Design, plan: &BlockPlan) -> Result<Vec<String>, EditErr
 fn variants_words(
     design: &Design,
     plan: &BlockPlan,
-    variants: &[Variant],
+    (index, names): (usize, &PieceNames<'_>),
 ) -> Result<(Vec<String>, Vec<String>), EditError> {
-    let told = variants.iter().map(|variant| variant_words(plan, variant, design)).collect::<Result<Vec<_>, _>>()?;
+    let variants = &plan.variants[index];
+    let told = (0..variants.len()).map(|which| variant_words(plan, (index, which), names, design));
+    let told = told.collect::<Result<Vec<_>, _>>()?;
     let pressed = variants.iter().map(|v| press_words(plan, v, design)).collect::<Result<Vec<_>, _>>()?;
     let with_reversed = |told: String, variant: &Variant| match other_way_words(variant) {
         Some(words) => format!("{}. {words}", told.trim_end_matches('.')),
@@ -214,17 +224,17 @@ fn hands(design: &Design, plan: &BlockPlan, index: usize) -> Result<Option<(usiz
 fn step_page(
     design: &Design,
     plan: &BlockPlan,
-    index: usize,
+    (index, names): (usize, &PieceNames<'_>),
     (sewn, hand): (&[SewnRun], CuttingHand),
 ) -> Result<StepPage, PublishError> {
     let step = &plan.steps[index];
     let unit = plan.tree.unit(step.units[0]);
     let variants = &plan.variants[index];
     let trim = plan.trim_of(&unit.patches);
-    let (told, pressing) = variants_words(design, plan, variants)?;
+    let (told, pressing) = variants_words(design, plan, (index, names))?;
     let mut diagrams = Vec::new();
     for variant in variants {
-        diagrams.push(on_page(step_diagram(plan, variant.unit, variant, design)?)?);
+        diagrams.push(on_page(step_diagram(plan, variant, &names.lettered_parts(variant), design)?)?);
     }
     let margin_in = design.cutting().oversize.as_ref().map_or(0.0, |margin| margin.inches().to_f64());
     let drawn = variants.iter().find_map(|variant| Some((plan.trim_of(&variant.patches)?, variant)));
@@ -232,7 +242,7 @@ fn step_page(
         Some((trim, variant)) => Some(on_page(trim_diagram(&plan.tree, trim, variant, margin_in, design)?)?),
         None => None,
     };
-    let mut lines = sewing_words(plan, unit);
+    let mut lines = sewing_words(plan, unit, variants, names);
     lines.extend(ready_words(plan, step, sewn));
     let hands = hands(design, plan, index)?;
     if let Some((other, _)) = &hands {
@@ -242,15 +252,28 @@ fn step_page(
         number: index + 1,
         makes: variants.iter().map(|variant| variant.count).sum(),
         variants: told,
+        kinds: kinds(plan, variants),
         lines,
         pressing,
-        measures: measure_words(plan, step, design),
+        measures: measure_words(plan, index, design),
         trim: trim.map_or_else(Vec::new, |trim| trim_words(trim, hand, design.units())),
         diagrams,
         hands: hands.map(|(_, drawing)| drawing),
         trim_diagram,
         stretch: if index + 1 == plan.steps.len() { stretch(design, plan)? } else { None },
     })
+}
+
+/// For which colourings of the block each variant is; none where that tells nothing.
+fn kinds(plan: &BlockPlan, variants: &[Variant]) -> Vec<Vec<usize>> {
+    if plan.colourings.len() < 2 || variants.len() < 2 {
+        return Vec::new();
+    }
+    let of = |variant: &Variant| {
+        let colourings: BTreeSet<usize> = variant.members.iter().map(|member| member.colouring).collect();
+        colourings.into_iter().collect()
+    };
+    variants.iter().map(of).collect()
 }
 
 /// A diagram on a page of its own size.

@@ -4,24 +4,28 @@ use layout::{Design, EditError};
 use piecing::pressing::{Segment, Toward};
 use piecing::{BlockPlan, Making, UnitId, Variant};
 
+use super::seam_numbers::number_of;
 use super::words::part_name;
 use crate::lengths::counted;
 
 /// How the units of a variant are pressed.
 pub(super) fn press_words(plan: &BlockPlan, variant: &Variant, design: &Design) -> Result<Vec<String>, EditError> {
     let unit = variant.unit;
-    let Making::Sewn { seams, .. } = &plan.tree.unit(unit).making else { return Ok(Vec::new()) };
-    let words = |seam| seam_words(plan, variant, seam, design);
-    let told: Vec<Option<String>> = (0..seams.len()).map(words).collect::<Result<_, _>>()?;
+    let told = told_seams(plan, variant, design)?;
     let mut lines = match told.as_slice() {
+        [] => return Ok(Vec::new()),
         [Some(one)] => vec![format!("Press the seam {one}.")],
         [None] => vec!["Press the seam as the arrow shows.".to_owned()],
         [Some(first), rest @ ..] if rest.iter().all(|words| words.as_ref() == Some(first)) => {
             vec![format!("Press the seams {first}.")]
         }
-        all if all.len() <= NUMBERED && all.iter().all(Option::is_some) => {
-            let numbered = all.iter().flatten().enumerate().map(|(i, words)| format!("the {} {words}", ordinal(i)));
-            vec![format!("Press seam by seam: {}.", numbered.collect::<Vec<_>>().join(", "))]
+        all if is_told_one_by_one(all) => {
+            let numbered = all.iter().flatten().enumerate();
+            let mut numbered: Vec<(usize, &String)> =
+                numbered.map(|(seam, words)| (number_of(plan, variant, seam), words)).collect();
+            numbered.sort_unstable();
+            let told: Vec<String> = numbered.into_iter().map(|(n, words)| format!("seam {n} {words}")).collect();
+            vec![format!("Press {}.", told.join(", "))]
         }
         _ => vec!["Press each seam as its arrow shows.".to_owned()],
     };
@@ -31,6 +35,21 @@ pub(super) fn press_words(plan: &BlockPlan, variant: &Variant, design: &Design) 
 
 /// So many seams are told one by one.
 const NUMBERED: usize = 3;
+
+/// Whether the words name the seams of the variant's unit by their numbers, which its diagram must show then.
+pub(super) fn are_seams_numbered(plan: &BlockPlan, variant: &Variant, design: &Design) -> Result<bool, EditError> {
+    Ok(is_told_one_by_one(&told_seams(plan, variant, design)?))
+}
+
+fn is_told_one_by_one(told: &[Option<String>]) -> bool {
+    told.len() <= NUMBERED && told.iter().all(Option::is_some) && told.windows(2).any(|pair| pair[0] != pair[1])
+}
+
+/// The side of each seam of the variant's unit.
+fn told_seams(plan: &BlockPlan, variant: &Variant, design: &Design) -> Result<Vec<Option<String>>, EditError> {
+    let Making::Sewn { seams, .. } = &plan.tree.unit(variant.unit).making else { return Ok(Vec::new()) };
+    (0..seams.len()).map(|seam| seam_words(plan, variant, seam, design)).collect()
+}
 
 /// What is done where seams cross.
 fn crossing_words(plan: &BlockPlan, unit: UnitId) -> Vec<String> {
@@ -98,13 +117,5 @@ fn toward_the(plan: &BlockPlan, part: UnitId) -> String {
     match plan.tree.unit(part).making {
         Making::Cut(_) => format!("toward the {}", part_name(plan, part)),
         Making::Sewn { .. } => format!("toward {}", part_name(plan, part)),
-    }
-}
-
-fn ordinal(index: usize) -> &'static str {
-    match index {
-        0 => "first",
-        1 => "second",
-        _ => "third",
     }
 }

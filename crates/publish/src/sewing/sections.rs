@@ -43,13 +43,14 @@ pub fn sections(page: &StepPage) -> Vec<Section<'_>> {
         let figures = page.trim_diagram.iter().map(figure).collect();
         sections.push(Section { title: "Trim", lines: page.trim.clone(), figures });
     }
+    // Before what holds for all edges of the block, so that it stands with the unit that is measured.
+    if let Some(size) = &page.measures {
+        sections.push(Section { title: "Measure here", lines: vec![size.clone()], figures: Vec::new() });
+    }
     if let Some((words, drawing)) = &page.stretch {
         let label = "Diagram, the block with its edges on the bias drawn heavily".to_owned();
         let figure = Figure { caption: String::new(), fabrics: String::new(), label, drawing };
         sections.push(Section { title: "Edges that stretch", lines: vec![words.clone()], figures: vec![figure] });
-    }
-    if let Some(size) = &page.measures {
-        sections.push(Section { title: "Measure here", lines: vec![size.clone()], figures: Vec::new() });
     }
     sections
 }
@@ -61,8 +62,13 @@ fn variants(page: &StepPage) -> Vec<Figure<'_>> {
         // The words begin with how many, up to the colon.
         let (count, fabrics) = words.split_once(": ").unwrap_or((words, ""));
         let (count, mirrored) = count.strip_suffix(" mirrored").map_or((count, ""), |count| (count, ", mirrored"));
-        let these = if count == "1" { "like this" } else { "of these" };
-        let caption = format!("Now make {count} {these}{mirrored}");
+        let these = match count {
+            "1" => " like this",
+            // "24 of unit 2a" says it already.
+            count if count.contains(' ') => "",
+            _ => " of these",
+        };
+        let caption = format!("Now make {count}{these}{mirrored}");
         let label = format!("Diagram {} of step {}, parts and sewn unit. {caption}: {fabrics}", index + 1, page.number);
         Figure { caption, fabrics: fabrics.to_owned(), label, drawing }
     };
@@ -83,6 +89,7 @@ mod tests {
             number: 3,
             makes: 24,
             variants: words(&["16: diamond in Plum", "8 mirrored: diamond in Oat"]),
+            kinds: Vec::new(),
             lines: words(&["Sew diamond to diamond."]),
             pressing: words(&["Press the seam open."]),
             trim: words(&["Trim to 3 × 3."]),
@@ -96,7 +103,7 @@ mod tests {
         let lines: Vec<&String> = told.iter().flat_map(|section| &section.lines).collect();
         assert_eq!(
             lines,
-            ["Sew diamond to diamond.", "Press the seam open.", "Trim to 3 × 3.", "2 edges stretch.", "3 × 3"]
+            ["Sew diamond to diamond.", "Press the seam open.", "Trim to 3 × 3.", "3 × 3", "2 edges stretch."]
         );
         let figures: Vec<(&str, &str, &str)> = told
             .iter()

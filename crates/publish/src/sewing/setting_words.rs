@@ -29,7 +29,7 @@ pub(super) fn setting_words(design: &Design, plan: &QuiltPlan) -> Option<Vec<Str
             String::new()
         };
         format!(
-            "Lay out {of} on point{between}, as in the picture of the quilt. Put side triangles into the gaps along the edges \
+            "Lay out {of} on point{between}, counted straight across the quilt, as in the picture of the quilt. Put side triangles into the gaps along the edges \
              and corner triangles in the corners, their straight grain on the outside."
         )
     } else {
@@ -38,7 +38,7 @@ pub(super) fn setting_words(design: &Design, plan: &QuiltPlan) -> Option<Vec<Str
     lines.extend(sashing_words(design, &raw));
     let (width, height) = design.setting_extent();
     lines.push(if on_point {
-        diagonal_rows(design).to_owned()
+        format!("{}{}", diagonal_rows(design), numbered_rows(design))
     } else {
         "Sew each row together, then sew the rows together.".to_owned()
     });
@@ -73,6 +73,17 @@ const fn diagonal_rows(design: &Design) -> &'static str {
             "Sew diagonal rows of blocks with sashes between them, each with the side triangles at its ends, and rows of \
              sashes for between them. Sew all of these together, and the corner triangles on last."
         }
+    }
+}
+
+/// Which rows the numbers mean by which rows of blocks are told and drawn.
+fn numbered_rows(design: &Design) -> String {
+    match design.setting().sewn_size().0 {
+        0 | 1 => String::new(),
+        rows => format!(
+            " There are {rows} diagonal rows of blocks, which run up to the right; row 1 is the one in the upper left \
+             corner. Wherever rows have numbers, these rows are meant."
+        ),
     }
 }
 

@@ -30,12 +30,12 @@ pub struct TestBlock {
 /// # Errors
 /// A fabric or block that is not there.
 pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<TestBlock, EditError> {
-    let check = |(index, step): (usize, &piecing::Step)| Some((index + 1, measure_words(plan, step, design)?));
+    let check = |index: usize| Some((index + 1, measure_words(plan, index, design)?));
     let bias = bias_edges(plan);
     Ok(TestBlock {
         // What is one piece is not sewn, so there is nothing to try.
         pieces: if plan.steps.is_empty() { Vec::new() } else { pieces(design, plan, book)? },
-        checks: plan.steps.iter().enumerate().filter_map(check).collect(),
+        checks: (0..plan.steps.len()).filter_map(check).collect(),
         bias: (!bias.is_empty()).then(|| bias_words(bias.len())),
     })
 }
@@ -90,6 +90,6 @@ fn bias_edges(plan: &BlockPlan) -> Vec<(Point, Point)> {
 }
 
 fn bias_words(count: usize) -> String {
-    let words = counted(count as u64, "outside edge lies", "outside edges lie");
+    let words = counted(count as u64, "outside edge of the block lies", "outside edges of the block lie");
     format!("{words} on the bias and may stretch: do not pull, and press without sliding the iron.")
 }

@@ -5,7 +5,7 @@ use layout::{Design, Setting, Side};
 use piecing::{Distance, QuiltPlan};
 
 use super::border_words::border_words;
-use super::end_words::ends_words;
+use super::end_words::{corners_words, ends_words};
 use super::hexagon_words::hexagon_words;
 use super::nest_words::nest_words;
 use super::setting_words::setting_words;
@@ -30,7 +30,7 @@ pub fn top_words(design: &Design, plan: &QuiltPlan) -> Result<Vec<String>, Publi
 pub fn inside_words(design: &Design, plan: &QuiltPlan) -> Result<Vec<String>, PublishError> {
     let mut lines = bare_words(design, plan)?;
     // What goes where is told where it is laid out, before it is sewn.
-    if let Some(ends) = ends_words(design)? {
+    if let Some(ends) = ends_words(design)?.or(corners_words(design)?) {
         lines.insert(lines.len().min(1), ends);
     }
     Ok(lines)

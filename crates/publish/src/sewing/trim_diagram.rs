@@ -12,7 +12,7 @@ use crate::typeface::text_width;
 use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 
 /// The widest and highest that a trimmed unit is drawn, in inches.
-const CELL_IN: f64 = 2.3;
+const CELL_IN: f64 = 1.85;
 const LARGEST_SCALE: f64 = 0.5;
 const LABEL_IN: f64 = 0.115;
 /// How much farther along its seam the next measure of an edge begins, as a share of the seam.
@@ -62,12 +62,60 @@ pub(super) fn trim_diagram(
     });
     let (stroke, dashes) = (ACCENT, vec![0.07, 0.045]);
     items.push(Item::Lines(Lines { stroke, width_in: 0.016, dashes, polylines: lines.collect() }));
-    for edge in &trim.edges {
-        if let Some(guide) = edge.ruler_guides().first() {
-            items.extend(measured(&edges[edge.edge], (guide, 0), 0, scale, allowance, design.units()));
-        }
-    }
+    items.extend(measures(trim, |edge, guide, place| {
+        measured(&edges[edge], (guide, 0), place, scale, allowance, design.units())
+    }));
     Ok(Diagram { items, width_in: width * by, height_in: height * by })
+}
+
+/// A measure of every trimmed edge, all words over all lines. The words of each stand where they meet no other words, and
+/// of such places where the fewest lines of others run behind them.
+fn measures(trim: &Trim, at: impl Fn(usize, &Guide, usize) -> Vec<Item>) -> Vec<Item> {
+    let guided: Vec<(usize, &Guide)> =
+        trim.edges.iter().filter_map(|edge| Some((edge.edge, *edge.ruler_guides().first()?))).collect();
+    let lines: Vec<Vec<Item>> = guided.iter().map(|(edge, guide)| at(*edge, guide, 0)).collect();
+    let (mut under, mut over, mut taken) = (Vec::new(), Vec::new(), Vec::<[Point; 2]>::new());
+    for (nth, (edge, guide)) in guided.iter().enumerate() {
+        let others: Vec<[Point; 2]> =
+            lines.iter().enumerate().filter(|(other, _)| *other != nth).filter_map(|(_, items)| shaft(items)).collect();
+        let in_the_way = |items: &Vec<Item>| {
+            let Some(words) = ground(items) else { return (0, 0) };
+            let met = |boxes: &[[Point; 2]]| boxes.iter().filter(|other| meet(words, **other)).count();
+            (met(&taken), met(&others))
+        };
+        let Some(mut chosen) = (0..WORD_PLACES).map(|place| at(*edge, guide, place)).min_by_key(in_the_way) else {
+            continue;
+        };
+        taken.extend(ground(&chosen));
+        over.extend(chosen.split_off(chosen.len().min(ARROW_ITEMS)));
+        under.append(&mut chosen);
+    }
+    under.append(&mut over);
+    under
+}
+
+/// So many items of a measure are its arrow; the ground of its words and the words follow.
+const ARROW_ITEMS: usize = 2;
+
+/// The box of the words of a measure.
+fn ground(items: &[Item]) -> Option<[Point; 2]> {
+    match items.get(ARROW_ITEMS) {
+        Some(Item::Area(area)) => area.polygons.first().map(|corners| bounds(corners).into()),
+        _ => None,
+    }
+}
+
+/// The box of the line of a measure.
+fn shaft(items: &[Item]) -> Option<[Point; 2]> {
+    match items.first() {
+        Some(Item::Lines(lines)) => lines.polylines.first().map(|line| bounds(&line.points).into()),
+        _ => None,
+    }
+}
+
+/// Whether two boxes have room in common.
+fn meet(a: [Point; 2], b: [Point; 2]) -> bool {
+    (0..2).all(|k| a[0][k] <= b[1][k] && b[0][k] <= a[1][k])
 }
 
 /// The edges of a trimmed unit.

@@ -4,25 +4,51 @@ use std::collections::BTreeSet;
 
 use geometry::{Exact, Point};
 use layout::{Design, EditError, FabricId, Units};
-use piecing::{
-    BlockPlan, CuttingHand, Guide, Making, Measured, Step, Trim, TrimmedEdge, Unit, UnitId, Variant, measured,
-};
+use piecing::{BlockPlan, CuttingHand, Guide, Making, Measured, Trim, TrimmedEdge, Unit, UnitId, Variant, measured};
 
+use super::piece_names::{PieceNames, is_lettered, numbered};
+use super::seam_numbers::told_parts;
 use crate::lengths::{counted, distance_words, finished};
 
 /// "24 × diamond in Plum, sector triangle in Oat": how many of a variant, and the fabrics of its patches.
-pub(super) fn variant_words(plan: &BlockPlan, variant: &Variant, design: &Design) -> Result<String, EditError> {
-    let patches = plan.tree.graph().block().patches();
-    let mut told: BTreeSet<(&str, FabricId)> = BTreeSet::new();
+/// Where its step makes several, "24 of unit 2a".
+pub(super) fn variant_words(
+    plan: &BlockPlan,
+    (step, which): (usize, usize),
+    names: &PieceNames<'_>,
+    design: &Design,
+) -> Result<String, EditError> {
+    let (patches, variant) = (plan.tree.graph().block().patches(), &plan.variants[step][which]);
+    // Pieces have their whole names where they are sewn first; later they are parts of units.
+    let is_part = |patch| match &plan.tree.unit(variant.unit).making {
+        Making::Sewn { parts, .. } => parts.iter().any(|part| plan.tree.unit(*part).making == Making::Cut(patch)),
+        Making::Cut(_) => true,
+    };
+    let mut told: BTreeSet<(String, FabricId)> = BTreeSet::new();
     let mut parts = Vec::new();
-    for patch in variant.patches.iter() {
-        let (role, fabric) = (patches[patch].role.name(), variant.fabrics[patch]);
-        if told.insert((role, fabric)) {
-            parts.push(format!("{role} in {}", design.fabric(fabric)?.name));
+    // In the order in which the parts are sewn, as the diagram shows it.
+    let by_part = told_parts(plan, variant).into_iter().flat_map(|part| plan.tree.unit(part).patches.iter());
+    for patch in by_part.collect::<Vec<_>>() {
+        let name = if is_part(patch) { names.piece(variant, patch) } else { patches[patch].role.name().to_owned() };
+        let fabric = variant.fabrics[patch];
+        let words = format!("{name} in {}", design.fabric(fabric)?.name);
+        if told.insert((name, fabric)) {
+            parts.push(words);
         }
     }
     let hand = if variant.mirrored { " mirrored" } else { "" };
-    Ok(format!("{}{hand}: {}", variant.count, parts.join(", ")))
+    let unit =
+        if is_lettered(plan, step) { format!(" of unit {}", numbered(plan, step, which)) } else { String::new() };
+    let made_of: Vec<String> =
+        names.lettered_parts(variant).into_iter().map(|(_, number)| format!("unit {number}")).collect();
+    let made_of = if made_of.is_empty() { String::new() } else { format!(". Made of {}", listed(&made_of)) };
+    Ok(format!("{}{unit}{hand}: {}{made_of}", variant.count, separated(&parts)))
+}
+
+/// Names in a row, parted by semicolons where some have commas of their own.
+fn separated(names: &[String]) -> String {
+    let by = if names.iter().any(|name| name.contains(", ")) { "; " } else { ", " };
+    names.join(by)
 }
 
 /// The name of a part: a patch by its role, a unit by the number of its step.
@@ -41,7 +67,7 @@ pub(super) fn part_name(plan: &BlockPlan, id: UnitId) -> String {
 fn listed(names: &[String]) -> String {
     let runs = names.chunk_by(|a, b| a == b);
     let told = runs.map(|run| if run.len() == 1 { run[0].clone() } else { format!("{} × {}", run.len(), run[0]) });
-    told.collect::<Vec<_>>().join(", ")
+    separated(&told.collect::<Vec<_>>())
 }
 
 /// Whether equal parts are sewn round another one.
@@ -50,11 +76,20 @@ fn is_around(core: &String, around: &[String]) -> bool {
 }
 
 /// How the parts of a unit are sewn together.
-pub(super) fn sewing_words(plan: &BlockPlan, unit: &Unit) -> Vec<String> {
+pub(super) fn sewing_words(plan: &BlockPlan, unit: &Unit, variants: &[Variant], names: &PieceNames<'_>) -> Vec<String> {
     let Making::Sewn { parts, seams } = &unit.making else { return Vec::new() };
-    let names: Vec<String> = parts.iter().map(|id| part_name(plan, *id)).collect();
+    let told = variants.first().map_or_else(|| parts.clone(), |variant| told_parts(plan, variant));
+    let plain: Vec<String> = told.iter().map(|id| part_name(plan, *id)).collect();
+    let is_round = matches!(plain.as_slice(), [core, around @ ..] if is_around(core, around));
+    // Whole names where they hold for all that the step makes; else those of each stand with its diagram.
+    let whole = |variant| told_parts(plan, variant).into_iter().map(|id| names.part(variant, id)).collect::<Vec<_>>();
+    let mut wholes = variants.iter().map(whole);
+    let names = match wholes.next() {
+        Some(first) if !is_round && wholes.all(|other| other == first) => first,
+        _ => plain,
+    };
     let mut lines = match names.as_slice() {
-        [a, b] => vec![format!("Sew {a} to {b}.")],
+        [a, b] => vec![format!("Sew {a}{} to {b}.", if a.contains(", ") { "," } else { "" })],
         [core, around @ ..] if is_around(core, around) => {
             vec![format!("Sew {} to {core}, opposite ones first; press each before the next.", listed(around))]
         }
@@ -99,12 +134,35 @@ fn open_ends(plan: &BlockPlan, unit: &Unit) -> Option<String> {
 
 /// What the sewn units of a step measure; none for shapes that nobody measures. With a margin, edges that are trimmed only
 /// with a larger unit still have it, and units that are alike when finished may differ in how many such edges they have.
-pub(super) fn measure_words(plan: &BlockPlan, step: &Step, design: &Design) -> Option<String> {
+pub(super) fn measure_words(plan: &BlockPlan, step: usize, design: &Design) -> Option<String> {
+    let variants = plan.variants.get(step).map_or(&[] as &[Variant], Vec::as_slice);
+    let each = variants.iter().map(|variant| {
+        let units: Vec<UnitId> = variant.members.iter().map(|member| member.unit).collect();
+        sizes(plan, &units, design)
+    });
+    let each: Vec<(Vec<String>, bool)> = each.collect::<Option<_>>()?;
+    let later = if each.iter().any(|(_, is_larger)| *is_larger) { ", with what is trimmed later" } else { "" };
+    let mut told: Vec<String> = each.iter().map(|(sizes, _)| sizes.join(" or ")).collect();
+    if is_lettered(plan, step) && told.windows(2).any(|pair| pair[0] != pair[1]) {
+        let of = |(which, sizes): (usize, &String)| format!("unit {} {sizes}", numbered(plan, step, which));
+        let told: Vec<String> = told.iter().enumerate().map(of).collect();
+        return Some(format!("{}{later}", told.join("; ")));
+    }
+    told.sort_unstable();
+    told.dedup();
+    (!told.is_empty()).then(|| format!("{}{later}", told.join(" or ")))
+}
+
+/// What units measure, each size once, and whether it is more than they measure without a margin.
+fn sizes(plan: &BlockPlan, of: &[UnitId], design: &Design) -> Option<(Vec<String>, bool)> {
     let (seam, units) = (design.seam().inches(), design.units());
     let margin = design.cutting().oversize.as_ref().map_or(Exact::ZERO, |margin| margin.inches().clone());
     let mut told: Vec<String> = Vec::new();
     let mut is_larger = false;
-    for unit in &step.units {
+    let mut of = of.to_vec();
+    of.sort_unstable();
+    of.dedup();
+    for unit in &of {
         let patches = &plan.tree.unit(*unit).patches;
         let waits = |from: &Point, to: &Point| plan.is_trimmed_later(patches, from, to);
         let raw = |from: &Point, to: &Point| if waits(from, to) { seam + &margin } else { seam.clone() };
@@ -115,8 +173,7 @@ pub(super) fn measure_words(plan: &BlockPlan, step: &Step, design: &Design) -> O
             told.push(words);
         }
     }
-    let later = if is_larger { ", with what is trimmed later" } else { "" };
-    Some(format!("{}{later}", told.join(" or ")))
+    Some((told, is_larger))
 }
 
 fn size_words(size: &Measured, units: Units) -> String {

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use cutting::{ClassBook, ClassId};
 use geometry::cut::CutShape;
 use geometry::lay::{LayPolygon, UNITS_PER_INCH};
-use layout::{Design, FabricId, Units};
+use layout::{Design, FabricId, Print, Units};
 
 use super::figure::{Figure, polyline};
 use super::kinds::{Kind, TemplateCount};
@@ -42,8 +42,13 @@ pub struct Template {
     pub trimmed: LayPolygon,
     /// How many corners are trimmed.
     pub trims: usize,
-    /// The templates that differ from it only in which tips are trimmed, or in hand as well.
+    /// The templates that differ from it only in which tips are trimmed.
     pub like: Vec<String>,
+    /// The templates that are its mirror image but for which tips are trimmed.
+    pub mirror_of: Vec<String>,
+    /// Which way the piece leans as it is drawn, and as it comes with the template turned over; none for a piece without a
+    /// hand, or where no fabric has a right side.
+    pub hands: Option<[&'static str; 2]>,
     pub(super) figure: Figure,
 }
 
@@ -66,10 +71,21 @@ impl Template {
         options: &SheetOptions,
     ) -> Result<Self, PublishError> {
         let kind = &kinds[index];
-        let is_alike = |other: &Kind| other.class == kind.class || Some(other.class) == kind.mirror;
-        let like = kinds.iter().enumerate().filter(|(i, other)| *i != index && is_alike(other));
+        let letters = |is_alike: &dyn Fn(&Kind) -> bool| -> Vec<String> {
+            let found = kinds.iter().enumerate().filter(|(i, other)| *i != index && is_alike(other));
+            found.map(|(i, _)| strip_letter(i)).collect()
+        };
         let class = book.class(kind.class);
-        let name = class.map_or_else(String::new, |class| class.label_of_either_hand(|_| true));
+        let has_side = |id: &FabricId| design.fabric(*id).is_ok_and(|fabric| fabric.print != Print::TwoSided);
+        let hand = class.and_then(|class| class.hand).filter(|_| kind.counts.keys().any(has_side));
+        let hands = hand.map(|hand| {
+            let other = if hand == "leaning left" { "leaning right" } else { "leaning left" };
+            [hand, other]
+        });
+        let name = class.map_or_else(String::new, |class| match hands {
+            Some(_) => class.label(),
+            None => class.label_of_either_hand(|_| true),
+        });
         let mut blocks: Vec<String> = kind.sources.iter().map(|source| design.source_name(*source)).collect();
         blocks.dedup();
         let mut template = Self {
@@ -83,7 +99,9 @@ impl Template {
             has_grain: class.is_some_and(|class| class.has_grain),
             shape: Arc::clone(&kind.shape),
             trimmed: kind.trimmed.clone(),
-            like: like.map(|(i, _)| strip_letter(i)).collect(),
+            like: letters(&|other| other.class == kind.class),
+            mirror_of: letters(&|other| Some(other.class) == kind.mirror),
+            hands,
             trims: kind.trimmed.corners().len().saturating_sub(kind.shape.outline().corners().len()),
             figure: Figure::empty(),
         };
@@ -113,7 +131,11 @@ impl Template {
     /// A fabric that is not there.
     pub fn count_words(&self, design: &Design) -> Result<Vec<String>, PublishError> {
         // Cut from strips, both are one kind of piece: no left and no right hand.
-        let tips = if self.is_symmetric { ", alike but for their tips" } else { "" };
+        let tips = match self.hands {
+            _ if self.is_symmetric => ", alike but for their tips".to_owned(),
+            Some([_, over]) => format!(" ({over})"),
+            None => String::new(),
+        };
         let words = |(id, count): (&FabricId, &TemplateCount)| {
             let fabric = design.fabric(*id)?;
             let cut = match (count.as_drawn, count.turned_over) {
@@ -136,6 +158,15 @@ impl Template {
     /// The blocks and pieces of the setting that it belongs to, but those that are called as it is.
     fn places(&self) -> Vec<&str> {
         self.blocks.iter().map(String::as_str).filter(|place| *place != self.name).collect()
+    }
+
+    /// "As C, but for the tips", "The mirror image of C, but for the tips": what it might be taken for.
+    #[must_use]
+    pub fn like_words(&self) -> Vec<String> {
+        let told = |before: &str, letters: &[String]| {
+            (!letters.is_empty()).then(|| format!("{before} {}, but for the tips", letters.join(", ")))
+        };
+        [told("As", &self.like), told("The mirror image of", &self.mirror_of)].into_iter().flatten().collect()
     }
 
     /// Whether some are cut with the template turned over.
@@ -183,9 +214,7 @@ impl Template {
         more.push(self.size_words(design.units()));
         more.extend(self.count_words(design)?);
         more.push(self.allowance_words(design));
-        if !self.like.is_empty() {
-            more.push(format!("As {}, but for the tips", self.like.join(", ")));
-        }
+        more.extend(self.like_words());
         let grain = if self.has_grain { Grain::Level } else { Grain::Free };
         Ok(Figure {
             name: format!("Template {}", self.letter),

@@ -73,7 +73,8 @@ pub(super) fn template_words(
     let mut lines = Vec::new();
     for template in templates {
         let (size, counts) = (template.size_words(design.units()), template.count_words(design)?.join("; "));
-        let words = format!("{}, {size}. {counts}.", template.name_words());
+        let like: String = template.like_words().iter().map(|words| format!(" {words}.")).collect();
+        let words = format!("{}, {size}. {counts}.{like}", template.name_words());
         lines.push((template.letter.clone(), words));
     }
     blocks.extend(listed(lines, room));

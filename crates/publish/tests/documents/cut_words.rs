@@ -10,7 +10,7 @@ use layout::{
     Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, Setting, Source, Starter, Tally, Units, apply,
 };
 use piecing::{CuttingHand, QuiltPlan};
-use publish::booklet::{BookletData, booklet_data};
+use publish::booklet::{BookletData, CutFabric, booklet_data};
 use publish::cut_words::{cut_size, listed_name, piece_name, strip_lines, trim_words};
 use publish::{About, BookletInput, BookletOptions, Offered, Paper};
 
@@ -201,10 +201,13 @@ fn rows_tell_angles_and_distances() {
         .collect();
     for words in [
         // Strips of 3¼ in: two star points take 3¼ in × √2 along them, and 54.7° is atan √2.
-        "star point, leaning left, every other one turned, cut at 90° and 35.3° by turns, each two 4.5962″ along the strip",
+        "star point, leaning left, every other one turned, cut at 90° and 35.3° by turns, each two 4.5962″ (just under 4⅝″) \
+         along the strip",
         "corner, every other one turned, cut at 90° and 45° by turns, each two 4⅜″ along the strip",
-        "trapezoid, every other one turned, cut at 45° both ways, 5.2647″ and 11.2353″ along one edge by turns",
-        "side triangle, every other one turned, cut at 60° both ways, each two 4.3301″ along the strip",
+        "trapezoid, every other one turned, cut at 45° both ways, 5.2647″ (just over 5¼″) and 11.2353″ (just under \
+         11¼″) along one edge by turns",
+        "side triangle, every other one turned, cut at 60° both ways, each two 4.3301″ (just under 4⅜″) \
+         along the strip",
         "diamond, leaning right, cut at 45°, 3″ apart",
         "pane, every 4⅛″",
     ] {
@@ -245,15 +248,12 @@ fn what_the_ruler_sets_wider_is_trimmed() {
     };
     let design = straight(Recipe::TiltedStar(sized(Measure::Block, 12)));
     let before = Some("trim to this size before sewing".to_owned());
-    for size in ["45° diamond, 2.9853″ between sides", "4.0147″ × 4.0147″"] {
-        assert_eq!(star(&design, size), before, "{size}");
-    }
-    // 4.3683 in are set at 4⅜ in: no blade takes off what is over.
+    assert_eq!(star(&design, "4.0147″ × 4.0147″"), before);
+    // 4.3683 in are set at 4⅜ in, and 2.9853 in at 3 in: no blade takes off what is over.
+    let as_cut = Some("sew as cut: less than 1/32″ over".to_owned());
+    assert_eq!(star(&design, "45° diamond, 2.9853″ between sides"), as_cut);
     let octagon = straight(Recipe::OnAxisStar { size: sized(Measure::Block, 12), split: [false; 8] });
-    assert_eq!(
-        star(&octagon, "half-square triangle, legs 4.3683″"),
-        Some("sew as cut: less than 0.01″ over".to_owned())
-    );
+    assert_eq!(star(&octagon, "half-square triangle, legs 4.3683″"), as_cut);
     // A nine-patch of 9 in is cut from strips of 3½ in: nothing is left to trim.
     let plain = straight(Recipe::NinePatch(sized(Measure::Block, 9)));
     assert!(trims(&plain).values().all(Option::is_none), "{:?}", trims(&plain));
@@ -261,7 +261,7 @@ fn what_the_ruler_sets_wider_is_trimmed() {
     let wishes = CuttingWishes { oversize: Length::inch_fraction(1, 4).ok(), ..design.cutting().clone() };
     let with_margin = apply(&design, &Edit::SetCutting(wishes)).unwrap().0;
     assert_eq!(star(&with_margin, "4.2647″ × 4.2647″"), Some("trimmed later with its unit".to_owned()));
-    assert_eq!(star(&with_margin, "45° diamond, 2.9853″ between sides"), before);
+    assert_eq!(star(&with_margin, "45° diamond, 2.9853″ between sides"), as_cut);
 }
 
 fn pattern(design: &Design) -> BookletData {
@@ -274,7 +274,8 @@ fn pattern(design: &Design) -> BookletData {
     booklet_data(&input, &BookletOptions { about, photo: None, hand: CuttingHand::Right }).unwrap().0
 }
 
-/// A border that finishes 12√2 − 14½ in wide, 2.4706 in, is cut 2.9706 in; the ruler sets 3 in.
+/// A border that finishes 12√2 − 14.3 in wide, 2.6706 in, is cut 3.1706 in; the ruler sets 3¼ in. One that finishes
+/// 12√2 − 14½ in wide and is cut 2.9706 in is set at 3 in, and nobody trims off the rest.
 #[test]
 fn a_border_that_the_ruler_sets_wider_is_told_exactly() {
     let told = |width: Length| {
@@ -282,8 +283,12 @@ fn a_border_that_the_ruler_sets_wider_is_told_exactly() {
         let design = quilt(block, Setting::Straight { rows: 2, columns: 2 }, &[width]);
         pattern(&design).top.borders.join(" ")
     };
-    let odd = told(Length::new(&Exact::sqrt2().scale_int(12) - &Exact::ratio(29, 2).unwrap()).unwrap());
-    assert!(odd.contains("Its strips are set at 3″ on the ruler: trim them to 2.9706″ before you sew"), "{odd}");
+    let less = |num, den| Length::new(&Exact::sqrt2().scale_int(12) - &Exact::ratio(num, den).unwrap()).unwrap();
+    let odd = told(less(143, 10));
+    let trim = "Its strips are set at 3¼″ on the ruler: trim them to 3.1706″ (just over 3⅛″) before you sew";
+    assert!(odd.contains(trim), "{odd}");
+    let hair = told(less(29, 2));
+    assert!(!hair.contains("trim them"), "{hair}");
     let even = told(Length::whole_inches(3).unwrap());
     assert!(!even.contains("trim them"), "{even}");
 }
@@ -306,8 +311,64 @@ fn sections_are_told_for_their_side() {
     // side 77.3538 in, cut 77.8538 in; the sections are 78⅜ in, less ½ in at their join.
     let borders = data.top.borders.join(" ");
     let told = "Border 2: top and bottom are each joined from 1 section 38⅜″ long and 1 section 40″ long; the joined piece \
-                is 0.0212″ longer than it is planned.";
+                is just as long as it is planned, with nothing to spare.";
     assert!(borders.contains(told), "{borders}");
+    // How the pieces of a border are joined is told before it is sewn on.
+    let before = borders.find("Border 2: top and bottom are each joined").unwrap();
+    assert!(before < borders.find("Border 2: measure").unwrap(), "{borders}");
+    assert!(borders.find("Border 1: measure").unwrap() < before, "{borders}");
+}
+
+/// Where pieces lean, their fabric says how it lies and the notes say what leaning means; elsewhere neither is told.
+#[test]
+fn pieces_with_a_hand_are_cut_from_one_layer() {
+    let data = pattern(&sample("throw-two-windows"));
+    let told = |fabric: &CutFabric| fabric.told.iter().any(|line| line.contains("in a single layer, right side up"));
+    for fabric in &data.cutting.fabrics {
+        let leans = fabric.pieces.iter().any(|piece| piece.name.contains("leaning"));
+        assert_eq!(told(fabric), leans, "{}", fabric.name);
+    }
+    assert!(data.cutting.fabrics.iter().any(told) && !data.cutting.fabrics.iter().all(told));
+    let means = |data: &BookletData| data.cutting.notes.iter().any(|note| note.starts_with("“Leaning right”"));
+    assert!(means(&data));
+    assert!(!means(&pattern(&straight(Recipe::NinePatch(sized(Measure::Block, 9))))));
+}
+
+/// The table of pieces points to the templates by their letters, and to a template turned over for the other hand.
+#[test]
+fn pieces_name_their_templates() {
+    let data = pattern(&sample("throw-two-windows"));
+    let of = |name: &str| {
+        let mut pieces = data.cutting.fabrics.iter().flat_map(|fabric| &fabric.pieces);
+        pieces.find(|piece| piece.name == name).unwrap().template.clone()
+    };
+    assert_eq!(of("pane"), "template A");
+    assert_eq!(of("star point, leaning left"), "template C");
+    assert_eq!(of("star point, leaning right"), "template C turned over for 50, D for 50");
+    assert_eq!(of("border (sides of border 2)"), "", "the ruler cuts borders");
+}
+
+/// Words are explained that the booklet needs: no set-in seams where it has none, setting triangles by the setting.
+#[test]
+fn the_glossary_has_what_the_quilt_has() {
+    let terms =
+        |name: &str| -> Vec<String> { pattern(&sample(name)).glossary.into_iter().map(|entry| entry.term).collect() };
+    let has = |terms: &[String], term: &str| terms.iter().any(|t| t == term);
+    let windows = terms("throw-two-windows");
+    assert!(has(&windows, "Half-square triangle") && has(&windows, "Leaning left, leaning right"), "{windows:?}");
+    assert!(!has(&windows, "Set in") && !has(&windows, "Setting triangle"), "{windows:?}");
+    // Its blocks have side triangles, and its rows end with half triangles: none is a setting triangle.
+    assert!(!has(&terms("full-six-winds"), "Setting triangle"));
+    assert!(has(&terms("king-lantern-orchard"), "Setting triangle"));
+}
+
+/// The backing is reckoned from the finished quilt: of 4 in all round, ¼ in is under the seam allowance of the top.
+#[test]
+fn the_backing_reaches_beyond_the_finished_quilt() {
+    let backing = pattern(&sample("throw-two-windows")).finishing.backing.join(" ");
+    let told =
+        "79″ × 79″, and cut the batting as large: 4″ beyond the finished quilt on every side, 3¾″ beyond the raw edges";
+    assert!(backing.contains(told), "{backing}");
 }
 
 /// What a piece is called in a fabric are the roles that stand there in this fabric, and a square cut with a margin at one

@@ -21,6 +21,7 @@ mod pdf_words;
 mod png;
 mod quilt_picture;
 mod sewing;
+mod steps;
 mod svg;
 mod tables;
 mod templates;

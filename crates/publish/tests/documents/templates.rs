@@ -345,8 +345,10 @@ fn kerf_moves_the_cut_line_out_by_half() {
 #[test]
 fn mirror_images_share_a_template() {
     let made = made(&quilt(Recipe::DiagonalHalf { size: sized(9), band: None }), Paper::A4);
-    let diamonds: Vec<&Template> = made.templates.iter().filter(|t| t.name == "diamond").collect();
-    assert_eq!(diamonds.len(), 1);
+    let diamonds: Vec<&Template> = made.templates.iter().filter(|t| t.name.starts_with("diamond, leaning ")).collect();
+    assert_eq!(diamonds.len(), 1, "{:?}", made.templates.iter().map(|t| &t.name).collect::<Vec<_>>());
+    let [drawn, over] = diamonds[0].hands.unwrap();
+    assert!(diamonds[0].name.ends_with(drawn) && drawn != over && diamonds[0].like_words().is_empty());
     let counts: Vec<_> = diamonds[0].counts.values().collect();
     assert!(counts.iter().all(|count| count.as_drawn == count.turned_over && count.as_drawn > 0), "{counts:?}");
 }

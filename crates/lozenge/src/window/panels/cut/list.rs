@@ -187,7 +187,8 @@ fn cautions_ui(ui: &mut Ui, tokens: &Tokens) {
     quiet(
         ui,
         tokens,
-        "Strips and cuts are rounded up to the ruler’s step; the exact cut sizes stand beside the pieces.",
+        "Widths of strips and distances of cuts are rounded up to the ruler’s step; what follows from a strip and an angle is \
+         told exactly. The exact cut sizes stand beside the pieces.",
     );
     quiet(
         ui,
