@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use geometry::Exact;
-use layout::{Design, FabricId, PlaceId, Side};
+use layout::{BorderKind, Design, FabricId, PlaceId, Side};
 
 use super::rows_picture::{centred, disc, is_of_border, middle_of};
 use crate::set_text::{INK, PAPER, QUIET, SMALL_IN, tinted};
@@ -90,12 +90,29 @@ const fn numbered(place: PlaceId) -> Option<u16> {
     }
 }
 
-/// The finished size inside the first border that is cut to length; none where all borders are made of blocks.
-fn first_measured(design: &Design) -> Option<(Exact, Exact)> {
+/// What is measured before the first border is cut to length.
+struct Measured {
+    /// The finished width: of the top with that border's sides where they are sewn on first.
+    wide: Exact,
+    /// The finished height.
+    high: Exact,
+    /// What is said of each, in the order of work.
+    words: [&'static str; 2],
+}
+
+/// What is measured for the first border that is cut to length; none where all borders are made of blocks.
+fn first_measured(design: &Design) -> Option<Measured> {
     let (mut wide, mut high) = design.setting_extent();
     for border in design.borders() {
-        if border.pieced().is_none() {
-            return Some((wide, high));
+        match &border.kind {
+            BorderKind::Pieced(_) => {}
+            BorderKind::Butted => {
+                let wide = &wide + &border.across(false).scale_int(2);
+                return Some(Measured { wide, high, words: ["measure first", "then here"] });
+            }
+            BorderKind::Mitred | BorderKind::CornerSquares(_) => {
+                return Some(Measured { wide, high, words: ["and here", "measure here"] });
+            }
         }
         wide = &wide + &border.across(false).scale_int(2);
         high = &high + &border.across(true).scale_int(2);
@@ -104,9 +121,10 @@ fn first_measured(design: &Design) -> Option<(Exact, Exact)> {
 }
 
 /// Lines through the middle of a top that is so large, with heads at both ends, and their words halfway to the middle.
-fn middle_lines(design: &Design, (wide, high): &(Exact, Exact), on_page: &impl Fn(Point) -> Point) -> Vec<Item> {
+fn middle_lines(design: &Design, measured: &Measured, on_page: &impl Fn(Point) -> Point) -> Vec<Item> {
     let (width, height) = design.finished_size();
-    let [width, height, wide, high] = [&width, &height, wide, high].map(Exact::to_f64);
+    let [width, height, wide, high] = [&width, &height, &measured.wide, &measured.high].map(Exact::to_f64);
+    let [upright, level] = measured.words;
     let (left, low) = ((width - wide) / 2.0, (height - high) / 2.0);
     let (x, y) = (width / 2.0, height / 2.0);
     let quarter = on_page([left + wide / 4.0, low + high * 0.75]);
@@ -129,8 +147,8 @@ fn middle_lines(design: &Design, (wide, high): &(Exact, Exact), on_page: &impl F
     ];
     let mut items =
         vec![dashed(across), dashed(down), Item::Area(Area { label: String::new(), fill: INK, polygons: heads })];
-    items.extend(grounded("measure here", [quarter[0], across[0][1] + BESIDE_IN + SMALL_IN / 2.0], false));
-    items.extend(grounded("and here", [down[0][0] - BESIDE_IN - SMALL_IN / 2.0, quarter[1]], true));
+    items.extend(grounded(level, [quarter[0], across[0][1] + BESIDE_IN + SMALL_IN / 2.0], false));
+    items.extend(grounded(upright, [down[0][0] - BESIDE_IN - SMALL_IN / 2.0, quarter[1]], true));
     items
 }
 

@@ -12,8 +12,9 @@ use crate::PublishError;
 use crate::lengths::{distance_words, finished, marked};
 use crate::trim_words::hair_of;
 
-/// What every border that is cut from strips begins with.
-const MEASURE: &str = "measure the top through its middle before cutting; as planned";
+/// What a border begins with whose pieces are all cut before one of them is sewn on.
+const MEASURE: &str =
+    "measure height and width of the top, as it is now, through its middle before cutting; as planned";
 
 /// The borders, from the inside, and how large the top is with them.
 ///
@@ -76,9 +77,11 @@ impl Ring<'_> {
         let raw = |inches: &Exact| raw(self.design, inches);
         let wide = raw(self.border.across(false));
         Ok(match &self.border.kind {
+            // Top and bottom reach over the sides, so they are measured when these are on.
             BorderKind::Butted => format!(
-                "{MEASURE} the side pieces are {wide} × {}, top and bottom {} × {}. Sew the sides on first, press outward, \
-                 then top and bottom.",
+                "measure the height of the top, as it is now, through its middle and cut the side pieces to it; as planned \
+                 they are {wide} × {}. Sew them on and press outward. Then measure the width through the middle, sides \
+                 included, and cut top and bottom to it; as planned they are {} × {}. Sew them on and press outward.",
                 raw(&self.inner.1),
                 raw(self.border.across(true)),
                 raw(&self.outer.0)

@@ -4,7 +4,7 @@ use geometry::Exact;
 use layout::{Design, PlaceId, Setting, Side};
 use piecing::Distance;
 
-use super::top_words::row_words;
+use super::top_words::{LONG_SEAMS, row_words};
 use crate::lengths::{counted, distance_words};
 
 /// The steps up to the borders; none for other settings.
@@ -16,7 +16,7 @@ pub(super) fn hexagon_words(design: &Design, pressed: &[Side]) -> Option<Vec<Str
         Setting::HexagonRows { rows, columns, .. } => hexagon_rows(design, (rows, columns), pressed),
         Setting::StarRows { rows, columns, .. } => {
             let row = format!("A row measures {} × {}.", raw(design.cell().height()), raw(&width));
-            star_rows((rows, columns), &row)
+            star_rows((rows, columns), &row, pressed)
         }
         _ => return None,
     };
@@ -108,7 +108,7 @@ fn press_words(pressed: &[Side], rows: u16, columns: u16) -> Option<String> {
 }
 
 /// Hexagons on a side, point to point: with its setting triangles every block sews in straight seams.
-fn star_rows((rows, columns): (u16, u16), row: &str) -> Vec<String> {
+fn star_rows((rows, columns): (u16, u16), row: &str, pressed: &[Side]) -> Vec<String> {
     let of = format!("{} of {}", counted(rows.into(), "row", "rows"), counted(columns.into(), "block", "blocks"));
     let ends = "two end triangles at the left and right of every row";
     let gaps = if columns > 1 {
@@ -130,11 +130,11 @@ fn star_rows((rows, columns): (u16, u16), row: &str) -> Vec<String> {
         "Sew the end triangles to the left and right of every block, in straight seams. Press them toward the triangles.".to_owned()
     });
     if columns > 1 {
-        lines.push(
+        lines.push(format!(
             "Sew the blocks of each row together: straight seams, each along a block and a triangle on either side, matched \
-             where the points of the blocks meet."
-                .to_owned(),
-        );
+             where the points of the blocks meet. {}",
+            row_words(pressed)
+        ));
     }
     if rows > 1 {
         let diamonds = if columns > 1 {
@@ -142,7 +142,7 @@ fn star_rows((rows, columns): (u16, u16), row: &str) -> Vec<String> {
         } else {
             ""
         };
-        lines.push(format!("{row} Sew the rows together in straight seams{diamonds}."));
+        lines.push(format!("{row} Sew the rows together in straight seams{diamonds}. {LONG_SEAMS}"));
     }
     lines
 }

@@ -16,9 +16,11 @@ use crate::lengths::counted;
 /// Whether seams nest where blocks meet, and what to do where they do not.
 #[must_use]
 pub fn nest_words(design: &Design, plan: &QuiltPlan) -> Vec<String> {
-    // Where three hexagons meet no two seams run on in a line: there is nothing to nest but the seams of blocks. Nesting
-    // of samplers is not planned, and one block alone meets no other.
-    let may_nest = !matches!(design.setting(), Setting::HexagonRows { .. }) || plan.unnested.found > 0;
+    // Where three hexagons meet no two seams run on in a line: there is nothing to nest but the seams of blocks. Between star
+    // rows seams of setting triangles meet too, which nobody has counted. Nesting of samplers is not planned, and one block
+    // alone meets no other.
+    let is_of_hexagons = matches!(design.setting(), Setting::HexagonRows { .. } | Setting::StarRows { .. });
+    let may_nest = !is_of_hexagons || plan.unnested.found > 0;
     let meets = design.places().nth(1).is_some();
     if may_nest && meets && design.sampler_plan().is_none() { nested(design, plan) } else { Vec::new() }
 }
