@@ -33,6 +33,8 @@ pub struct PlannedPiece {
     pub shape: Option<Arc<CutShape>>,
     /// Whether straight grain is asked for.
     pub has_grain: bool,
+    /// Which way it leans, where that tells it from its mirror image and the fabric has a right side; its label ends with it.
+    pub hand: Option<&'static str>,
     /// Whether it is a section of a longer strip, to be joined with others.
     pub is_section: bool,
     /// The border sides, long sashes and fillers that it is, or that are joined from it and other sections, and how many
@@ -156,14 +158,15 @@ impl<'a> CutList<'a> {
             let label = format!("{}, section", class.label_as(occurs));
             return self.join((&long, &short), (&label, &strips), count);
         }
-        let label = match self.fabric.print {
-            Print::TwoSided => class.label_of_either_hand(occurs),
-            Print::Tossed | Print::Directional => class.label_as(occurs),
+        let (label, hand) = match self.fabric.print {
+            Print::TwoSided => (class.label_of_either_hand(occurs), None),
+            Print::Tossed | Print::Directional => (class.label_as(occurs), class.hand),
         };
         let with_spares = with_spares(count, self.terms.wishes.spare_permille);
         self.pieces.push(PlannedPiece {
             shape: Some(Arc::clone(&class.shape)),
             has_grain: class.has_grain,
+            hand,
             strips: strips.into_iter().map(|source| (source, 1)).collect(),
             oversize_area2: class.oversize_area2,
             spare: with_spares - count,
@@ -279,6 +282,7 @@ impl PlannedPiece {
             from_blanks: 0,
             shape: None,
             has_grain: false,
+            hand: None,
             is_section: false,
             strips: BTreeMap::new(),
             mirror: None,

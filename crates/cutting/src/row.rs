@@ -21,8 +21,8 @@ pub struct RowPattern {
     polygons: Vec<LayPolygon>,
     orientations: Vec<Orientation>,
     pitches: Vec<i64>,
-    /// By how much the last piece is cut wider than it is, since the ruler has no finer step.
-    slack: i64,
+    /// What each of [`Self::pitches`] could be if the ruler had a mark everywhere.
+    least: Vec<i64>,
 }
 
 impl RowPattern {
@@ -88,14 +88,25 @@ impl RowPattern {
     /// cut off at a mark of the ruler as the others are, and whoever cuts does not trim it before going on.
     #[must_use]
     pub fn room_of(&self, count: u64) -> i64 {
-        if count == 0 { 0 } else { self.width_of(count).saturating_add(self.slack) }
+        if count == 0 { 0 } else { self.width_of(count).saturating_add(self.slack()) }
+    }
+
+    /// The least distances that [`Self::pitches`] were rounded up from, in lay units.
+    #[must_use]
+    pub fn least_pitches(&self) -> &[i64] {
+        &self.least
+    }
+
+    /// By how much the last piece is cut wider than it is, since the ruler has no finer step.
+    fn slack(&self) -> i64 {
+        self.pitches.iter().zip(&self.least).map(|(pitch, least)| pitch - least).sum()
     }
 
     /// How many pieces fit in a part of a strip that is `width` lay units wide, more being cut behind or before it; the
     /// whole strip, of which the end is nobody's, takes [`Self::capacity`].
     #[must_use]
     pub fn capacity_in_part(&self, width: i64) -> u64 {
-        self.capacity(width.saturating_sub(self.slack))
+        self.capacity(width.saturating_sub(self.slack()))
     }
 
     /// How many pieces fit in a strip of `width` lay units.
@@ -114,7 +125,7 @@ impl RowPattern {
     fn dominates(&self, other: &Self) -> bool {
         self.strip_height <= other.strip_height
             && self.first_width <= other.first_width
-            && self.first_width + self.slack <= other.first_width + other.slack
+            && self.first_width + self.slack() <= other.first_width + other.slack()
             && self.pitches[0] <= other.pitches[0]
             && self.period_of_two() <= other.period_of_two()
     }
@@ -150,7 +161,8 @@ pub fn patterns(piece: &CutPiece, step: RulerStep) -> Vec<RowPattern> {
 }
 
 /// Whether two polygons are the same but for the outward rounding of the grid, whichever corner comes first.
-fn nearly_same(a: &LayPolygon, b: &LayPolygon) -> bool {
+#[must_use]
+pub fn nearly_same(a: &LayPolygon, b: &LayPolygon) -> bool {
     let (a, b) = (a.corners(), b.corners());
     let close = |p: LayPoint, q: LayPoint| p.x.abs_diff(q.x).max(p.y.abs_diff(q.y)) <= GRID_ALLOWANCE.unsigned_abs();
     a.len() == b.len() && (0..b.len()).any(|shift| (0..a.len()).all(|i| close(a[i], b[(i + shift) % b.len()])))
@@ -170,7 +182,7 @@ fn straight(only: &(Orientation, LayPolygon), step: RulerStep) -> RowPattern {
         polygons: vec![polygon.clone()],
         orientations: vec![*orientation],
         pitches: vec![pitch],
-        slack: pitch - least,
+        least: vec![least],
     }
 }
 
@@ -189,12 +201,11 @@ fn alternating(a: &(Orientation, LayPolygon), b: &(Orientation, LayPolygon), ste
         }
     };
     let least = [least_distance(&a.1, &b.1), least_distance(&b.1, &a.1)];
-    let pitches = least.map(spacing);
     RowPattern {
         strip_height,
         first_width: bounds.width(),
-        slack: pitches[0] + pitches[1] - least[0] - least[1],
-        pitches: pitches.to_vec(),
+        pitches: least.map(spacing).to_vec(),
+        least: least.to_vec(),
         polygons: vec![a.1.clone(), b.1.clone()],
         orientations: vec![a.0, b.0],
     }

@@ -2,13 +2,12 @@
 //! part them, else piece by piece round the template.
 
 use cutting::methods::Blank;
+use cutting::rounding::GRID_ALLOWANCE;
+use cutting::row::nearly_same;
 use geometry::lay::{LayBounds, LayPolygon};
 use layout::Units;
 
 use crate::lengths::{counted, marked, on_ruler_in};
-
-/// What the outward rounding of the grid may add to a size, in lay units.
-const SAME: i64 = 8;
 
 /// How many of the pieces of a panel the quilt takes, and of how many panels like it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,11 +53,13 @@ fn grid(polygons: &[&LayPolygon], units: Units) -> Option<String> {
     let is_alike = |polygon: &&LayPolygon| {
         let bounds = polygon.bounds();
         let is_upright = polygon.corners().len() == 4
-            && polygon.edges().all(|(a, b)| (a.x - b.x).abs() <= SAME || (a.y - b.y).abs() <= SAME);
-        is_upright && (bounds.width() - first.width()).abs() <= SAME && (bounds.height() - first.height()).abs() <= SAME
+            && polygon.edges().all(|(a, b)| (a.x - b.x).abs() <= GRID_ALLOWANCE || (a.y - b.y).abs() <= GRID_ALLOWANCE);
+        is_upright
+            && (bounds.width() - first.width()).abs() <= GRID_ALLOWANCE
+            && (bounds.height() - first.height()).abs() <= GRID_ALLOWANCE
     };
     let bands = Parts::of(polygons, |bounds| (bounds.min.y, bounds.max.y));
-    let is_single = bands.spans.iter().all(|(from, to, _)| to - from <= first.height() + SAME);
+    let is_single = bands.spans.iter().all(|(from, to, _)| to - from <= first.height() + GRID_ALLOWANCE);
     if !is_single || !polygons.iter().all(is_alike) {
         return None;
     }
@@ -70,16 +71,7 @@ fn grid(polygons: &[&LayPolygon], units: Units) -> Option<String> {
 /// Whether the pieces of a panel lie in more than one way.
 fn are_turned(polygons: &[&LayPolygon]) -> bool {
     let Some(first) = polygons.first() else { return false };
-    let lies_alike = |other: &LayPolygon| {
-        let (a, b) = (first.at_origin(), other.at_origin());
-        let same = |(p, q): (&geometry::lay::LayPoint, &geometry::lay::LayPoint)| {
-            (p.x - q.x).abs() <= SAME && (p.y - q.y).abs() <= SAME
-        };
-        let (n, corners) = (a.corners().len(), b.corners());
-        // Outlines may begin at any corner.
-        n == corners.len() && (0..n).any(|k| a.corners().iter().zip(corners.iter().cycle().skip(k)).all(same))
-    };
-    !polygons.iter().all(|polygon| lies_alike(polygon))
+    !polygons.iter().all(|other| nearly_same(&first.at_origin(), &other.at_origin()))
 }
 
 /// Parts of a panel that straight cuts part from their neighbours: where each begins and ends, and how many pieces it has.
@@ -118,7 +110,7 @@ impl Parts {
     fn pitch(&self) -> Option<i64> {
         let steps: Vec<i64> = self.spans.windows(2).map(|pair| pair[1].0 - pair[0].0).collect();
         let first = *steps.first()?;
-        steps.iter().all(|step| (step - first).abs() <= SAME).then_some(first)
+        steps.iter().all(|step| (step - first).abs() <= GRID_ALLOWANCE).then_some(first)
     }
 }
 

@@ -1,14 +1,12 @@
 //! How the pieces of a row are cut off their strip: angles to the strip's edge, and how far apart the cuts are.
 
 use cutting::RowPattern;
+use cutting::rounding::GRID_ALLOWANCE;
 use geometry::lay::LayPolygon;
 use layout::Units;
 
 use crate::cut_shape_words::degrees;
 use crate::lengths::{marked, on_ruler_in};
-
-/// What the outward rounding of the grid may add to a size, in lay units.
-const SAME: i64 = 8;
 
 /// How `count` pieces of a row are cut off: ", cut at 45°, 3¼″ apart", or ", every 3¼″" where cuts run square across; empty
 /// where there is nothing to say.
@@ -23,6 +21,11 @@ pub(crate) fn subcut(pattern: &RowPattern, count: u64, units: Units, template: &
         }
         _ => String::new(),
     }
+}
+
+/// Whether no straight cuts across the strip can give the pieces of a row, so that they are cut round a template.
+pub(crate) fn is_cut_round(pattern: &RowPattern) -> bool {
+    pattern.polygons().iter().any(|polygon| Ends::of(polygon).is_none())
 }
 
 /// What is said of a piece that no straight cuts across the strip can give.
@@ -42,7 +45,7 @@ fn single(polygon: &LayPolygon, width: i64, units: Units, template: &str) -> Str
         Some(ends) if ends.is_square() => format!(", {} long", along(width, units)),
         Some(ends) => match ends.parallel() {
             Some(cut) => format!(", cut at {}, {} apart", cut.angle(), along(cut.square_to(ends.base), units)),
-            None => format!(", ends cut at {}", ends.angles()),
+            None => format!(", ends cut at {}, {} at its longest", ends.angles(), along(width, units)),
         },
     }
 }
@@ -67,7 +70,7 @@ fn by_turns([one, other]: [&LayPolygon; 2], [first, second]: [i64; 2], units: Un
     // Along the lower edge of the strip, from the start of one piece to the start of the next.
     let (step, next) = (first + turned.start - ends.start, second + ends.start - turned.start);
     let is_triangle = one.corners().len() == 3 && other.corners().len() == 3;
-    match (is_triangle, step.abs_diff(next) <= SAME.unsigned_abs()) {
+    match (is_triangle, step.abs_diff(next) <= GRID_ALLOWANCE.unsigned_abs()) {
         (true, _) => format!("{angles}, each two {} along the strip", along(first + second, units)),
         (false, true) => format!("{angles}, every {} along the strip", along(step, units)),
         (false, false) => {
@@ -119,10 +122,10 @@ impl Ends {
         let (mut right, mut left) = (None, None);
         for (from, to) in polygon.edges() {
             let rise = to.y - from.y;
-            if rise.abs() <= SAME {
+            if rise.abs() <= GRID_ALLOWANCE {
                 continue;
             }
-            if rise.abs() + SAME < bounds.height() {
+            if rise.abs() + GRID_ALLOWANCE < bounds.height() {
                 return None;
             }
             let (end, bottom, run) =
@@ -137,12 +140,12 @@ impl Ends {
     }
 
     const fn is_square(&self) -> bool {
-        self.left.run.abs() <= SAME && self.right.run.abs() <= SAME
+        self.left.run.abs() <= GRID_ALLOWANCE && self.right.run.abs() <= GRID_ALLOWANCE
     }
 
     /// The cut that both ends are, if they lean alike.
     fn parallel(&self) -> Option<Cut> {
-        (self.left.run.abs_diff(self.right.run) <= SAME.unsigned_abs()).then_some(self.right)
+        (self.left.run.abs_diff(self.right.run) <= GRID_ALLOWANCE.unsigned_abs()).then_some(self.right)
     }
 
     /// "45° both ways", or "90° and 45°".

@@ -1,6 +1,7 @@
 //! What is cut from each strip, in the words of the cutting table: how many of which piece, how they are cut apart, and in
 //! which rows they lie.
 
+use cutting::rounding::GRID_ALLOWANCE;
 use cutting::{FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, StripRun};
 use layout::Units;
 
@@ -24,9 +25,6 @@ pub struct RowWords {
     /// "12 × background square, every 3¼″": how many, of what, and how.
     pub text: String,
 }
-
-/// What the outward rounding of the grid may add to a size, in lay units.
-const SAME: u64 = 8;
 
 /// Rows of one kind of piece that are cut alike.
 struct Found<'a> {
@@ -90,7 +88,7 @@ fn how_cut(piece: &PlannedPiece, pattern: &RowPattern, count: u64, units: Units,
     let Some(bounds) = pattern.polygons().first().map(geometry::lay::LayPolygon::bounds) else { return String::new() };
     // Sections have their length in their name, binding strips in the width of the fabric; but for those that stand upright.
     let is_strip = piece.is_section || piece.shape.is_none();
-    let is_turned = bounds.width().abs_diff(piece.prepared.bounds().width()) > SAME;
+    let is_turned = bounds.width().abs_diff(piece.prepared.bounds().width()) > GRID_ALLOWANCE.unsigned_abs();
     if count == 1 && is_strip && is_turned {
         let along = marked(&on_ruler_in(pattern.first_width()), units);
         return format!(", standing upright: {along} along the strip");
@@ -100,13 +98,8 @@ fn how_cut(piece: &PlannedPiece, pattern: &RowPattern, count: u64, units: Units,
     }
     let how = subcut(pattern, count, units, letters.of(piece.prepared.id()));
     let upright =
-        if is_handed(piece) && bounds.height() > bounds.width() { ", standing upright in the strip" } else { "" };
+        if piece.hand.is_some() && bounds.height() > bounds.width() { ", standing upright in the strip" } else { "" };
     format!("{how}{upright}")
-}
-
-/// Whether a piece is told apart from its mirror image by the way it leans; its name ends with it then.
-pub(crate) fn is_handed(piece: &PlannedPiece) -> bool {
-    piece.blank.is_none() && ["leaning left", "leaning right"].iter().any(|hand| piece.label.ends_with(hand))
 }
 
 /// ", in rows of 14, 6 and 8 × 10": how many are in each of several rows.

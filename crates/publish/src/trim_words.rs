@@ -3,12 +3,12 @@
 
 use cutting::methods::{Blank, Method};
 use cutting::rounding::GRID_ALLOWANCE;
-use cutting::row::least_distance;
 use cutting::{FabricPlan, PlannedPiece, RowPattern};
 use geometry::lay::UNITS_PER_INCH;
 use layout::Units;
 
 use crate::lengths::ruler;
+use crate::row_words::is_cut_round;
 
 /// So much too wide, in lay units, nobody trims off: half of the finest mark that rulers for fabric have, which is 1/16 in or
 /// 1 mm (common practice, no source).
@@ -69,6 +69,10 @@ fn set_wider_by(plan: &FabricPlan, piece: &PlannedPiece) -> i64 {
     let segments = cloths.iter().flat_map(|cloth| cloth.strips).flat_map(|strip| &strip.segments);
     let own = segments.filter(|segment| segment.piece == id).filter_map(|segment| {
         let row = piece.prepared.patterns().get(segment.pattern)?;
+        // What is cut round a template is cut exactly, whatever the strip is set to.
+        if is_cut_round(row) {
+            return None;
+        }
         // A section is cut to its length after joining; only its width counts here.
         let long = if segment.count > 1 && !piece.is_section { longer_by(row) } else { 0 };
         Some(higher_by(row).max(long))
@@ -90,9 +94,7 @@ fn longer_by(row: &RowPattern) -> i64 {
     if polygons.iter().any(|polygon| polygon.corners().len() == 3) {
         return 0;
     }
-    let beside = |i: usize| least_distance(&polygons[i], &polygons[(i + 1) % polygons.len()]);
-    let over = row.pitches().iter().take(polygons.len()).enumerate().map(|(i, pitch)| pitch - beside(i));
-    over.max().unwrap_or(0)
+    row.pitches().iter().zip(row.least_pitches()).map(|(pitch, least)| pitch - least).max().unwrap_or(0)
 }
 
 /// How much wider a blank is set than it needs to be. What is cut round a template is cut exactly.

@@ -8,7 +8,6 @@ use super::{Picture, picture};
 use crate::cut_words::sewn_line;
 use crate::lay_picture::{LayCloth, LayFigures, LayPicture, lay_figures};
 use crate::lengths::counted;
-use crate::strip_words::is_handed;
 use crate::template_letters::TemplateLetters;
 use crate::templates::Template;
 use crate::{Figures, Offered, PublishError};
@@ -111,7 +110,7 @@ fn notes(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
         RULER.to_owned(),
         "Cut strips in the order of their letters. Sort the pieces by their numbers and label them.".to_owned(),
     ];
-    if plans.iter().any(|plan| plan.pieces.iter().any(is_handed)) {
+    if plans.iter().any(|plan| has_hands(plan)) {
         notes.push(HANDS.to_owned());
     }
     if quilt.design.borders().iter().any(|border| border.pieced().is_none()) {
@@ -140,12 +139,16 @@ const BORDERS: &str = "Lengths of border pieces are as planned: cut their strips
 const SECTIONS: &str = "Sections make pieces that are longer than the fabric is wide: sew them end to end with straight seams, press \
                         the seams open, and cut the piece to length.";
 
+fn has_hands(plan: &FabricPlan) -> bool {
+    plan.pieces.iter().any(|piece| piece.hand.is_some())
+}
+
 /// How fabric lies while pieces with a hand are cut; none without such pieces.
 fn layer_words(plan: &FabricPlan) -> Option<String> {
     let is_folded =
         |piece: &PlannedPiece| piece.blank.as_ref().is_some_and(|blank| matches!(blank.method, Method::Folded { .. }));
     let but = if plan.pieces.iter().any(is_folded) { ", except where a strip is said to be folded" } else { "" };
-    plan.pieces.iter().any(is_handed).then(|| {
+    has_hands(plan).then(|| {
         format!(
             "Cut it unfolded, in a single layer, right side up{but}: folded, it would give half of the leaning pieces mirrored."
         )

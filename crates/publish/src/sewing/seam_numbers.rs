@@ -4,6 +4,7 @@
 use piecing::{BlockPlan, Making, PatchSet, UnitId, Variant};
 
 use super::diagram::Scale;
+use super::trim_diagram::bounds;
 use crate::set_text::{INK, PAPER};
 use crate::typeface::text_width;
 use crate::{Anchor, Area, Item, Point, Text, Weight};
@@ -58,13 +59,8 @@ fn middle(plan: &BlockPlan, unit: UnitId) -> Point {
     let all = plan.tree.graph().block().patches();
     let patches = plan.tree.unit(unit).patches;
     let corners = patches.iter().flat_map(|patch| all[patch].outline.corners()).map(geometry::Point::to_f64);
-    let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
-    for corner in corners {
-        for k in 0..2 {
-            (low[k], high[k]) = (low[k].min(corner[k]), high[k].max(corner[k]));
-        }
-    }
-    [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0]
+    let (low, high) = bounds(&corners.collect::<Vec<_>>());
+    halfway(low, high)
 }
 
 /// The numbers of all seams of the variant's unit, each on its seam beside the pressing arrow, away from the other seams.

@@ -101,7 +101,7 @@ fn reading(design: &Design, templates: &[Template], options: &SheetOptions) -> R
     }
     if templates.iter().any(Template::is_turned_over) {
         let text = "Turned over, a template gives the mirror image. Both hands come at once from fabric folded with its \
-                    right sides together.";
+                    right sides together; where you follow the cutting plan, cut in a single layer as it says.";
         lines.push(text.to_owned());
     }
     let fabrics = templates.iter().flat_map(|template| template.counts.keys());

@@ -1,14 +1,14 @@
 //! Pieces and cuts in the words of a cutter: what is set on the ruler, at which angle, and what is trimmed.
 
+use crate::made::{quilt_in, sized};
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use cutting::{FabricPlan, Ledger, PlannedPiece, Planner};
-use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Size, Tone, Value, Vector};
+use geometry::{Exact, Length, Measure, Patch, PatchKey, Point, Polygon, Recipe, Role, Tone, Value, Vector};
 use layout::file::Document;
-use layout::{
-    Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, Setting, Source, Starter, Tally, Units, apply,
-};
+use layout::{CuttingWishes, Design, Edit, FabricId, Setting, Source, Tally, apply};
 use piecing::{CuttingHand, QuiltPlan};
 use publish::booklet::{BookletData, CutFabric, booklet_data};
 use publish::cut_words::{cut_size, listed_name, piece_name, strip_lines, trim_words};
@@ -19,28 +19,8 @@ fn sample(name: &str) -> Design {
     Document::open(&file).unwrap().variants()[0].design.clone()
 }
 
-fn sized(by: Measure, inches: i64) -> Size {
-    Size { by, length: Length::whole_inches(inches).unwrap() }
-}
-
-/// Two fabrics of our own invention.
-fn quilt(recipe: Recipe, setting: Setting, borders: &[Length]) -> Design {
-    let fabric = |name: &str, colour: &str, value| (name.to_owned(), Colour::parse(colour).unwrap(), value);
-    let starter = Starter {
-        name: "Lantern walk".to_owned(),
-        units: Units::Inches,
-        fabrics: vec![fabric("Plum", "#4b1d3f", Value::Dark), fabric("Oat", "#efe6d2", Value::Light)],
-        blocks: vec![("Block".to_owned(), recipe)],
-        scheme: ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
-        setting,
-        borders: borders.iter().map(|width| (width.clone(), FabricId(1))).collect(),
-        binding: FabricId(1),
-    };
-    starter.design().unwrap()
-}
-
 fn straight(recipe: Recipe) -> Design {
-    quilt(recipe, Setting::Straight { rows: 2, columns: 3 }, &[])
+    quilt_in(recipe, Setting::Straight { rows: 2, columns: 3 }, &[])
 }
 
 fn plans(design: &Design) -> Vec<FabricPlan> {
@@ -103,7 +83,7 @@ fn pieces_are_told_by_what_is_set_on_the_ruler() {
         // that reach past its corners of 45°: 1.2071 in. What is cut off at 45° is as long as the strip is wide.
         (straight(half), &["trapezoid, 11.1482″ and 5.1777″ long, 2.9853″ high, ends 45°"]),
         (
-            quilt(Recipe::SixtyUnit(sized(Measure::Side, 6)), rows, &[]),
+            quilt_in(Recipe::SixtyUnit(sized(Measure::Side, 6)), rows, &[]),
             &[
                 "60° diamond, 3.0981″ between sides",
                 "60° triangle, height 3.3481″, sides 3.8660″",
@@ -125,7 +105,7 @@ fn pieces_are_told_by_what_is_set_on_the_ruler() {
 #[test]
 fn hexagons_are_told_across_their_flats() {
     let rows = Setting::HexagonRows { rows: 2, columns: 3, halves: FabricId(1), edges: FabricId(2) };
-    let design = quilt(Recipe::Hexagon(sized(Measure::Side, 3)), rows, &[]);
+    let design = quilt_in(Recipe::Hexagon(sized(Measure::Side, 3)), rows, &[]);
     // 3√3 in and two allowances.
     assert!(sizes(&design).contains("hexagon, 5.6962″ across flats"), "{:?}", sizes(&design));
 }
@@ -280,7 +260,7 @@ fn pattern(design: &Design) -> BookletData {
 fn a_border_that_the_ruler_sets_wider_is_told_exactly() {
     let told = |width: Length| {
         let block = Recipe::FourPatch(sized(Measure::Block, 12));
-        let design = quilt(block, Setting::Straight { rows: 2, columns: 2 }, &[width]);
+        let design = quilt_in(block, Setting::Straight { rows: 2, columns: 2 }, &[width]);
         pattern(&design).top.borders.join(" ")
     };
     let less = |num, den| Length::new(&Exact::sqrt2().scale_int(12) - &Exact::ratio(num, den).unwrap()).unwrap();

@@ -15,6 +15,7 @@ mod fits_pages;
 mod hatch;
 mod kit;
 mod lay_picture;
+mod made;
 mod painted;
 mod pdf_lines;
 mod pdf_words;

@@ -1,47 +1,25 @@
 //! Steps of sewing in words and diagrams.
 
+use crate::made;
+
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use cutting::Ledger;
-use geometry::{Exact, Length, Measure, Point, Recipe, Size, Value};
+use geometry::{Exact, Length, Measure, Point, Recipe, Size};
 use layout::{
-    BlockId, Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, SamplerBlock, SamplerDraft, SamplerFree,
-    SamplerPlan, SamplerRow, SamplerRows, Setting, Starter, Tally, Units, apply,
+    BlockId, ColourScheme, Design, Edit, FabricId, SamplerBlock, SamplerDraft, SamplerFree, SamplerPlan, SamplerRow,
+    SamplerRows, Setting, Tally, apply,
 };
+use made::{quilt, sized, with_margin};
 use piecing::{CuttingHand, QuiltPlan};
 use publish::sewing::{BlockPages, block_pages, other_ways, sewing_sheets, strip_ways, test_block, top_words};
 use publish::{Item, Paper};
 
 const BLOCK: BlockId = BlockId(1);
 
-fn sized(inches: i64) -> Size {
-    Size { by: Measure::Block, length: Length::whole_inches(inches).unwrap() }
-}
-
-/// Six blocks in two fabrics of our own invention.
-fn quilt(recipe: Recipe) -> Design {
-    quilt_in(recipe, Setting::Straight { rows: 2, columns: 3 })
-}
-
 fn quilt_in(recipe: Recipe, setting: Setting) -> Design {
-    let fabric = |name: &str, colour: &str, value| (name.to_owned(), Colour::parse(colour).unwrap(), value);
-    let starter = Starter {
-        name: "Lantern walk".to_owned(),
-        units: Units::Inches,
-        fabrics: vec![fabric("Plum", "#4b1d3f", Value::Dark), fabric("Oat", "#efe6d2", Value::Light)],
-        blocks: vec![("Block".to_owned(), recipe)],
-        scheme: ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
-        setting,
-        borders: vec![(Length::whole_inches(2).unwrap(), FabricId(1))],
-        binding: FabricId(1),
-    };
-    starter.design().unwrap()
-}
-
-fn with_margin(design: &Design) -> Design {
-    let wishes = CuttingWishes { oversize: Length::inch_fraction(1, 2).ok(), ..design.cutting().clone() };
-    apply(design, &Edit::SetCutting(wishes)).unwrap().0
+    made::quilt_in(recipe, setting, &[Length::whole_inches(2).unwrap()])
 }
 
 fn pages(design: &Design, hand: CuttingHand) -> BlockPages {
@@ -64,21 +42,21 @@ fn words(design: &Design) -> String {
 
 #[test]
 fn a_tilted_star_in_words() {
-    insta::assert_snapshot!("tilted star", words(&quilt(Recipe::TiltedStar(sized(12)))));
+    insta::assert_snapshot!("tilted star", words(&quilt(Recipe::TiltedStar(sized(Measure::Block, 12)))));
 }
 
 #[test]
 fn a_trimmed_diagonal_half_block_in_words() {
     insta::assert_snapshot!(
         "diagonal half",
-        words(&with_margin(&quilt(Recipe::DiagonalHalf { size: sized(6), band: None })))
+        words(&with_margin(&quilt(Recipe::DiagonalHalf { size: sized(Measure::Block, 6), band: None })))
     );
 }
 
 /// The centre of an on-axis star is an octagon: its sectors are trimmed, then it, then the block.
 #[test]
 fn an_on_axis_star_by_way_of_its_octagon() {
-    let design = with_margin(&quilt(Recipe::OnAxisStar { size: sized(12), split: [true; 8] }));
+    let design = with_margin(&quilt(Recipe::OnAxisStar { size: sized(Measure::Block, 12), split: [true; 8] }));
     let ways = other_ways(&design, BLOCK).unwrap();
     let octagon = ways.iter().find(|way| way.title.contains("centre of 24 patches")).unwrap();
     let chosen = apply(&design, &octagon.edit).unwrap().0;
@@ -91,7 +69,7 @@ fn an_on_axis_star_by_way_of_its_octagon() {
 
 #[test]
 fn a_star_cut_once_more_has_straight_seams_and_more_pieces() {
-    let design = quilt(Recipe::TiltedStar(sized(12)));
+    let design = quilt(Recipe::TiltedStar(sized(Measure::Block, 12)));
     let ways = other_ways(&design, BLOCK).unwrap();
     let facts: Vec<(usize, usize, bool)> = ways.iter().map(|w| (w.patches, w.pivots.found, w.chosen)).collect();
     assert_eq!(facts, [(16, 8, true), (24, 0, false)]);
@@ -106,7 +84,7 @@ fn a_star_cut_once_more_has_straight_seams_and_more_pieces() {
 
 #[test]
 fn the_hand_changes_the_order_of_the_cuts() {
-    let design = with_margin(&quilt(Recipe::NinePatch(sized(9))));
+    let design = with_margin(&quilt(Recipe::NinePatch(sized(Measure::Block, 9))));
     let trim = |hand| pages(&design, hand).steps.last().unwrap().trim.join(" ");
     assert!(trim(CuttingHand::Right).contains("right"));
     assert!(trim(CuttingHand::Left).contains("left") && !trim(CuttingHand::Left).contains("right"));
@@ -114,7 +92,7 @@ fn the_hand_changes_the_order_of_the_cuts() {
 
 #[test]
 fn a_test_block_counts_its_pieces_and_names_what_to_measure() {
-    let design = quilt(Recipe::NinePatch(sized(9)));
+    let design = quilt(Recipe::NinePatch(sized(Measure::Block, 9)));
     let ledger = Ledger::new(&design, &Tally::count(&design).unwrap()).unwrap();
     let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
     let test = test_block(&design, plan.block(BLOCK).unwrap(), ledger.book()).unwrap();
@@ -134,7 +112,7 @@ fn a_test_block_counts_its_pieces_and_names_what_to_measure() {
 
 #[test]
 fn sheets_hold_all_steps_within_their_margins() {
-    let design = with_margin(&quilt(Recipe::TiltedStar(sized(12))));
+    let design = with_margin(&quilt(Recipe::TiltedStar(sized(Measure::Block, 12))));
     let plan = QuiltPlan::new(&design, &BTreeMap::new()).unwrap();
     let sheets =
         sewing_sheets(&design, &[pages(&design, CuttingHand::Right)], &top_words(&design, &plan).unwrap(), Paper::A4);
@@ -157,7 +135,7 @@ fn sheets_hold_all_steps_within_their_margins() {
 /// Finished 38 × 26 in with its border, cut with ¼ in seams.
 #[test]
 fn the_top_is_put_together_in_rows() {
-    let design = quilt(Recipe::NinePatch(sized(12)));
+    let design = quilt(Recipe::NinePatch(sized(Measure::Block, 12)));
     let lines = top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap()).unwrap().join("\n");
     for figure in ["12½″ × 36½″", "36½″ × 24½″", "2½″ × 24½″", "2½″ × 40½″", "40½″ × 28½″"]
     {
@@ -223,12 +201,12 @@ fn star_rows_in_words() {
 
 /// The quilt of six blocks with one more of half the size, set as a sampler without borders.
 fn sampler(plan: SamplerPlan, blocks: &[u32]) -> Vec<String> {
-    let design = quilt(Recipe::NinePatch(sized(12)));
+    let design = quilt(Recipe::NinePatch(sized(Measure::Block, 12)));
     let table = layout::colour_table(
-        &Recipe::NinePatch(sized(6)).draft().unwrap(),
+        &Recipe::NinePatch(sized(Measure::Block, 6)).draft().unwrap(),
         ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
     );
-    let small = Edit::AddBlock { name: "Small".to_owned(), recipe: Recipe::NinePatch(sized(6)), table };
+    let small = Edit::AddBlock { name: "Small".to_owned(), recipe: Recipe::NinePatch(sized(Measure::Block, 6)), table };
     let design = apply(&design, &small).unwrap().0;
     let place = |block: &u32| {
         let (_, place) = design.places().next().unwrap();
@@ -306,10 +284,10 @@ fn a_medallion_is_put_together_round_by_round() {
 /// Only borders longer than their fabric is wide, 40 in here, come in sections.
 #[test]
 fn long_borders_are_joined_before_they_are_cut_to_length() {
-    let design = quilt(Recipe::NinePatch(sized(12)));
+    let design = quilt(Recipe::NinePatch(sized(Measure::Block, 12)));
     let joined = |lines: &str| lines.contains("sew its sections end to end with straight seams");
     assert!(joined(&told_top(&design)), "40½ in are more than 40");
-    let small = quilt(Recipe::NinePatch(sized(11)));
+    let small = quilt(Recipe::NinePatch(sized(Measure::Block, 11)));
     assert!(!joined(&told_top(&small)), "37½ in are not");
 }
 
@@ -361,7 +339,7 @@ fn tops_with_sashes_and_on_point_are_told_how_to_press() {
     let sashed = told_top(&sample("king-lantern-orchard.json"));
     assert!(sashed.contains("toward the sashes, away from blocks and cornerstones"), "{sashed}");
     let on_point = told_top(&quilt_in(
-        Recipe::NinePatch(sized(12)),
+        Recipe::NinePatch(sized(Measure::Block, 12)),
         Setting::OnPoint { rows: 3, columns: 2, sides: FabricId(2), corners: FabricId(2) },
     ));
     assert!(on_point.contains("Press the seams between the blocks to the"), "{on_point}");
@@ -395,7 +373,7 @@ fn what_is_trimmed_later_is_in_the_measures_before() {
     let measures = |design: &Design| -> Vec<Option<String>> {
         pages(design, CuttingHand::Right).steps.into_iter().map(|step| step.measures).collect()
     };
-    let exact = quilt(Recipe::NinePatch(sized(12)));
+    let exact = quilt(Recipe::NinePatch(sized(Measure::Block, 12)));
     assert_eq!(measures(&exact), [Some("4½″ × 12½″".to_owned()), Some("12½″ × 12½″".to_owned())]);
     let mut told = measures(&with_margin(&exact));
     let last = told.pop().unwrap();

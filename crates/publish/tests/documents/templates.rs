@@ -1,13 +1,14 @@
 //! Templates and trim sheets: measured in the PDF, joined over sheets, and the same in every kind of file.
 
+use crate::made::{quilt, sized, with_margin};
 use crate::pdf_lines;
 
 use std::collections::BTreeMap;
 
 use cutting::Ledger;
 use geometry::lay::{LayPolygon, UNITS_PER_INCH};
-use geometry::{Length, Measure, Recipe, Size, Value};
-use layout::{Colour, ColourScheme, CuttingWishes, Design, Edit, FabricId, Setting, Starter, Tally, Units, apply};
+use geometry::{Measure, Recipe};
+use layout::{Colour, Design, Tally, Units};
 use pdf_lines::{Stroked, stroked};
 use piecing::QuiltPlan;
 use publish::templates::{
@@ -18,31 +19,6 @@ use publish::{About, Item, Paper, PublishError, svg};
 
 /// What a length in the PDF may be off, in points.
 const POINT: f64 = 0.01;
-
-fn sized(inches: i64) -> Size {
-    Size { by: Measure::Block, length: Length::whole_inches(inches).unwrap() }
-}
-
-/// Six blocks in two fabrics of our own invention.
-fn quilt(recipe: Recipe) -> Design {
-    let fabric = |name: &str, colour: &str, value| (name.to_owned(), Colour::parse(colour).unwrap(), value);
-    let starter = Starter {
-        name: "Lantern walk".to_owned(),
-        units: Units::Inches,
-        fabrics: vec![fabric("Plum", "#4b1d3f", Value::Dark), fabric("Oat", "#efe6d2", Value::Light)],
-        blocks: vec![("Block".to_owned(), recipe)],
-        scheme: ColourScheme::Two { dark: FabricId(1), light: FabricId(2) },
-        setting: Setting::Straight { rows: 2, columns: 3 },
-        borders: vec![(Length::whole_inches(2).unwrap(), FabricId(1))],
-        binding: FabricId(1),
-    };
-    starter.design().unwrap()
-}
-
-fn with_margin(design: &Design) -> Design {
-    let wishes = CuttingWishes { oversize: Length::inch_fraction(1, 2).ok(), ..design.cutting().clone() };
-    apply(design, &Edit::SetCutting(wishes)).unwrap().0
-}
 
 fn about(design: &Design, paper: Paper) -> About {
     About::quilt(design, paper)
@@ -66,8 +42,11 @@ fn trims(design: &Design, paper: Paper) -> TrimSheets {
 
 /// A star with four kinds of pieces, a block in both hands, and one of a single patch too large for a sheet.
 fn quilts() -> Vec<Design> {
-    let half = Recipe::DiagonalHalf { size: sized(9), band: None };
-    [Recipe::TiltedStar(sized(12)), half, Recipe::HalfSquare(sized(20))].into_iter().map(quilt).collect()
+    let half = Recipe::DiagonalHalf { size: sized(Measure::Block, 9), band: None };
+    [Recipe::TiltedStar(sized(Measure::Block, 12)), half, Recipe::HalfSquare(sized(Measure::Block, 20))]
+        .into_iter()
+        .map(quilt)
+        .collect()
 }
 
 fn pages(document: &TrueSheets) -> Vec<Vec<Stroked>> {
@@ -217,7 +196,7 @@ fn sheets_of_a_large_template_join() {
         let mut colours = SheetOptions::default().colours;
         colours.set(LineClass::Cut, Colour::rgb(255, 0, 0));
         let options = SheetOptions { colours, ..SheetOptions::default() };
-        let made = made_with(&quilt(Recipe::HalfSquare(sized(20))), paper, &options);
+        let made = made_with(&quilt(Recipe::HalfSquare(sized(Measure::Block, 20))), paper, &options);
         let drawn = pages(&made.document);
         let sheets: Vec<&PlacedFigure> = made.document.placed.iter().filter(|p| p.window.is_some()).collect();
         assert!(sheets.len() > 3, "{} sheets", sheets.len());
@@ -260,7 +239,7 @@ fn sheets_of_a_large_template_join() {
 
 #[test]
 fn tiles_are_named_by_row_and_column() {
-    let made = made(&quilt(Recipe::HalfSquare(sized(20))), Paper::Letter);
+    let made = made(&quilt(Recipe::HalfSquare(sized(Measure::Block, 20))), Paper::Letter);
     let sheets: Vec<&PlacedFigure> = made.document.placed.iter().filter(|p| p.window.is_some()).collect();
     for (number, placed) in (1..).zip(&sheets) {
         let window = placed.window.unwrap();
@@ -329,7 +308,7 @@ fn svg_and_dxf_have_the_same_polygons() {
 
 #[test]
 fn kerf_moves_the_cut_line_out_by_half() {
-    let design = quilt(Recipe::FourPatch(sized(8)));
+    let design = quilt(Recipe::FourPatch(sized(Measure::Block, 8)));
     let plain = made(&design, Paper::A4);
     let options = SheetOptions { kerf_in: 0.02, ..SheetOptions::default() };
     let wide = made_with(&design, Paper::A4, &options);
@@ -344,7 +323,7 @@ fn kerf_moves_the_cut_line_out_by_half() {
 
 #[test]
 fn mirror_images_share_a_template() {
-    let made = made(&quilt(Recipe::DiagonalHalf { size: sized(9), band: None }), Paper::A4);
+    let made = made(&quilt(Recipe::DiagonalHalf { size: sized(Measure::Block, 9), band: None }), Paper::A4);
     let diamonds: Vec<&Template> = made.templates.iter().filter(|t| t.name.starts_with("diamond, leaning ")).collect();
     assert_eq!(diamonds.len(), 1, "{:?}", made.templates.iter().map(|t| &t.name).collect::<Vec<_>>());
     let [drawn, over] = diamonds[0].hands.unwrap();
@@ -356,7 +335,7 @@ fn mirror_images_share_a_template() {
 #[test]
 fn a_trim_sheet_has_the_trimmed_size_and_its_seams() {
     // 12 in and twice ¼ in of seam allowance: 12½ in, 900 pt.
-    let design = with_margin(&quilt(Recipe::FourPatch(sized(12))));
+    let design = with_margin(&quilt(Recipe::FourPatch(sized(Measure::Block, 12))));
     let made = trims(&design, Paper::A4);
     let sheet = made.trim_sheets.last().unwrap();
     assert!(sheet.is_block && sheet.count == 6);
@@ -392,7 +371,7 @@ fn nothing_is_trimmed_without_a_margin() {
 
 #[test]
 fn widths_that_cannot_be_drawn_are_refused() {
-    let design = quilt(Recipe::FourPatch(sized(8)));
+    let design = quilt(Recipe::FourPatch(sized(Measure::Block, 8)));
     let (tally, plan) = (Tally::count(&design).unwrap(), None);
     let ledger = Ledger::new(&design, &tally).unwrap();
     for (line_in, kerf_in) in
