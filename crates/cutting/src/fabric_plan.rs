@@ -14,7 +14,9 @@ use crate::error::CutError;
 use crate::piece::{CutPiece, PreparedPiece};
 use crate::problem::Problem;
 use crate::quick::quick;
+use crate::rounding::RulerStep;
 use crate::stock::{Bought, Planner as StripPlanner, RollCut, SheetRun, Stock, StockLay, StockPlan, share_out};
+use crate::strip_part::arrange;
 use crate::strip_plan::{StripPlan, StripRun, cuts_of_strips};
 use crate::verify::{Verified, verify_stock};
 
@@ -166,6 +168,7 @@ impl FabricPlan {
                 least_by_any_means(width, &counted)?
             }
         };
+        let cut = in_order_of_work(cut, &pieces, planner, terms)?;
         let strips = cut.strips_cut();
         let StockPlan { stock, sheets, roll, bought } = cut;
         let plan = roll.map_or(StripPlan { width, length: 0, strips: Vec::new() }, |roll| roll.plan);
@@ -274,6 +277,29 @@ impl FabricPlan {
             .collect();
         if uncovered.is_empty() { verify_stock(&self.stock, &counted, lays) } else { Err(uncovered) }
     }
+}
+
+/// The same strips, with their rows in an order in which they can be cut. The quick planner gives just those another one
+/// that hold rows on one another.
+fn in_order_of_work(
+    mut cut: StockPlan,
+    pieces: &[PlannedPiece],
+    planner: Planner,
+    terms: Terms<'_>,
+) -> Result<StockPlan, CutError> {
+    let on_sheets = cut.sheets.iter().flat_map(|run| &run.strips);
+    let mut runs = on_sheets.chain(cut.roll.iter().flat_map(|roll| &roll.plan.strips));
+    let is_stacked = |run: &StripRun| run.segments.iter().any(|segment| segment.start_y > 0);
+    if planner == Planner::Quick && !runs.any(is_stacked) {
+        return Ok(cut);
+    }
+    let step = RulerStep::of_length(terms.step)?;
+    let pieces: Vec<&PreparedPiece> = pieces.iter().map(|piece| piece.prepared.as_ref()).collect();
+    for run in &mut cut.sheets {
+        run.strips = arrange(std::mem::take(&mut run.strips), (run.width, step), &pieces);
+    }
+    cut.roll = cut.roll.map(|roll| RollCut { plan: roll.plan.in_order_of_work(&pieces, step), ..roll });
+    Ok(cut)
 }
 
 /// The pieces that end up in the quilt or beside it, without the blanks they are cut from.

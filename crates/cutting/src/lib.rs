@@ -6,6 +6,7 @@
 //! - [`rounding`]: the ruler step and decimal inches, each with its direction.
 //! - [`row`]: pieces side by side in one strip.
 //! - [`strip_plan`]: strips and the rows cut from them, what every planner answers with.
+//! - [`strip_part`]: how straight cuts take a strip apart, and in which order.
 //! - [`mod@quick`]: strips and their subcuts from piece counts, fast enough to follow the pointer.
 //! - [`mod@best`]: nearly the least fabric, in a counted number of steps; [`watch`] shows progress and stops it.
 //! - [`guillotine`]: rectangles by straight cuts.
@@ -54,6 +55,7 @@ pub mod row;
 pub mod ruler_fit;
 mod sewn_plan;
 pub mod stock;
+pub mod strip_part;
 pub mod strip_plan;
 pub mod verify;
 pub mod watch;
@@ -78,6 +80,7 @@ pub use row::RowPattern;
 pub use ruler_fit::{BlockFit, SizeFit, StripFit};
 pub use sewn_plan::{SewnPart, SewnRun};
 pub use stock::{Bought, Least, SheetRun, Stock, StockLay, StockPlan, share_out};
+pub use strip_part::{PartContent, StripPart};
 pub use strip_plan::{Segment, StripPlan, StripRun};
 pub use verify::{Problem, Verified, verify, verify_stock};
 pub use watch::Watch;

@@ -67,10 +67,26 @@ fn check_cuts(width: i64, pieces: &[(&PreparedPiece, u64)], plan: &StripPlan) {
     let wanted: Vec<(&CutPiece, u64)> = pieces.iter().map(|(p, n)| (p.piece(), *n)).collect();
     verify(width, &wanted, &lays(plan, &ready).unwrap()).unwrap();
     assert_eq!(read::rows_keep_apart(plan, &ready), Ok(()));
+    check_order(width, &wanted, &ready, plan);
     for run in &plan.strips {
         assert_eq!(highest(pieces, run, |s| s.start_y), run.height);
     }
     assert!(plan.strips.is_sorted_by(|a, b| a.height >= b.height), "tallest first");
+}
+
+/// The rows can be cut in their order, and what is cut is the same.
+fn check_order(width: i64, wanted: &[(&CutPiece, u64)], ready: &[&PreparedPiece], plan: &StripPlan) {
+    let ordered = plan.clone().in_order_of_work(ready, RulerStep::EIGHTH_INCH);
+    verify(width, wanted, &lays(&ordered, ready).unwrap()).unwrap();
+    assert_eq!(read::rows_keep_apart(&ordered, ready), Ok(()));
+    assert_eq!(read::is_cut_in_order(&ordered, ready), Ok(()));
+    assert_eq!(ordered.length, plan.length);
+    assert!(ordered.cuts() <= plan.cuts(), "{} ≤ {}", ordered.cuts(), plan.cuts());
+    let taken = |plan: &StripPlan| plan.strips.iter().map(|run| run.height * i64::try_from(run.repeat).unwrap()).sum();
+    let (before, after): (i64, i64) = (taken(plan), taken(&ordered));
+    assert_eq!(before, after);
+    assert!(ordered.strips.is_sorted_by(|a, b| a.height >= b.height), "tallest first");
+    assert_eq!(ordered.clone().in_order_of_work(ready, RulerStep::EIGHTH_INCH), ordered, "what is in order stays");
 }
 
 proptest! {

@@ -232,7 +232,9 @@ proptest! {
         prop_assert_eq!(verified.unwrap().length, i128::from(plan.length));
         prop_assert!(plan.length >= least_by_area(width, &pieces).unwrap());
         prop_assert!(plan.strips.is_sorted_by(|a, b| a.height >= b.height));
-        prop_assert_eq!(read::rows_keep_apart(&plan, &ready.iter().collect::<Vec<_>>()), Ok(()));
+        let pieces: Vec<&PreparedPiece> = ready.iter().collect();
+        prop_assert_eq!(read::rows_keep_apart(&plan, &pieces), Ok(()));
+        prop_assert_eq!(read::is_cut_in_order(&plan.clone().in_order_of_work(&pieces, RulerStep::EIGHTH_INCH), &pieces), Ok(()));
         counted.reverse();
         prop_assert_eq!(quick(width, &counted).unwrap(), plan);
     }

@@ -34,6 +34,7 @@ mod row_words;
 pub mod ruler_words;
 mod set_text;
 pub mod sewing;
+mod strip_order;
 mod strip_words;
 mod svg;
 pub mod tables;

@@ -1,4 +1,13 @@
-//! Names that users give, in a list.
+//! Names that users give, and other parts of a sentence, in a list.
+
+/// "a, b and c".
+pub(crate) fn listed(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
 
 /// Names with commas between them; where one holds a comma itself, all stand in quotes, so that it is seen where each ends.
 pub(crate) fn listed_names<'a>(names: impl IntoIterator<Item = &'a str>) -> String {

@@ -1,18 +1,46 @@
 //! How the pieces of a row are cut off their strip: angles to the strip's edge, and how far apart the cuts are.
 
-use cutting::RowPattern;
 use cutting::rounding::GRID_ALLOWANCE;
+use cutting::{RowPattern, Segment};
 use geometry::lay::LayPolygon;
 use layout::Units;
 
 use crate::cut_shape_words::degrees;
 use crate::lengths::{marked, on_ruler_in};
 
-/// How `count` pieces of a row are cut off: ", cut at 45°, 3¼″ apart", or ", every 3¼″" where cuts run square across; empty
-/// where there is nothing to say.
-pub(crate) fn subcut(pattern: &RowPattern, count: u64, units: Units, template: &str) -> String {
+/// A row in its strip.
+#[derive(Clone, Copy)]
+pub(crate) struct CutRow<'a> {
+    pub(crate) pattern: &'a RowPattern,
+    pub(crate) count: u64,
+    /// Whether its last piece can be cut off at a mark of the ruler too; else it ends with the strip.
+    has_room: bool,
+}
+
+impl<'a> CutRow<'a> {
+    /// A row of a strip `length` lay units long.
+    pub(crate) fn new(pattern: &'a RowPattern, segment: &Segment, length: i64) -> Self {
+        let has_room = segment.start_x.saturating_add(pattern.room_of(segment.count)) <= length;
+        Self { pattern, count: segment.count, has_room }
+    }
+
+    /// How far apart the cuts of pieces that lie alike are set, in lay units; none where nothing is set but the piece itself.
+    pub(crate) fn pitch(&self) -> Option<i64> {
+        match self.pattern.pitches() {
+            [pitch] if self.count > 1 || self.has_room => Some(*pitch),
+            _ => None,
+        }
+    }
+}
+
+/// How the pieces of a row are cut off: ", cut at 45°, 3¼″ apart", or ", every 3¼″" where cuts run square across; empty where
+/// there is nothing to say.
+pub(crate) fn subcut(row: &CutRow<'_>, units: Units, template: &str) -> String {
+    let CutRow { pattern, count, .. } = *row;
     match (pattern.polygons(), pattern.pitches()) {
-        ([polygon, ..], _) if count == 1 => single(polygon, pattern.first_width(), units, template),
+        ([polygon, ..], _) if count == 1 => {
+            single(polygon, [pattern.first_width(), row.pitch().unwrap_or(0)], units, template)
+        }
         ([polygon], [pitch]) => straight(polygon, *pitch, units, template),
         ([one, other], [first, second]) => {
             let over = pattern.orientations().windows(2).any(|pair| pair[0].over != pair[1].over);
@@ -38,13 +66,15 @@ fn along(value: i64, units: Units) -> String {
     marked(&on_ruler_in(value), units)
 }
 
-/// One piece alone.
-fn single(polygon: &LayPolygon, width: i64, units: Units, template: &str) -> String {
+/// One piece alone, `width` lay units long, with its cuts as far apart as is set on the ruler, if that is more.
+fn single(polygon: &LayPolygon, [width, pitch]: [i64; 2], units: Units, template: &str) -> String {
     match Ends::of(polygon) {
         None => round(template),
-        Some(ends) if ends.is_square() => format!(", {} long", along(width, units)),
+        Some(ends) if ends.is_square() => format!(", {} long", along(width.max(pitch), units)),
         Some(ends) => match ends.parallel() {
-            Some(cut) => format!(", cut at {}, {} apart", cut.angle(), along(cut.square_to(ends.base), units)),
+            Some(cut) => {
+                format!(", cut at {}, {} apart", cut.angle(), along(cut.square_to(ends.base.max(pitch)), units))
+            }
             None => format!(", ends cut at {}, {} at its longest", ends.angles(), along(width, units)),
         },
     }

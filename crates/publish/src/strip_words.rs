@@ -2,13 +2,14 @@
 //! which rows they lie.
 
 use cutting::rounding::GRID_ALLOWANCE;
-use cutting::{FabricPlan, PieceId, PlannedPiece, RowPattern, Segment, StripRun};
+use cutting::{FabricPlan, PieceId, PlannedPiece, StripRun};
 use layout::Units;
 
 use crate::blank_words::blank_words_by;
-use crate::cut_words::{piece_name, piece_of};
-use crate::lengths::{marked, on_ruler_in, ruler};
-use crate::row_words::subcut;
+use crate::cut_words::piece_name;
+use crate::lengths::{marked, on_ruler_in};
+use crate::row_words::{CutRow, subcut};
+use crate::strip_order::{Found, From, rows_in_order};
 use crate::template_letters::TemplateLetters;
 
 /// What is cut from each strip of a run, of one kind of piece.
@@ -20,68 +21,61 @@ pub struct RowWords {
     pub number: usize,
     /// How many from each strip.
     pub count: u64,
+    /// What is cut before, such as "Cut the rest of the strip lengthwise into 3 bands 2½″ wide"; mostly nothing.
+    pub first: Vec<String>,
     /// How they are cut apart, such as "every 3¼″"; empty where there is nothing to say.
     pub how: String,
     /// "12 × background square, every 3¼″": how many, of what, and how.
     pub text: String,
 }
 
-/// Rows of one kind of piece that are cut alike.
-struct Found<'a> {
-    number: usize,
-    piece: &'a PlannedPiece,
-    /// How many in each row.
-    rows: Vec<u64>,
-    how: String,
+impl RowWords {
+    /// What is done in the order of work: lines without a number come before the row of the number that follows.
+    pub fn lines(&self) -> impl Iterator<Item = (Option<usize>, &str)> {
+        self.first.iter().map(|first| (None, first.as_str())).chain([(Some(self.number), self.text.as_str())])
+    }
 }
 
-/// What is cut from each strip of a run: one line a kind of piece, with how many and how they lie.
+/// What is cut from each strip of a run, `length` lay units long: one line a kind of piece, with how many and how they lie,
+/// in the order of work.
 #[must_use]
-pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, units: Units) -> Vec<RowWords> {
-    strip_lines_by(plan, strip, units, &TemplateLetters::default())
+pub fn strip_lines(plan: &FabricPlan, strip: &StripRun, length: i64, units: Units) -> Vec<RowWords> {
+    strip_lines_by(plan, (strip, length), units, &TemplateLetters::default())
 }
 
 /// The same with the letters of the templates that pieces are cut round.
 pub(crate) fn strip_lines_by(
     plan: &FabricPlan,
-    strip: &StripRun,
+    (strip, length): (&StripRun, i64),
     units: Units,
     letters: &TemplateLetters,
 ) -> Vec<RowWords> {
-    let row_height = |segment: &Segment| {
-        let (_, piece) = piece_of(plan, segment)?;
-        Some(piece.prepared.patterns().get(segment.pattern)?.strip_height())
-    };
-    // A strip as high as rows stacked in it is cut into parts first; others have lower rows at their end.
-    let is_stacked = strip.segments.iter().filter_map(row_height).all(|height| height < strip.height);
-    let part = if is_stacked { "a part of the strip" } else { "the strip’s end" };
-    let mut found: Vec<Found<'_>> = Vec::new();
-    for segment in &strip.segments {
-        let Some((number, piece)) = piece_of(plan, segment) else { continue };
-        let Some(pattern) = piece.prepared.patterns().get(segment.pattern) else { continue };
-        let mut how = how_cut(piece, pattern, segment.count, units, letters);
-        if pattern.strip_height() < strip.height {
-            how.push_str(&format!(", from {part} cut down to {}", ruler(pattern.strip_height(), units)));
+    rows_in_order(plan, (strip, length), units, letters)
+        .into_iter()
+        .map(|row| told(plan, strip, &row, units, letters))
+        .collect()
+}
+
+fn told(plan: &FabricPlan, strip: &StripRun, row: &Found<'_>, units: Units, letters: &TemplateLetters) -> RowWords {
+    let blank = blank_words_by(plan, strip, row.piece, units, letters);
+    let blank = blank.map(|words| format!(", {words}")).unwrap_or_default();
+    let how = match &row.from {
+        From::Bands(bands) if row.is_one_a_band() => {
+            format!("{}, {} from each of {bands}{blank}", row.how, row.rows[0])
         }
-        match found.iter_mut().find(|row| row.number == number && row.how == how) {
-            Some(row) => row.rows.push(segment.count),
-            None => found.push(Found { number, piece, rows: vec![segment.count], how }),
-        }
-    }
-    let words = |row: Found<'_>| {
-        let blank = blank_words_by(plan, strip, row.piece, units, letters);
-        let blank = blank.map(|words| format!(", {words}")).unwrap_or_default();
-        let how = format!("{}{}{blank}", row.how, rows_told(&row.rows));
-        let count = row.rows.iter().sum();
-        let text = format!("{count} × {}{how}", piece_name(row.piece, units));
-        let how = how.strip_prefix(", ").unwrap_or(&how).to_owned();
-        RowWords { piece: row.piece.prepared.id(), number: row.number, count, how, text }
+        From::Bands(bands) => format!("{}{}, from {bands}{blank}", row.how, rows_told(&row.rows)),
+        From::Part(part) => format!("{}{}, from {part}{blank}", row.how, rows_told(&row.rows)),
+        From::Strip => format!("{}{}{blank}", row.how, rows_told(&row.rows)),
     };
-    found.into_iter().map(words).collect()
+    let count = row.rows.iter().sum();
+    let text = format!("{count} × {}{how}", piece_name(row.piece, units));
+    let how = how.strip_prefix(", ").unwrap_or(&how).to_owned();
+    RowWords { piece: row.piece.prepared.id(), number: row.number, count, first: row.first.clone(), how, text }
 }
 
 /// How the pieces of a row are cut off their strip, and how they stand in it where that is not told by their length.
-fn how_cut(piece: &PlannedPiece, pattern: &RowPattern, count: u64, units: Units, letters: &TemplateLetters) -> String {
+pub(crate) fn how_cut(piece: &PlannedPiece, row: &CutRow<'_>, units: Units, letters: &TemplateLetters) -> String {
+    let CutRow { pattern, count, .. } = *row;
     if piece.blank.is_some() {
         return String::new();
     }
@@ -96,7 +90,7 @@ fn how_cut(piece: &PlannedPiece, pattern: &RowPattern, count: u64, units: Units,
     if count == 1 && is_strip {
         return String::new();
     }
-    let how = subcut(pattern, count, units, letters.of(piece.prepared.id()));
+    let how = subcut(row, units, letters.of(piece.prepared.id()));
     let upright =
         if piece.hand.is_some() && bounds.height() > bounds.width() { ", standing upright in the strip" } else { "" };
     format!("{how}{upright}")

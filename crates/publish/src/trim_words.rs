@@ -8,7 +8,7 @@ use geometry::lay::UNITS_PER_INCH;
 use layout::Units;
 
 use crate::lengths::ruler;
-use crate::row_words::is_cut_round;
+use crate::row_words::{CutRow, is_cut_round};
 
 /// So much too wide, in lay units, nobody trims off: half of the finest mark that rulers for fabric have, which is 1/16 in or
 /// 1 mm (common practice, no source).
@@ -66,15 +66,19 @@ fn blank_trim(blank: &Blank, units: Units) -> Option<String> {
 fn set_wider_by(plan: &FabricPlan, piece: &PlannedPiece) -> i64 {
     let id = piece.prepared.id();
     let cloths = plan.cloths();
-    let segments = cloths.iter().flat_map(|cloth| cloth.strips).flat_map(|strip| &strip.segments);
-    let own = segments.filter(|segment| segment.piece == id).filter_map(|segment| {
+    let rows = cloths.iter().flat_map(|cloth| {
+        let segments = cloth.strips.iter().flat_map(|strip| &strip.segments);
+        segments.map(|segment| (segment, cloth.width))
+    });
+    let own = rows.filter(|(segment, _)| segment.piece == id).filter_map(|(segment, length)| {
         let row = piece.prepared.patterns().get(segment.pattern)?;
         // What is cut round a template is cut exactly, whatever the strip is set to.
         if is_cut_round(row) {
             return None;
         }
         // A section is cut to its length after joining; only its width counts here.
-        let long = if segment.count > 1 && !piece.is_section { longer_by(row) } else { 0 };
+        let is_set = segment.count > 1 || CutRow::new(row, segment, length).pitch().is_some();
+        let long = if is_set && !piece.is_section { longer_by(row) } else { 0 };
         Some(higher_by(row).max(long))
     });
     let of_piece = |blank: &&Blank| blank.counts().contains_key(&id);

@@ -1,6 +1,6 @@
 //! A plan read as whoever cuts reads it: piece after piece at the marks of the ruler, the last of a row like the others.
 
-use cutting::{PreparedPiece, RowPattern, Segment, StripPlan};
+use cutting::{PartContent, PreparedPiece, RowPattern, Segment, StripPart, StripPlan};
 
 /// Whether every row ends, cut off at a mark of the ruler, before the next one on its right begins.
 pub(crate) fn rows_keep_apart(plan: &StripPlan, pieces: &[&PreparedPiece]) -> Result<(), String> {
@@ -19,6 +19,39 @@ pub(crate) fn rows_keep_apart(plan: &StripPlan, pieces: &[&PreparedPiece]) -> Re
             {
                 return Err(format!("{a:?} takes what {next:?} is cut from"));
             }
+        }
+    }
+    Ok(())
+}
+
+/// Whether cuts from edge to edge give the rows of every strip in their order, and what is taken apart lengthwise comes after
+/// what is not wherever a strip has the room for that.
+pub(crate) fn is_cut_in_order(plan: &StripPlan, pieces: &[&PreparedPiece]) -> Result<(), String> {
+    for strip in &plan.strips {
+        let part = StripPart::of(strip, pieces).ok_or_else(|| format!("{strip:?} cannot be cut"))?;
+        let mut rows = Vec::new();
+        in_order(&part, part.room <= plan.width, &mut rows)?;
+        if rows != (0..strip.segments.len()).collect::<Vec<_>>() {
+            return Err(format!("{strip:?} is cut in another order: {rows:?}"));
+        }
+        if part.height > strip.height || (part.room <= plan.width && matches!(part.content, PartContent::Bands(_))) {
+            return Err(format!("{strip:?} is no strip of its own"));
+        }
+    }
+    Ok(())
+}
+
+/// The rows of a part in the order in which they are cut, parts to be taken apart after those that are not.
+fn in_order(part: &StripPart, has_room: bool, rows: &mut Vec<usize>) -> Result<(), String> {
+    match &part.content {
+        PartContent::Row(row) => rows.push(*row),
+        PartContent::Bands(bands) => bands.iter().try_for_each(|band| in_order(band, has_room, rows))?,
+        PartContent::Beside(parts) => {
+            let is_row = |part: &StripPart| matches!(part.content, PartContent::Row(_));
+            if has_room && !parts.is_sorted_by_key(|part| !is_row(part)) {
+                return Err(format!("{part:?} has a row behind bands"));
+            }
+            parts.iter().try_for_each(|part| in_order(part, has_room, rows))?;
         }
     }
     Ok(())

@@ -6,7 +6,7 @@ use std::path::Path;
 use cutting::{BestBook, Cloth, FabricPlan, Ledger, Planner, SewnRun, Watch, audit};
 use layout::{Design, Overwrite, save};
 use publish::cut_words::{
-    bound_words, buy_words, cloth_headings, cloth_words, cut_size, listed_name, purchase_lines, sewn_line,
+    RowWords, bound_words, buy_words, cloth_headings, cloth_words, cut_size, listed_name, purchase_lines, sewn_line,
     strip_heading, strip_letter, strip_lines, trim_words,
 };
 use publish::ruler_words::ruler_words;
@@ -137,8 +137,8 @@ fn print_cloth(
     for strip in cloth.strips {
         writeln!(out, "  [ ] {} Cut {}:", strip_letter(*letter), strip_heading(strip, units))?;
         *letter += 1;
-        for line in strip_lines(plan, strip, units) {
-            writeln!(out, "        {}", line.text)?;
+        for (_, line) in strip_lines(plan, strip, cloth.width, units).iter().flat_map(RowWords::lines) {
+            writeln!(out, "        {line}")?;
         }
     }
     Ok(())

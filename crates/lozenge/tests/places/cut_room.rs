@@ -70,10 +70,11 @@ fn the_list_is_the_plan() {
         for line in piece_lines(&desk, &plan) {
             desk.get_by_role_and_label(Role::Button, &line);
         }
-        for (run, (strip, _)) in runs(&plan).iter().enumerate() {
+        let lengths = plan.cloths().into_iter().flat_map(|cloth| cloth.strips.iter().map(move |_| cloth.width));
+        for (run, ((strip, _), length)) in runs(&plan).iter().zip(lengths).enumerate() {
             let letter = strip_letter(run);
             desk.get_by_role_and_label(Role::CheckBox, &box_of(&desk, &plan, run));
-            for row in strip_lines(&plan, strip, units) {
+            for row in strip_lines(&plan, strip, length, units) {
                 let line = format!("Strip {letter}, piece {}: {}", row.number, row.text);
                 desk.get_by_role_and_label(Role::Button, &line);
             }

@@ -5,7 +5,7 @@ use cutting::{FabricPlan, PlannedPiece};
 use serde::Serialize;
 
 use super::{Picture, picture};
-use crate::cut_words::sewn_line;
+use crate::cut_words::{RowWords, sewn_line};
 use crate::lay_picture::{LayCloth, LayFigures, LayPicture, lay_figures};
 use crate::lengths::counted;
 use crate::template_letters::TemplateLetters;
@@ -64,8 +64,8 @@ pub struct CutStrip {
     pub letter: String,
     /// How many of what width.
     pub heading: String,
-    /// What is cut from each: number of the piece, and the words.
-    pub rows: Vec<(usize, String)>,
+    /// What is cut from each: number of the piece, and the words; no number where a part is cut off for what follows.
+    pub rows: Vec<(Option<usize>, String)>,
 }
 
 /// One kind of piece.
@@ -206,7 +206,7 @@ fn cut_cloth(cloth: &LayCloth) -> CutCloth {
     let strips = cloth.strips.iter().map(|strip| CutStrip {
         letter: strip.letter.clone(),
         heading: strip.heading.clone(),
-        rows: strip.words.iter().map(|row| (row.number, row.text.clone())).collect(),
+        rows: strip.words.iter().flat_map(RowWords::lines).map(|(number, told)| (number, told.to_owned())).collect(),
     });
     CutCloth { heading: cloth.heading.clone().unwrap_or_default(), strips: strips.collect() }
 }

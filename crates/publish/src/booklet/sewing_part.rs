@@ -9,7 +9,8 @@ use serde::Serialize;
 
 use super::kinds::{Standing, kinds_of};
 use super::{Picture, picture};
-use crate::sewing::{Section, StepPage, block_pages, listed, sections, test_block};
+use crate::names::listed;
+use crate::sewing::{Section, StepPage, block_pages, sections, test_block};
 use crate::{Figures, Offered, PublishError};
 
 /// The sewing of one kind of block.

@@ -140,5 +140,5 @@ fn hands(plans: &[&FabricPlan]) -> Reason {
     };
     let count: u64 = plans.iter().map(both).sum();
     let told = if count == 0 { "none".to_owned() } else { counted(count, "piece", "pieces") };
-    reason("Left- and right-hand pieces", told, u8::from(count > 0))
+    reason("Mirror-image pieces", told, u8::from(count > 0))
 }

@@ -9,7 +9,9 @@ use piecing::{BlockPlan, CuttingHand};
 use super::EditionOf;
 use super::names::Names;
 use crate::PublishError;
-use crate::cut_words::{buy_words, cloth_names, cloth_words, cut_size, strip_heading, strip_letter, strip_lines};
+use crate::cut_words::{
+    RowWords, buy_words, cloth_names, cloth_words, cut_size, strip_heading, strip_letter, strip_lines,
+};
 use crate::exports::materials::{backing_and_batting, binding_strips};
 use crate::lengths::{counted, finished};
 use crate::sewing::{StepPage, block_pages, top_words};
@@ -137,7 +139,8 @@ impl List<'_> {
         for (cloth, of) in plan.cloths().iter().zip(cloth_names(plan)) {
             let of = of.map_or_else(String::new, |of| format!(", {of}"));
             for (strip, letter) in cloth.strips.iter().zip(&mut letters) {
-                let rows: Vec<String> = strip_lines(plan, strip, units).into_iter().map(|row| row.text).collect();
+                let lines = strip_lines(plan, strip, cloth.width, units);
+                let rows: Vec<&str> = lines.iter().flat_map(RowWords::lines).map(|(_, told)| told).collect();
                 let told = format!("{} {}{of}", strip_heading(strip, units), rows.join("; "));
                 self.add(CUTTING, format!("{key} {letter}"), format!("{name}: strip {letter}"), told);
             }

@@ -66,8 +66,8 @@ pub fn cutting_list(quilt: &Offered<'_>) -> Result<Vec<CutLine>, PublishError> {
         let mut letters = (0..).map(strip_letter);
         for (cloth, name) in plan.cloths().iter().zip(cloth_names(plan)) {
             for (strip, letter) in cloth.strips.iter().zip(&mut letters) {
-                let rows = strip_lines(plan, strip, whole.units).into_iter();
-                lines.extend(rows.filter_map(|row| whole.line(cloth, name.as_deref(), (strip, &letter), row)));
+                let rows = strip_lines(plan, strip, cloth.width, whole.units);
+                lines.extend(rows.iter().filter_map(|row| whole.line(cloth, name.as_deref(), (strip, &letter), row)));
             }
         }
     }
@@ -89,7 +89,7 @@ impl Whole<'_> {
         cloth: &Cloth<'_>,
         name: Option<&str>,
         (strip, letter): (&StripRun, &str),
-        row: RowWords,
+        row: &RowWords,
     ) -> Option<CutLine> {
         let piece = self.plan.pieces.get(row.number.checked_sub(1)?)?;
         let bounds = piece.prepared.bounds();
@@ -107,7 +107,7 @@ impl Whole<'_> {
             each: row.count,
             size: [bounds.width(), bounds.height()],
             size_words: cut_size(piece, self.units),
-            how: row.how,
+            how: row.first.iter().chain([&row.how]).map(String::as_str).collect::<Vec<_>>().join("; "),
             used_in: self.used_in(piece),
         })
     }

@@ -4,6 +4,7 @@ use geometry::Value;
 use layout::{Colour, FabricId};
 use serde::Serialize;
 
+use crate::cut_words::RowWords;
 use crate::lengths::{counted, ruler};
 use crate::{LayPicture, Offered, PublishError};
 
@@ -74,7 +75,7 @@ pub(super) fn bundles(offered: &Offered<'_>) -> Result<Vec<Bundle>, PublishError
                     sheet: cloth.name.clone(),
                     wide: ruler(strip.height, units),
                     long: ruler(cloth.width, units),
-                    rows: strip.words.iter().map(|row| row.text.clone()).collect(),
+                    rows: strip.words.iter().flat_map(RowWords::lines).map(|(_, told)| told.to_owned()).collect(),
                 });
             }
         }

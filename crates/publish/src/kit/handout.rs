@@ -9,6 +9,7 @@ use piecing::CuttingHand;
 use serde::Serialize;
 
 use super::{ClassKit, ClassQuilt, strips_words};
+use crate::cut_words::RowWords;
 use crate::hatch::{hatch_words, named_with_value};
 use crate::lengths::{counted, finished};
 use crate::sewing::{BlockPages, Section, StepPage, block_pages, sections, top_words};
@@ -198,7 +199,7 @@ fn cut(lay: &LayPicture, hatch: String) -> Cut {
     let mut strips = Vec::new();
     for cloth in &lay.cloths {
         for strip in &cloth.strips {
-            let rows = strip.words.iter().map(|row| row.text.clone()).collect();
+            let rows = strip.words.iter().flat_map(RowWords::lines).map(|(_, told)| told.to_owned()).collect();
             strips.push((strip.letter.clone(), strip.heading.clone(), rows));
         }
     }

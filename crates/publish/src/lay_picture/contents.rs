@@ -215,7 +215,7 @@ fn lay_strip(
         fold = fold.or_else(|| fold_of(piece, &polygons));
         rows.push(LayRow { number, cuts: cuts(plan, piece, &polygons), polygons });
     }
-    let (heading, words) = (strip_heading(run, units), strip_lines_by(plan, run, units, letters));
+    let (heading, words) = (strip_heading(run, units), strip_lines_by(plan, (run, cloth.width), units, letters));
     Ok(LayStrip { letter, height: run.height, repeat: run.repeat, fold, heading, words, rows })
 }
 

@@ -18,8 +18,10 @@ const RIGHT_IN: f64 = 0.85;
 const LEAST_PITCH_IN: f64 = 0.17;
 /// By how much a fabric 40 inches wide is drawn smaller.
 const USUAL: f64 = 7.0;
-/// The most that a strip is high: a page has room for it below the title.
-const MOST_STRIP_IN: f64 = 8.5;
+/// The most that a strip is high: a page has room for it below the list of pieces.
+const MOST_STRIP_IN: f64 = 6.5;
+/// The most that all strips of small sheets are high: a page has room for them below the title.
+const MOST_SHEETS_IN: f64 = 8.5;
 /// Gap below a strip that stands for several.
 const GAP_IN: f64 = 0.09;
 /// The most that is drawn of what is left of a sheet.
@@ -47,7 +49,7 @@ pub(super) fn reduction(lay: &LayPicture) -> f64 {
     let across = inches(widest) / (LAY_WIDTH_IN - LEFT_IN - RIGHT_IN);
     let drawn = |cloth: &LayCloth| cloth.strips.iter().map(|strip| inches(strip.height)).sum::<f64>();
     let all: f64 = lay.cloths.iter().map(drawn).sum();
-    let down = (inches(highest) / MOST_STRIP_IN).max((all / MOST_STRIP_IN).min(USUAL));
+    let down = (inches(highest) / MOST_STRIP_IN).max((all / MOST_SHEETS_IN).min(USUAL));
     across.max(down).ceil().max(1.0)
 }
 

@@ -5,6 +5,7 @@ use layout::Units;
 use super::strip::{LEFT_IN, reduction, widest};
 use super::{LAY_WIDTH_IN, LayPicture, LayPiece, LayStrip};
 use crate::block::Block;
+use crate::cut_words::RowWords;
 use crate::lengths::counted;
 use crate::set_text::{BODY_IN, INK, PAPER, SMALL_IN, TITLE_IN, heading, line, line_to, paragraph};
 use crate::typeface::{fitted, text_width};
@@ -113,12 +114,12 @@ fn strip_words(strip: &LayStrip) -> Vec<Block> {
     block.items.push(Item::Lines(Lines { stroke: INK, width_in: 0.01, dashes: Vec::new(), polylines }));
     block.with_next = true;
     let mut blocks = vec![block];
-    let last = strip.words.len();
-    for (index, row) in strip.words.iter().enumerate() {
+    let mut lines = strip.words.iter().flat_map(RowWords::lines).peekable();
+    while let Some((number, told)) = lines.next() {
         let under = text + INDENT_IN;
-        let mut block = paragraph(&row.text, under, LAY_WIDTH_IN - under, BODY_IN);
-        block.items.push(line(row.number.to_string(), [text, BODY_IN], BODY_IN, Weight::Bold));
-        block.with_next = index + 1 < last;
+        let mut block = paragraph(told, under, LAY_WIDTH_IN - under, BODY_IN);
+        block.items.extend(number.map(|number| line(number.to_string(), [text, BODY_IN], BODY_IN, Weight::Bold)));
+        block.with_next = lines.peek().is_some();
         blocks.push(block);
     }
     blocks.push(Block::space(0.04));

@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use cutting::ClassBook;
 use layout::{Design, PlaceId, Placed, Print, Setting, Side, Source};
 
-use super::sampler_words::listed;
 use crate::PublishError;
+use crate::names::listed;
 
 /// A sentence that says where the end triangles of each hand go; none where all of them are alike.
 ///

@@ -48,7 +48,6 @@ pub use self::nest_words::nest_words;
 pub use self::other_ways::{OtherWay, other_ways};
 pub use self::oversize::{OversizeReport, SAMPLE_BLOCKS, WANTED_PER_MILLE, oversize_report};
 pub use self::ready::ready_units;
-pub(crate) use self::sampler_words::listed;
 pub use self::sections::{Figure, Section, sections};
 pub use self::sheets::{sewing_sheets, steps_sheet};
 pub use self::strip_ways::{StripWays, strip_ways};

@@ -10,8 +10,8 @@ use piecing::pressing::top::{TopMeeting, TopSeam};
 use piecing::quilt_plan::Reversed;
 use piecing::{BlockPlan, QuiltPlan};
 
-use super::sampler_words::listed;
 use crate::lengths::counted;
+use crate::names::listed;
 
 /// Whether seams nest where blocks meet, and what to do where they do not.
 #[must_use]

@@ -5,6 +5,7 @@ use layout::{Design, PlaceId, SamplerMade, SamplerPlan, SamplerUnit};
 use piecing::Distance;
 
 use crate::lengths::{counted, distance_words};
+use crate::names::listed;
 
 /// The steps up to the borders.
 pub(super) fn sampler_words(design: &Design, whole: &SamplerUnit) -> Vec<String> {
@@ -87,13 +88,4 @@ fn sewn(made: &SamplerMade, parts: &[String]) -> Option<String> {
              others in turn round it, and close the first seam last (a partial seam); set in whatever that leaves."
         ),
     })
-}
-
-/// "a, b and c".
-pub(crate) fn listed(parts: &[String]) -> String {
-    match parts {
-        [] => String::new(),
-        [only] => only.clone(),
-        [first @ .., last] => format!("{} and {last}", first.join(", ")),
-    }
 }

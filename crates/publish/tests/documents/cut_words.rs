@@ -166,8 +166,11 @@ fn area_of(piece: &PlannedPiece) -> f64 {
 fn rows(design: &Design) -> Vec<String> {
     let of_plan = |plan: &FabricPlan| -> Vec<String> {
         let cloths = plan.cloths();
-        let strips = cloths.iter().flat_map(|cloth| cloth.strips);
-        strips.flat_map(|strip| strip_lines(plan, strip, design.units())).map(|row| row.text).collect()
+        let strips = cloths.iter().flat_map(|cloth| cloth.strips.iter().map(|strip| (strip, cloth.width)));
+        strips
+            .flat_map(|(strip, length)| strip_lines(plan, strip, length, design.units()))
+            .map(|row| row.text)
+            .collect()
     };
     plans(design).iter().flat_map(of_plan).collect()
 }

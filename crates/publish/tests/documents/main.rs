@@ -23,6 +23,7 @@ mod png;
 mod quilt_picture;
 mod sewing;
 mod steps;
+mod strip_order;
 mod svg;
 mod tables;
 mod templates;

@@ -137,7 +137,7 @@ fn strips_ui(ui: &mut Ui, room: &Room<'_>, plan: &FabricPlan, pointing: &mut Poi
             ui.label(RichText::new(heading).color(room.tokens.text));
         }
         for strip in cloth.strips {
-            strip_ui(ui, room, plan, (run, strip), pointing, out);
+            strip_ui(ui, room, plan, (run, strip, cloth.width), pointing, out);
             run += 1;
         }
     }
@@ -148,7 +148,7 @@ fn strip_ui(
     ui: &mut Ui,
     room: &Room<'_>,
     plan: &FabricPlan,
-    (run, strip): (usize, &StripRun),
+    (run, strip, length): (usize, &StripRun, i64),
     pointing: &mut Pointing,
     out: &mut Vec<Action>,
 ) {
@@ -160,7 +160,10 @@ fn strip_ui(
         out.push(Action::Cut(CutAction::Tick { fabric: plan.fabric, run, cut: done }));
     }
     ui.push_id(run, |ui| {
-        for row in strip_lines(plan, strip, units) {
+        for row in strip_lines(plan, strip, length, units) {
+            for first in &row.first {
+                ui.indent("rows", |ui| ui.label(RichText::new(first).color(room.tokens.text)));
+            }
             let label = format!("Strip {letter}, piece {}: {}", row.number, row.text);
             let line = Line { number: row.number, text: &row.text, size: "", label: &label, piece: row.piece };
             ui.indent("rows", |ui| line_ui(ui, room, &line, pointing, out));
