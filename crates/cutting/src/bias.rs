@@ -124,7 +124,7 @@ pub fn bias_strip(cut: &BindingCut) -> Result<LayPolygon, CutError> {
 
 /// Lay units, rounded up.
 fn whole_units(inches: &Exact) -> Option<i64> {
-    i64::try_from(-(-&inches.scale_int(UNITS_PER_INCH)).floor()).ok()
+    i64::try_from(inches.scale_int(UNITS_PER_INCH).ceil()).ok()
 }
 
 /// Length of bias strip that a square of `side` inches gives at `width` inches, by area: side² ÷ width. An upper bound:

@@ -47,8 +47,7 @@ impl Purchase {
         let left = Exact::ratio(1000 - i64::from(buying.shrinkage_permille()), 1000).unwrap_or(Exact::ONE);
         let sum = dry.checked_div(&left).unwrap_or_else(|| dry.clone());
         let step = step_inches(buying.step);
-        // −floor(−x) is the ceiling.
-        let steps = -(-&sum).floor_div(&step).unwrap_or_default();
+        let steps = sum.ceil_div(&step).unwrap_or_default();
         let buy = &Exact::from(steps) * &step;
         Self {
             shrinkage: &sum - &dry,
@@ -132,7 +131,7 @@ fn cost_of_length(inches: &Exact, price: Price, step: BuyingStep) -> Option<Cost
         BuyingStep::EighthYard => Exact::int(36),
         BuyingStep::TenCentimetres => Exact::ratio(5000, 127)?,
     };
-    let whole = -(-&inches.scale_int(price.hundredths().into())).floor_div(&unit)?;
+    let whole = inches.scale_int(price.hundredths().into()).ceil_div(&unit)?;
     Some(Cost { hundredths: u64::try_from(whole).ok()? })
 }
 

@@ -171,8 +171,8 @@ pub(crate) fn pieces_to_join(needed: &Exact, length: &Exact, loss: &Exact) -> Re
     if !gain.is_positive() {
         return Err(narrow());
     }
-    // n·length − (n−1)·loss ≥ needed ⇔ n ≥ (needed − loss)/gain; the ceiling is −floor(−x).
-    let count = -(-&(needed - loss)).floor_div(&gain).ok_or_else(narrow)?;
+    // n·length − (n−1)·loss ≥ needed ⇔ n ≥ (needed − loss)/gain.
+    let count = (needed - loss).ceil_div(&gain).ok_or_else(narrow)?;
     Ok(u64::try_from(count).unwrap_or(1).max(1))
 }
 
@@ -229,7 +229,7 @@ pub fn backing_cut(backing: &Backing, width: &Exact, height: &Exact, seam: &Leng
 /// # Errors
 /// [`CutError::TooNarrowToJoin`] for sides that the lay grid cannot hold.
 pub fn rectangle_up(width: i64, height: &Exact) -> Result<LayPolygon, CutError> {
-    let units = -(-&height.scale_int(UNITS_PER_INCH)).floor();
+    let units = height.scale_int(UNITS_PER_INCH).ceil();
     let refuse = || CutError::TooNarrowToJoin { width: height.to_decimal(4) };
     let units = i64::try_from(units).map_err(|_| refuse())?;
     LayPolygon::rectangle(width, units).map_err(|_| refuse())

@@ -99,7 +99,7 @@ impl RulerStep {
 
 /// The quotient rounded up; `denominator` is positive.
 #[must_use]
-pub(crate) const fn ceil_div(numerator: i128, denominator: i128) -> i128 {
+pub const fn ceil_div(numerator: i128, denominator: i128) -> i128 {
     -(-numerator).div_euclid(denominator)
 }
 

@@ -138,9 +138,9 @@ pub(crate) fn arrange(
     arranged.sort_by_key(|run| -run.height);
     let mut merged: Vec<StripRun> = Vec::with_capacity(arranged.len());
     for run in arranged {
-        match merged.last_mut() {
-            Some(last) if last.height == run.height && last.segments == run.segments => last.repeat += run.repeat,
-            _ => merged.push(run),
+        match merged.iter_mut().find(|other| other.height == run.height && other.segments == run.segments) {
+            Some(alike) => alike.repeat += run.repeat,
+            None => merged.push(run),
         }
     }
     merged
@@ -217,21 +217,26 @@ fn part(mut rows: Vec<Lying>) -> Option<StripPart> {
         let Lying { index, least, room, height, .. } = row;
         return Some(StripPart { least, room, height, content: PartContent::Row(index) });
     }
-    if let Some(parts) = parted(&mut rows, |row| (row.x, row.least))? {
+    let columns = parted(&mut rows, |row| (row.x, row.least));
+    if columns.len() > 1 {
+        let parts = columns.into_iter().map(part).collect::<Option<Vec<_>>>()?;
         let (least, room) = beside(&parts);
         let height = parts.iter().map(|part| part.height).max()?;
         return Some(StripPart { least, room, height, content: PartContent::Beside(parts) });
     }
-    let bands = parted(&mut rows, |row| (row.y, row.height))??;
+    let bands = parted(&mut rows, |row| (row.y, row.height));
+    if bands.len() < 2 {
+        return None;
+    }
+    let bands = bands.into_iter().map(part).collect::<Option<Vec<_>>>()?;
     let (least, room) = longest(&bands);
     let height = bands.iter().map(|band| band.height).sum();
     Some(StripPart { least, room, height, content: PartContent::Bands(bands) })
 }
 
-/// Rows parted wherever a cut in one direction meets none of them; none where no cut does. `extent` tells where a row begins
-/// in that direction and how far it reaches.
-#[expect(clippy::option_option, reason = "no cut in this direction is not yet a strip that cannot be cut")]
-fn parted(rows: &mut [Lying], extent: impl Fn(&Lying) -> (i64, i64)) -> Option<Option<Vec<StripPart>>> {
+/// Rows parted wherever a cut in one direction meets none of them. `extent` tells where a row begins in that direction and how
+/// far it reaches.
+fn parted(rows: &mut [Lying], extent: impl Fn(&Lying) -> (i64, i64)) -> Vec<Vec<Lying>> {
     rows.sort_by_key(|row| extent(row).0);
     let mut groups: Vec<Vec<Lying>> = Vec::new();
     let mut end = i64::MIN;
@@ -243,10 +248,7 @@ fn parted(rows: &mut [Lying], extent: impl Fn(&Lying) -> (i64, i64)) -> Option<O
         }
         end = end.max(start.saturating_add(length));
     }
-    if groups.len() < 2 {
-        return Some(None);
-    }
-    groups.into_iter().map(part).collect::<Option<Vec<_>>>().map(Some)
+    groups
 }
 
 /// What the longest of several bands takes, at the least and with what is in it cut off at marks.

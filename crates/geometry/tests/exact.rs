@@ -212,6 +212,8 @@ proptest! {
         let noise: BigDecimal = "1e-400".parse().unwrap();
         prop_assert!(&floor * &den <= &num + &noise);
         prop_assert!(num + &noise < (floor + 1) * &den);
+        let ceil = x.ceil();
+        prop_assert_eq!(&ceil - x.floor(), BigInt::from(i32::from(Exact::from(ceil.clone()) != x)));
         match x.floor_div(&step) {
             None => prop_assert!(step.is_zero()),
             Some(count) => {
@@ -222,6 +224,8 @@ proptest! {
                 let nudge = step.abs() * pow(&units()[0], 90);
                 let below = if step.is_positive() { &whole - &nudge } else { &whole + &nudge };
                 prop_assert_eq!(below.floor_div(&step), Some(BigInt::from(n) - 1));
+                prop_assert_eq!(whole.ceil_div(&step), Some(BigInt::from(n)));
+                prop_assert_eq!(below.ceil_div(&step), Some(BigInt::from(n)));
             }
         }
     }
@@ -370,6 +374,7 @@ fn the_step_from_small_to_big() {
     assert_eq!(Exact::ZERO.recip(), None);
     assert_eq!(Exact::ONE.checked_div(&Exact::ZERO), None);
     assert_eq!(Exact::ONE.floor_div(&Exact::ZERO), None);
+    assert_eq!(Exact::ONE.ceil_div(&Exact::ZERO), None);
 }
 
 #[test]

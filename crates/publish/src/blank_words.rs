@@ -1,7 +1,7 @@
 //! What is done with a blank, in the words of the cutting table.
 
 use cutting::methods::{Blank, Method};
-use cutting::{FabricPlan, PlannedPiece, StripRun};
+use cutting::{FabricPlan, PieceId, PlannedPiece, StripRun};
 use layout::Units;
 
 use crate::lengths::{counted, ruler};
@@ -12,7 +12,7 @@ use crate::template_letters::TemplateLetters;
 #[must_use]
 pub fn blank_words(piece: &PlannedPiece, units: Units) -> Option<String> {
     let blank = piece.blank.as_ref()?;
-    Some(taken_apart(blank, units, "the template", Needed { all: false, one: false }))
+    Some(taken_apart(blank, units, "the template", Needed { all: false, one: false }, ""))
 }
 
 /// The same where it is known which strips it is cut from, of which plan, and which letters templates have.
@@ -26,27 +26,43 @@ pub(crate) fn blank_words_by(
     let blank = piece.blank.as_ref()?;
     let template = blank.inner.first().map_or("the template", |first| letters.of(first.piece));
     let needed = Needed { all: all_are_needed(plan, blank), one: strip.repeat == 1 };
-    Some(taken_apart(blank, units, template, needed))
+    Some(taken_apart(blank, units, template, needed, &numbered(plan, blank)))
 }
 
 /// Whether the quilt takes as many pieces out of blanks as all blanks with such pieces give.
 fn all_are_needed(plan: &FabricPlan, blank: &Blank) -> bool {
-    let given = |id| {
-        let of = |other: &PlannedPiece| {
-            let each = other.blank.as_ref().and_then(|blank| blank.counts().get(&id).copied()).unwrap_or(0);
-            each.saturating_mul(other.count)
-        };
-        plan.pieces.iter().map(of).fold(0, u64::saturating_add)
-    };
-    let taken = |id| plan.pieces.iter().find(|piece| piece.prepared.id() == id).map_or(0, |piece| piece.from_blanks);
-    blank.counts().into_keys().all(|id| taken(id) >= given(id))
+    blank.counts().into_keys().all(|id| taken(plan, id) >= given(plan, id))
 }
 
-fn taken_apart(blank: &Blank, units: Units, template: &str, needed: Needed) -> String {
+/// How many pieces all blanks give.
+fn given(plan: &FabricPlan, id: PieceId) -> u64 {
+    let of = |other: &PlannedPiece| {
+        let each = other.blank.as_ref().and_then(|blank| blank.counts().get(&id).copied()).unwrap_or(0);
+        each.saturating_mul(other.count)
+    };
+    plan.pieces.iter().map(of).fold(0, u64::saturating_add)
+}
+
+/// How many of them the quilt takes.
+fn taken(plan: &FabricPlan, id: PieceId) -> u64 {
+    plan.pieces.iter().find(|piece| piece.prepared.id() == id).map_or(0, |piece| piece.from_blanks)
+}
+
+/// " of number 2", and how many of those are left over; empty where several kinds of pieces come out of a blank.
+fn numbered(plan: &FabricPlan, blank: &Blank) -> String {
+    let counts: Vec<PieceId> = blank.counts().into_keys().collect();
+    let [id] = counts[..] else { return String::new() };
+    let Some(index) = plan.pieces.iter().position(|piece| piece.prepared.id() == id) else { return String::new() };
+    let over = given(plan, id).saturating_sub(taken(plan, id));
+    let left = if over > 0 { format!(", {over} of them in all to spare") } else { String::new() };
+    format!(" of number {}{left}", index + 1)
+}
+
+fn taken_apart(blank: &Blank, units: Units, template: &str, needed: Needed, numbered: &str) -> String {
     let many = blank.inner.len() as u64;
     match blank.method {
-        Method::SquareOnce => "each cut once on the diagonal into 2".to_owned(),
-        Method::SquareTwice => "each cut twice on the diagonal into 4".to_owned(),
+        Method::SquareOnce => format!("each cut once on the diagonal into 2{numbered}"),
+        Method::SquareTwice => format!("each cut twice on the diagonal into 4{numbered}"),
         Method::PairedSquares(_) => "each sewn to its partner on both sides of a diagonal, then cut on it".to_owned(),
         Method::QuarteredPairs(_) => "each sewn to its partner and cut, paired across and cut again".to_owned(),
         Method::StripSet(across) => {

@@ -1,6 +1,6 @@
 //! Where the pieces of borders and fillers go, and how those are joined that come in sections.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use cutting::{FabricPlan, PlannedPiece};
 use geometry::Exact;
@@ -8,8 +8,9 @@ use layout::{Design, Source, Units};
 
 use crate::PublishError;
 use crate::lengths::{at_most, counted, ruler};
+use crate::names::listed;
 
-/// Where pieces of borders and fillers go, after their name: " (sides of border 1)", " (numbers 2, 5)"; empty for others.
+/// Where pieces of borders and fillers go, after their name: " (sides of border 1)", " (numbers 2, 5 of the top)"; empty for others.
 pub(crate) fn where_it_goes(piece: &PlannedPiece) -> String {
     let mut borders: BTreeMap<u16, Vec<bool>> = BTreeMap::new();
     let mut fillers: Vec<String> = Vec::new();
@@ -30,9 +31,32 @@ pub(crate) fn where_it_goes(piece: &PlannedPiece) -> String {
     };
     let mut told: Vec<String> = borders.into_iter().map(of_border).collect();
     if !fillers.is_empty() {
-        told.push(format!("{} {}", if fillers.len() == 1 { "number" } else { "numbers" }, fillers.join(", ")));
+        told.push(format!(
+            "{} {} of the top",
+            if fillers.len() == 1 { "number" } else { "numbers" },
+            fillers.join(", ")
+        ));
     }
     if told.is_empty() { String::new() } else { format!(" ({})", told.join("; ")) }
+}
+
+/// Which fillers are joined of sections, and how; none where no filler is.
+pub(crate) fn joined_fillers(plans: &[&FabricPlan]) -> Option<String> {
+    let sections = plans.iter().flat_map(|plan| &plan.pieces).filter(|piece| piece.is_section);
+    let sources = sections.flat_map(|piece| piece.strips.keys());
+    let numbers = sources.filter_map(|source| match source {
+        Source::Filler(filler) => Some(u32::from(*filler) + 1),
+        _ => None,
+    });
+    let numbers: BTreeSet<u32> = numbers.collect();
+    let told: Vec<String> = numbers.iter().map(u32::to_string).collect();
+    (!told.is_empty()).then(|| {
+        format!(
+            "Fillers that come in sections ({}) are joined first: sew their sections end to end with straight seams, press the \
+             seams open, and cut them to length.",
+            listed(&told)
+        )
+    })
 }
 
 /// How the pieces of each border are joined that come in several sections, by the number of the border from 0: a line for the

@@ -33,8 +33,7 @@ pub fn fabric_length(value: i64, units: Units) -> String {
         Units::Centimetres => Exact::ratio(5, 127),
     }
     .unwrap_or(Exact::ONE);
-    // −floor(−x) is the ceiling.
-    let steps = -(-&meant).floor_div(&step).unwrap_or_default();
+    let steps = meant.ceil_div(&step).unwrap_or_default();
     let length = &Exact::from(steps) * &step;
     match units {
         Units::Inches => finished(&length, units),
@@ -113,8 +112,7 @@ pub fn up_to_ruler(inches: &Exact, units: Units) -> Exact {
         Units::Centimetres => Exact::ratio(5, 127),
     }
     .unwrap_or(Exact::ONE);
-    // −floor(−x) is the ceiling.
-    let steps = -(-inches).floor_div(&step).unwrap_or_default();
+    let steps = inches.ceil_div(&step).unwrap_or_default();
     &Exact::from(steps) * &step
 }
 

@@ -7,7 +7,7 @@ use cutting::row::nearly_same;
 use geometry::lay::{LayBounds, LayPolygon};
 use layout::Units;
 
-use crate::lengths::{counted, marked, on_ruler_in};
+use crate::lengths::{counted, finished, marked, on_ruler_in, up_to_ruler};
 
 /// How many of the pieces of a panel the quilt takes, and of how many panels like it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,16 +30,32 @@ pub(crate) fn panel_words(blank: &Blank, rows: u32, units: Units, template: &str
     let turned = if are_turned(&polygons) { ", every other one turned" } else { "" };
     let bands = Parts::of(&polygons, |bounds| (bounds.min.y, bounds.max.y));
     let columns = Parts::of(&polygons, |bounds| (bounds.min.x, bounds.max.x));
-    let parted = |parts: &Parts, [one, many]: [&str; 2], apart: &str| {
+    let parted = |parts: &Parts, extent: i64, [one, many]: [&str; 2], apart: &str| {
         let each = parts.even()?;
         let count = counted(parts.count(), &format!("straight {one}"), &format!("straight {many}"));
-        let wide = parts.pitch().map(|wide| format!(" of {}", size(wide, units))).unwrap_or_default();
+        let wide =
+            parts.pitch().map(|wide| format!(" of {}", part_size(wide, parts, extent, units))).unwrap_or_default();
         let told = format!("{count}{wide}, {each} in each{turned}, {taken}");
         Some(format!("{told}: cut the {many} apart {apart} the fabric, then the pieces round {template}"))
     };
-    parted(&bands, ["band", "bands"], "across")
-        .or_else(|| parted(&columns, ["column", "columns"], "along"))
+    parted(&bands, blank.height, ["band", "bands"], "across")
+        .or_else(|| parted(&columns, blank.width, ["column", "columns"], "along"))
         .unwrap_or_else(|| format!("{rows} rows pushed into each other{turned}, {taken}: cut round {template}"))
+}
+
+/// How wide each of several parts is: up to a mark of the ruler where the panel has the room, else exactly, and then no mark
+/// will do.
+fn part_size(wide: i64, parts: &Parts, extent: i64, units: Units) -> String {
+    let exact = on_ruler_in(wide);
+    let at_mark = up_to_ruler(&exact, units);
+    let count = i64::try_from(parts.count()).unwrap_or(i64::MAX);
+    // Pieces lie together along the other way too, but for parts that are pushed into each other no wider cut is told.
+    let has_room = parts.are_apart() && at_mark.scale_int(count) <= on_ruler_in(extent);
+    if has_room || at_mark == exact {
+        finished(&at_mark, units)
+    } else {
+        format!("exactly {}, set by the template and not by a mark of the ruler", marked(&exact, units))
+    }
 }
 
 fn size(value: i64, units: Units) -> String {
@@ -98,6 +114,11 @@ impl Parts {
 
     fn count(&self) -> u64 {
         self.spans.len() as u64
+    }
+
+    /// Whether each part begins where the one before it ends.
+    fn are_apart(&self) -> bool {
+        self.spans.windows(2).all(|pair| pair[1].0 + GRID_ALLOWANCE >= pair[0].1)
     }
 
     /// How many pieces are in each of several parts, if in all of them as many.

@@ -1,33 +1,45 @@
 //! How the pieces of a row are cut off their strip: angles to the strip's edge, and how far apart the cuts are.
 
-use cutting::rounding::GRID_ALLOWANCE;
-use cutting::{RowPattern, Segment};
+use cutting::rounding::{GRID_ALLOWANCE, ceil_div};
+use cutting::{RowPattern, Segment, StripRun};
+use geometry::Exact;
 use geometry::lay::LayPolygon;
 use layout::Units;
 
 use crate::cut_shape_words::degrees;
-use crate::lengths::{marked, on_ruler_in};
+use crate::lengths::{marked, on_ruler_in, up_to_ruler};
 
 /// A row in its strip.
 #[derive(Clone, Copy)]
 pub(crate) struct CutRow<'a> {
     pub(crate) pattern: &'a RowPattern,
     pub(crate) count: u64,
-    /// Whether its last piece can be cut off at a mark of the ruler too; else it ends with the strip.
-    has_room: bool,
+    /// How far it is to the next row or the end of the strip, in lay units.
+    space: i64,
 }
 
 impl<'a> CutRow<'a> {
-    /// A row of a strip `length` lay units long.
-    pub(crate) fn new(pattern: &'a RowPattern, segment: &Segment, length: i64) -> Self {
-        let has_room = segment.start_x.saturating_add(pattern.room_of(segment.count)) <= length;
-        Self { pattern, count: segment.count, has_room }
+    /// A row of `strip`, which is `length` lay units long.
+    pub(crate) fn new(pattern: &'a RowPattern, segment: &Segment, (strip, length): (&StripRun, i64)) -> Self {
+        let begins = strip.segments.iter().map(|other| other.start_x).filter(|x| *x > segment.start_x);
+        let end = begins.min().unwrap_or(length);
+        Self { pattern, count: segment.count, space: end.saturating_sub(segment.start_x) }
+    }
+
+    /// The same row as part of a longer one.
+    pub(crate) const fn with_others(self) -> Self {
+        Self { count: if self.count > 1 { self.count } else { 2 }, ..self }
+    }
+
+    /// Whether its last piece can be cut off at a mark of the ruler too; else it ends with the strip.
+    fn has_room(&self) -> bool {
+        self.pattern.room_of(self.count) <= self.space
     }
 
     /// How far apart the cuts of pieces that lie alike are set, in lay units; none where nothing is set but the piece itself.
     pub(crate) fn pitch(&self) -> Option<i64> {
         match self.pattern.pitches() {
-            [pitch] if self.count > 1 || self.has_room => Some(*pitch),
+            [pitch] if self.count > 1 || self.has_room() => Some(*pitch),
             _ => None,
         }
     }
@@ -38,9 +50,7 @@ impl<'a> CutRow<'a> {
 pub(crate) fn subcut(row: &CutRow<'_>, units: Units, template: &str) -> String {
     let CutRow { pattern, count, .. } = *row;
     match (pattern.polygons(), pattern.pitches()) {
-        ([polygon, ..], _) if count == 1 => {
-            single(polygon, [pattern.first_width(), row.pitch().unwrap_or(0)], units, template)
-        }
+        ([polygon, ..], _) if count == 1 => single(polygon, row, units, template),
         ([polygon], [pitch]) => straight(polygon, *pitch, units, template),
         ([one, other], [first, second]) => {
             let over = pattern.orientations().windows(2).any(|pair| pair[0].over != pair[1].over);
@@ -56,9 +66,14 @@ pub(crate) fn is_cut_round(pattern: &RowPattern) -> bool {
     pattern.polygons().iter().any(|polygon| Ends::of(polygon).is_none())
 }
 
-/// What is said of a piece that no straight cuts across the strip can give.
-fn round(template: &str) -> String {
-    format!(", cut round {template}")
+/// Whether the pieces of a row are cut apart square across the strip.
+pub(crate) fn is_cut_square(pattern: &RowPattern) -> bool {
+    pattern.polygons().iter().all(|polygon| Ends::of(polygon).is_some_and(|ends| ends.is_square()))
+}
+
+/// What is said of pieces that no straight cuts across the strip can give, with what one or two of them take of it.
+fn round(template: &str, taken: &str) -> String {
+    format!(", cut round {template}, {taken} along the strip")
 }
 
 /// A size along the strip, with the nearest mark of the ruler where it has none of its own.
@@ -66,24 +81,41 @@ fn along(value: i64, units: Units) -> String {
     marked(&on_ruler_in(value), units)
 }
 
-/// One piece alone, `width` lay units long, with its cuts as far apart as is set on the ruler, if that is more.
-fn single(polygon: &LayPolygon, [width, pitch]: [i64; 2], units: Units, template: &str) -> String {
+/// One piece alone, with its cuts as far apart as is set on the ruler where there is room for that.
+fn single(polygon: &LayPolygon, row: &CutRow<'_>, units: Units, template: &str) -> String {
+    let (width, pitch) = (row.pattern.first_width(), row.pitch().unwrap_or(0));
     match Ends::of(polygon) {
-        None => round(template),
+        None => round(template, &along(width.max(pitch), units)),
         Some(ends) if ends.is_square() => format!(", {} long", along(width.max(pitch), units)),
         Some(ends) => match ends.parallel() {
             Some(cut) => {
                 format!(", cut at {}, {} apart", cut.angle(), along(cut.square_to(ends.base.max(pitch)), units))
             }
-            None => format!(", ends cut at {}, {} at its longest", ends.angles(), along(width, units)),
+            None => {
+                let long = longest(&ends, row, units);
+                format!(", ends cut at {}, {long} at its longest", ends.angles())
+            }
         },
     }
+}
+
+/// How long a piece alone is cut whose ends lean against each other: so that it holds the piece although its strip is set
+/// wider, and up to a mark of the ruler, where there is room for that.
+fn longest(ends: &Ends, row: &CutRow<'_>, units: Units) -> String {
+    let wider = row.pattern.strip_height() - ends.left.height;
+    let leaning = ends.left.run.saturating_abs().saturating_add(ends.right.run.saturating_abs());
+    let more = ceil_div(i128::from(leaning) * i128::from(wider), i128::from(ends.left.height.max(1)));
+    let width = row.pattern.first_width();
+    let holds = width.saturating_add(i64::try_from(more).unwrap_or(i64::MAX));
+    let at_mark = up_to_ruler(&on_ruler_in(holds), units);
+    let is_free = |inches: &Exact| *inches <= on_ruler_in(row.space);
+    if is_free(&at_mark) { marked(&at_mark, units) } else { along(holds.min(row.space).max(width), units) }
 }
 
 /// Pieces that all lie alike.
 fn straight(polygon: &LayPolygon, pitch: i64, units: Units, template: &str) -> String {
     match Ends::of(polygon) {
-        None => round(template),
+        None => round(template, &format!("one every {}", along(pitch, units))),
         Some(ends) if ends.is_square() => format!(", every {}", along(pitch, units)),
         Some(ends) => match ends.parallel() {
             Some(cut) => format!(", cut at {}, {} apart", cut.angle(), along(cut.square_to(pitch), units)),
@@ -94,7 +126,9 @@ fn straight(polygon: &LayPolygon, pitch: i64, units: Units, template: &str) -> S
 
 /// Pieces of which every other one is turned: each cut is an end of two of them.
 fn by_turns([one, other]: [&LayPolygon; 2], [first, second]: [i64; 2], units: Units, template: &str) -> String {
-    let Some((ends, turned)) = Ends::of(one).zip(Ends::of(other)) else { return round(template) };
+    let Some((ends, turned)) = Ends::of(one).zip(Ends::of(other)) else {
+        return round(template, &format!("each two {}", along(first + second, units)));
+    };
     let angles = format!(", cut at {}", ends.angles());
     let angles = if ends.left.angle() == ends.right.angle() { angles } else { format!("{angles} by turns") };
     // Along the lower edge of the strip, from the start of one piece to the start of the next.

@@ -1,4 +1,4 @@
-//! In which order the rows of a strip are cut, and what is cut lengthwise before: rows on one another lie in bands.
+//! In which order the rows of a strip are cut, and what is cut along it before: rows on one another lie in bands.
 
 use std::collections::BTreeSet;
 
@@ -101,7 +101,7 @@ impl Walk<'_, '_> {
         match &part.content {
             PartContent::Row(_) => self.beside(std::slice::from_ref(part), whole),
             PartContent::Beside(parts) => self.beside(parts, whole),
-            PartContent::Bands(bands) => self.bands(bands, &format!("Cut {}", whole.told()), whole),
+            PartContent::Bands(bands) => self.bands(bands, &format!("Cut {}, along the strip,", whole.told()), whole),
         }
     }
 
@@ -118,13 +118,17 @@ impl Walk<'_, '_> {
                     self.row(*row, (from, whole.bands));
                 }
                 PartContent::Bands(bands) if is_last => {
-                    self.bands(bands, &format!("Cut the rest of {}", whole.told()), whole);
+                    self.bands(bands, &format!("Cut the rest of {}, along the strip,", whole.told()), whole);
                 }
                 PartContent::Bands(bands) => {
                     let end = parts.get(index + 1).and_then(|next| self.start_of(next));
                     let long = end.zip(self.start_of(part)).map_or(part.room, |(end, start)| end - start);
                     let long = marked(&on_ruler_in(long), self.units);
-                    self.bands(bands, &format!("Cut off {long} of {} and cut that", whole.told()), whole);
+                    self.bands(
+                        bands,
+                        &format!("Cut off {long} of {} and cut that, along the strip,", whole.told()),
+                        whole,
+                    );
                 }
                 // What stands side by side within what stands side by side is one row of parts.
                 PartContent::Beside(inner) => self.beside(inner, whole),
@@ -149,9 +153,10 @@ impl Walk<'_, '_> {
             ("", true) if is_end => From::Part(format!("the strip’s end{}", down())),
             ("", true) => From::Part(format!("a part of the strip{}", down())),
             (name, false) if whole.bands > 1 => From::Bands(name.to_owned()),
-            (name, true) if whole.bands > 1 => From::Bands(format!("{name}{}", down())),
             (name, false) => From::Part(name.to_owned()),
-            (name, true) => From::Part(format!("{name}{}", down())),
+            // What follows may need the whole width of a band.
+            (name, true) if whole.bands > 1 => From::Bands(format!("{name}, a part{}", down())),
+            (name, true) => From::Part(format!("a part of {name}{}", down())),
         }
     }
 
@@ -159,7 +164,16 @@ impl Walk<'_, '_> {
         let Some(segment) = self.strip.segments.get(index) else { return };
         let Some((number, piece)) = piece_of(self.plan, segment) else { return };
         let Some(pattern) = piece.prepared.patterns().get(segment.pattern) else { return };
-        let how = how_cut(piece, &CutRow::new(pattern, segment, self.length), self.units, self.letters);
+        let row = CutRow::new(pattern, segment, (self.strip, self.length));
+        if self.goes_on(index) && row.pitch().is_some() {
+            let how = how_cut(piece, &row.with_others(), self.units, self.letters);
+            if let Some(found) = self.found.last_mut().filter(|found| found.how == how || found.rows == [1]) {
+                found.how = how;
+                found.rows.last_mut().into_iter().for_each(|count| *count += segment.count);
+                return;
+            }
+        }
+        let how = how_cut(piece, &row, self.units, self.letters);
         let first = std::mem::take(&mut self.first);
         let alike = |row: &&mut Found<'_>| row.number == number && row.how == how && row.from == from;
         match self.found.iter_mut().find(alike).filter(|_| first.is_empty()) {
@@ -168,7 +182,17 @@ impl Walk<'_, '_> {
         }
     }
 
-    /// Bands on one another: what is cut lengthwise, then each of them. `cut` begins the sentence.
+    /// Whether a row only goes on with the row before it, cut from what is left at the same height.
+    fn goes_on(&self, index: usize) -> bool {
+        let [Some(before), Some(row)] = [index.checked_sub(1), Some(index)].map(|at| self.strip.segments.get(at?))
+        else {
+            return false;
+        };
+        let is_alike = (before.piece, before.pattern, before.start_y) == (row.piece, row.pattern, row.start_y);
+        is_alike && row.start_x > before.start_x && self.first.is_empty()
+    }
+
+    /// Bands on one another: what is cut along the strip, then each of them. `cut` begins the sentence.
     fn bands(&mut self, bands: &[StripPart], cut: &str, whole: &Whole<'_>) {
         let mut kinds: Vec<BandKind<'_>> = Vec::new();
         for band in bands {
@@ -178,7 +202,7 @@ impl Walk<'_, '_> {
                 None => kinds.push(BandKind { height: band.height, pieces, bands: vec![band] }),
             }
         }
-        // Bands that are cut lengthwise again come last, so that none is named while another one of its width is in hand.
+        // Bands that are cut along again come last, so that none is named while another one of its width is in hand.
         kinds.sort_by_key(|kind| kind.bands.iter().any(|band| band.holds_bands()));
         let mut widths: Vec<(i64, usize)> = Vec::new();
         for band in kinds.iter().flat_map(|kind| &kind.bands) {
@@ -192,7 +216,7 @@ impl Walk<'_, '_> {
             format!("{bands} {} wide", ruler(*height, self.units))
         };
         let told: Vec<String> = widths.iter().map(told).collect();
-        self.first.push(format!("{cut} lengthwise into {}", listed(&told)));
+        self.first.push(format!("{cut} into {}", listed(&told)));
         for (index, kind) in kinds.iter().enumerate() {
             let of_height = |kinds: &[BandKind<'_>]| kinds.iter().filter(|other| other.height == kind.height).count();
             let name = self.name(kind, of_height(&kinds[..index]), of_height(&kinds), whole);

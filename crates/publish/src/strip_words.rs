@@ -8,7 +8,7 @@ use layout::Units;
 use crate::blank_words::blank_words_by;
 use crate::cut_words::piece_name;
 use crate::lengths::{marked, on_ruler_in};
-use crate::row_words::{CutRow, subcut};
+use crate::row_words::{CutRow, is_cut_round, is_cut_square, subcut};
 use crate::strip_order::{Found, From, rows_in_order};
 use crate::template_letters::TemplateLetters;
 
@@ -21,7 +21,7 @@ pub struct RowWords {
     pub number: usize,
     /// How many from each strip.
     pub count: u64,
-    /// What is cut before, such as "Cut the rest of the strip lengthwise into 3 bands 2½″ wide"; mostly nothing.
+    /// What is cut before, such as "Cut the rest of the strip, along the strip, into 3 bands 2½″ wide"; mostly nothing.
     pub first: Vec<String>,
     /// How they are cut apart, such as "every 3¼″"; empty where there is nothing to say.
     pub how: String,
@@ -83,16 +83,17 @@ pub(crate) fn how_cut(piece: &PlannedPiece, row: &CutRow<'_>, units: Units, lett
     // Sections have their length in their name, binding strips in the width of the fabric; but for those that stand upright.
     let is_strip = piece.is_section || piece.shape.is_none();
     let is_turned = bounds.width().abs_diff(piece.prepared.bounds().width()) > GRID_ALLOWANCE.unsigned_abs();
-    if count == 1 && is_strip && is_turned {
-        let along = marked(&on_ruler_in(pattern.first_width()), units);
+    let is_upright = bounds.height() > bounds.width();
+    if count == 1 && is_turned && (is_strip || (is_upright && is_cut_square(pattern))) {
+        let along = marked(&on_ruler_in(pattern.first_width().max(row.pitch().unwrap_or(0))), units);
         return format!(", standing upright: {along} along the strip");
     }
     if count == 1 && is_strip {
         return String::new();
     }
     let how = subcut(row, units, letters.of(piece.prepared.id()));
-    let upright =
-        if piece.hand.is_some() && bounds.height() > bounds.width() { ", standing upright in the strip" } else { "" };
+    let may_lie = piece.hand.is_some() || is_cut_round(pattern) || (is_turned && is_cut_square(pattern));
+    let upright = if is_upright && may_lie { ", standing upright in the strip" } else { "" };
     format!("{how}{upright}")
 }
 

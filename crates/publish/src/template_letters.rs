@@ -51,7 +51,7 @@ fn told(ways: &[(String, u64)]) -> String {
         [(only, _)] => format!("template {only}"),
         _ => {
             let each: Vec<String> = ways.iter().map(|(way, count)| format!("{way} for {count}")).collect();
-            format!("template {}", each.join(", "))
+            format!("template {}, alike but for the tips", each.join(", "))
         }
     }
 }
@@ -64,6 +64,6 @@ mod tests {
     fn several_ways_are_counted() {
         assert_eq!(told(&[("C".to_owned(), 100)]), "template C");
         let both = [("C".to_owned(), 100), ("C turned over".to_owned(), 50)];
-        assert_eq!(told(&both), "template C for 100, C turned over for 50");
+        assert_eq!(told(&both), "template C for 100, C turned over for 50, alike but for the tips");
     }
 }

@@ -5,17 +5,18 @@ use cutting::methods::{Blank, Method};
 use cutting::rounding::GRID_ALLOWANCE;
 use cutting::{FabricPlan, PlannedPiece, RowPattern};
 use geometry::lay::UNITS_PER_INCH;
-use layout::Units;
+use layout::{Source, Units};
 
 use crate::lengths::ruler;
 use crate::row_words::{CutRow, is_cut_round};
 
-/// So much too wide, in lay units, nobody trims off: half of the finest mark that rulers for fabric have, which is 1/16 in or
-/// 1 mm (common practice, no source).
+/// So much too wide, in lay units, nobody trims off: about half of the finest mark that rulers for fabric have, which is
+/// 1/16 in or 1 mm (common practice, no source).
 pub(crate) const fn hair_of(units: Units) -> i64 {
     match units {
         Units::Inches => UNITS_PER_INCH / 32,
-        Units::Centimetres => UNITS_PER_INCH * 5 / 254,
+        // A little more, since strips are set in whole halves of a millimetre.
+        Units::Centimetres => UNITS_PER_INCH * 6 / 254,
     }
 }
 
@@ -30,7 +31,7 @@ pub fn trim_words(plan: &FabricPlan, piece: &PlannedPiece, units: Units) -> Opti
     if over <= GRID_ALLOWANCE {
         return None;
     }
-    Some(match (piece.oversize_area2 > 0, piece.is_section) {
+    Some(match (piece.oversize_area2 > 0, is_cut_to_length(piece)) {
         (true, _) => "trimmed later with its unit".to_owned(),
         (false, _) if over < hair_of(units) => hair(units),
         (false, true) => "trim to this width before sewing".to_owned(),
@@ -42,7 +43,7 @@ pub fn trim_words(plan: &FabricPlan, piece: &PlannedPiece, units: Units) -> Opti
 fn hair(units: Units) -> String {
     let less = match units {
         Units::Inches => "1/32″",
-        Units::Centimetres => "0.05 cm",
+        Units::Centimetres => "0.06 cm",
     };
     format!("sew as cut: less than {less} over")
 }
@@ -67,23 +68,28 @@ fn set_wider_by(plan: &FabricPlan, piece: &PlannedPiece) -> i64 {
     let id = piece.prepared.id();
     let cloths = plan.cloths();
     let rows = cloths.iter().flat_map(|cloth| {
-        let segments = cloth.strips.iter().flat_map(|strip| &strip.segments);
-        segments.map(|segment| (segment, cloth.width))
+        let strips = cloth.strips.iter().map(|strip| (strip, cloth.width));
+        strips.flat_map(|strip| strip.0.segments.iter().map(move |segment| (segment, strip)))
     });
-    let own = rows.filter(|(segment, _)| segment.piece == id).filter_map(|(segment, length)| {
+    let own = rows.filter(|(segment, _)| segment.piece == id).filter_map(|(segment, strip)| {
         let row = piece.prepared.patterns().get(segment.pattern)?;
         // What is cut round a template is cut exactly, whatever the strip is set to.
         if is_cut_round(row) {
             return None;
         }
-        // A section is cut to its length after joining; only its width counts here.
-        let is_set = segment.count > 1 || CutRow::new(row, segment, length).pitch().is_some();
-        let long = if is_set && !piece.is_section { longer_by(row) } else { 0 };
+        // Only the width counts here of what is cut to its length later.
+        let is_set = segment.count > 1 || CutRow::new(row, segment, strip).pitch().is_some();
+        let long = if is_set && !is_cut_to_length(piece) { longer_by(row) } else { 0 };
         Some(higher_by(row).max(long))
     });
     let of_piece = |blank: &&Blank| blank.counts().contains_key(&id);
     let blanks = plan.pieces.iter().filter_map(|other| other.blank.as_deref()).filter(of_piece).map(blank_over);
     own.chain(blanks).max().unwrap_or(0)
+}
+
+/// Whether a piece gets its length when the top is measured, or after sections are joined.
+fn is_cut_to_length(piece: &PlannedPiece) -> bool {
+    piece.is_section || piece.strips.keys().any(|source| matches!(source, Source::Border { .. }))
 }
 
 /// How much wider the strip is set than the piece is high.
@@ -101,10 +107,13 @@ fn longer_by(row: &RowPattern) -> i64 {
     row.pitches().iter().zip(row.least_pitches()).map(|(pitch, least)| pitch - least).max().unwrap_or(0)
 }
 
-/// How much wider a blank is set than it needs to be. What is cut round a template is cut exactly.
+/// How much wider a blank is set than it needs to be, measured as in strips. What is cut round a template is cut exactly;
+/// triangles of a square that is cut twice are half as high as it is.
 fn blank_over(blank: &Blank) -> i64 {
-    if matches!(blank.method, Method::Nested { .. }) {
-        return 0;
+    let over = (blank.width - blank.exact_width).max(blank.height - blank.exact_height);
+    match blank.method {
+        Method::Nested { .. } => 0,
+        Method::SquareTwice => over / 2,
+        _ => over,
     }
-    (blank.width - blank.exact_width).max(blank.height - blank.exact_height)
 }

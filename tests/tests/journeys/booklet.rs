@@ -258,7 +258,7 @@ fn pieces_agree(told: &Told) {
 
 /// Lengths and angles that follow a label in its cell of the table, up to the next piece.
 fn figures_after(text: &str) -> (Vec<f64>, Vec<f64>) {
-    let words: Vec<&str> = text.split_whitespace().take(20).collect();
+    let words: Vec<&str> = text.split_whitespace().take(30).collect();
     let is_end =
         |i: usize| ["trim", "trimmed", "sew", "No.", "selvage"].contains(&words[i]) || words.get(i + 1) == Some(&"×");
     let cell = &words[..(0..words.len()).find(|i| is_end(*i)).unwrap_or(words.len())];

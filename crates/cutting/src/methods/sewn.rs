@@ -84,8 +84,7 @@ fn to_trim(seam: &Exact, times: i64, size: SquareSize) -> i64 {
         return 0;
     }
     let more = &(seam * &(&Exact::int(2) - &Exact::sqrt2())).scale_int(times);
-    // −⌊−x⌋ is the ceiling.
-    i64::try_from(-(-&more.scale_int(UNITS_PER_INCH)).floor()).unwrap_or(0)
+    i64::try_from(more.scale_int(UNITS_PER_INCH).ceil()).unwrap_or(0)
 }
 
 /// A strip for each patch of the chain; all are cut at the same pitch.

@@ -24,6 +24,20 @@ impl Exact {
         floor_between(value, error).unwrap_or_else(|| floor_irrational(&self.widen()))
     }
 
+    /// The least whole number that is not less than this.
+    #[must_use]
+    pub fn ceil(&self) -> BigInt {
+        -(-self).floor()
+    }
+
+    /// The least whole number n with `n · step` ≥ self for a positive step: how many steps are needed.
+    ///
+    /// In general ⌈self / step⌉; `None` if `step` is zero.
+    #[must_use]
+    pub fn ceil_div(&self, step: &Self) -> Option<BigInt> {
+        (-self).floor_div(step).map(|steps| -steps)
+    }
+
     /// The largest whole number n with `n · step` ≤ self for a positive step: how many steps fit.
     ///
     /// In general ⌊self / step⌋; `None` if `step` is zero.

@@ -43,9 +43,9 @@ pub(super) fn backing_picture(design: &Design, backing: &BackingCut) -> Result<D
     let at = on_page([overhang, overhang]);
     items.push(Item::Text(Text {
         text: "quilt top".to_owned(),
-        at: [at[0] + SMALL_IN * 0.6, at[1] + SMALL_IN * 1.4],
+        at: [at[0] + SMALL_IN * 0.6, at[1] + SMALL_IN * 1.75],
         anchor: Anchor::Start,
-        size_in: SMALL_IN,
+        size_in: SMALL_IN * 1.25,
         weight: Weight::Regular,
         fill: QUIET,
         turned: 0.0,

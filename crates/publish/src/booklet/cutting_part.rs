@@ -5,7 +5,7 @@ use cutting::{FabricPlan, PlannedPiece};
 use serde::Serialize;
 
 use super::{Picture, picture};
-use crate::cut_words::{RowWords, sewn_line};
+use crate::cut_words::{RowWords, sewn_line, strip_lines};
 use crate::lay_picture::{LayCloth, LayFigures, LayPicture, lay_figures};
 use crate::lengths::counted;
 use crate::template_letters::TemplateLetters;
@@ -108,10 +108,19 @@ fn notes(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
              are said to be cut otherwise."
         ),
         RULER.to_owned(),
-        "Cut strips in the order of their letters. Sort the pieces by their numbers and label them.".to_owned(),
+        "Cut strips in the order of their letters; they may be cut from folded fabric, but unfold them to a single layer before \
+         pieces are cut off. Sort the pieces by their numbers, and label them with fabric and number."
+            .to_owned(),
     ];
     if plans.iter().any(|plan| has_hands(plan)) {
         notes.push(HANDS.to_owned());
+    }
+    let lines = rows_told(quilt, plans);
+    if lines.iter().any(|line| line.contains(" band")) {
+        notes.push(BANDS.to_owned());
+    }
+    if lines.iter().any(|line| has_odd_angle(line)) {
+        notes.push(ANGLES.to_owned());
     }
     if quilt.design.borders().iter().any(|border| border.pieced().is_none()) {
         notes.push(BORDERS.to_owned());
@@ -127,9 +136,36 @@ const RULER: &str = "Widths of strips and distances of cuts are rounded up to th
                      larger is trimmed before it is sewn, or later with its unit, or sewn as cut, as the table says.";
 
 /// What the hands of pieces mean, as [`cutting::PieceClass::hand`] tells them.
-const HANDS: &str = "“Leaning right” and “leaning left” are mirror images: with the right side up and the longer extent from left to \
-                     right, slanted edges run up to the right, like /, or up to the left, like \\. Give a piece that stands \
-                     upright in its strip a quarter turn before you look.";
+const HANDS: &str = "“Leaning right” and “leaning left” are mirror images: with the right side up, as in the strip, and the longer \
+                     extent from left to right, slanted edges run up to the right, like /, or up to the left, like \\. Give a \
+                     piece that stands upright in its strip a quarter turn before you look. In a block a piece can lie turned, \
+                     and then seem to lean the other way.";
+
+/// What is said of rows on one another, as [`crate::strip_order`] tells them.
+const BANDS: &str = "A band is cut along the strip, from end to end of what is in hand and as wide as is said; what is cut off \
+                     before is cut from the strip as it is, in the order of the lines. After slanted cuts, square up the end \
+                     before the rest is cut into bands, if the piece leaves the room.";
+
+const ANGLES: &str = "Where a ruler has no line for an angle, lay the template of the piece on the strip and set the ruler by its \
+                      edge.";
+
+/// Whether a line tells an angle that few rulers have a line for: those have 30°, 45° and 60° (common practice, no source).
+fn has_odd_angle(line: &str) -> bool {
+    let angles = line.split([' ', ',']).filter_map(|word| word.strip_suffix('°')?.parse::<f64>().ok());
+    angles.into_iter().any(|angle| ![30.0, 45.0, 60.0, 90.0].contains(&angle))
+}
+
+/// The rows of all strips, in words.
+fn rows_told(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
+    let units = quilt.design.units();
+    let of_cloth = |plan: &&FabricPlan| -> Vec<String> {
+        let cloths = plan.cloths();
+        let strips = cloths.iter().flat_map(|cloth| cloth.strips.iter().map(|strip| (strip, cloth.width)));
+        let rows = strips.flat_map(|(strip, length)| strip_lines(plan, strip, length, units));
+        rows.flat_map(|row| row.lines().map(|(_, told)| told.to_owned()).collect::<Vec<_>>()).collect()
+    };
+    plans.iter().flat_map(of_cloth).collect()
+}
 
 const BORDERS: &str = "Lengths of border pieces are as planned: cut their strips now, and cut the pieces to length when the real top \
                        is measured. A border piece or section that is alone in its strip, or the last in it, may stay as long \

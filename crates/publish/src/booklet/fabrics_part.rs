@@ -4,6 +4,7 @@ use cutting::{PanelDirection, Purchase};
 use layout::{BuyingStep, Design};
 use serde::Serialize;
 
+use super::exchanged::exchanged_words;
 use crate::cut_words::{binding_words, buy_words, cloth_words};
 use crate::exports::materials::{backing_length, backing_size};
 use crate::lengths::{about_size, counted, finished};
@@ -41,8 +42,20 @@ pub struct FabricRow {
     pub buy: String,
 }
 
+/// The fabrics of all variants, and how those are made that are not `quilt`.
+pub(super) fn fabrics_part(quilt: &Offered<'_>, offered: &[Offered<'_>]) -> Result<Vec<OfferedFabrics>, PublishError> {
+    let of_variant = |other: &Offered<'_>| {
+        let mut fabrics = offered_fabrics(other)?;
+        if other.label != quilt.label {
+            fabrics.notes.insert(0, exchanged_words(quilt, other)?);
+        }
+        Ok(fabrics)
+    };
+    offered.iter().map(of_variant).collect()
+}
+
 /// The fabrics of a variant.
-pub(super) fn offered_fabrics(offered: &Offered<'_>) -> Result<OfferedFabrics, PublishError> {
+fn offered_fabrics(offered: &Offered<'_>) -> Result<OfferedFabrics, PublishError> {
     let design = offered.design;
     let units = design.units();
     let (width, height) = design.finished_size();

@@ -23,6 +23,7 @@ pub struct Entry {
 const TERMS: &[(&str, &[&str], &str)] = &[
     ("Backing", &["backing"], "The fabric on the underside of a quilt."),
     ("Backstitch", &["backstitch"], "Sew two or three stitches back and forth, so that a seam holds at its end."),
+    ("Band", &["band", "bands"], "Part of a strip, cut along it."),
     ("Basting", &["baste", "basting"], "Holding the layers together for a while, with long stitches, pins or spray."),
     ("Batting", &["batting"], "The warm layer between top and backing."),
     ("Bias", &["bias"], "Any direction askew to the threads of a fabric. An edge on the bias stretches."),
@@ -48,8 +49,8 @@ const TERMS: &[(&str, &[&str], &str)] = &[
     (
         "Leaning left, leaning right",
         &["leaning left", "leaning right"],
-        "Of pieces that are mirror images: right side up and with the longer extent from left to right, the slanted edges of one \
-         that leans right run up to the right, like /.",
+        "Of pieces that are mirror images: right side up, as in the strip, and with the longer extent from left to right, the \
+         slanted edges of one that leans right run up to the right, like /.",
     ),
     ("Mirrored", &["mirrored", "mirror image"], "As seen in a mirror: left and right are exchanged."),
     ("Mitre", &["mitre", "mitred", "mitres"], "A corner whose seam runs at 45°."),
@@ -82,7 +83,7 @@ const TERMS: &[(&str, &[&str], &str)] = &[
     ),
     ("Strip", &["strip", "strips"], "A length of fabric cut across its width, from which pieces are cut."),
     ("Strip set", &["strip set", "strip sets"], "Strips sewn together along their long sides and then cut across."),
-    ("Trim", &["trim"], "Cut a sewn unit to its exact size."),
+    ("Trim", &["trim"], "Cut a piece or a sewn unit to its exact size."),
     ("Unit", &["unit", "units"], "Patches sewn together, smaller than a block."),
     ("Usable width", &["usable width"], "The width of a fabric that can be cut, without selvages."),
     ("Value", &["value"], "How light or dark a fabric reads."),

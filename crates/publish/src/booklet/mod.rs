@@ -9,6 +9,7 @@ mod border_picture;
 mod cautions;
 mod cover;
 mod cutting_part;
+mod exchanged;
 mod fabrics_part;
 mod facts;
 mod finishing_part;
@@ -125,7 +126,7 @@ pub fn booklet_data(
         cover: cover::cover(input, options, &mut figures)?,
         facts: facts::facts(quilt, sewing)?,
         cautions: cautions::cautions(),
-        fabrics: offered.iter().map(fabrics_part::offered_fabrics).collect::<Result<_, _>>()?,
+        fabrics: fabrics_part::fabrics_part(quilt, offered)?,
         cutting: cutting_part::cutting(quilt, &templates.templates, &mut figures)?,
         sewing: sewing_part::sewing(quilt, sewing, options.hand, &mut figures)?,
         top: top_part::top_part(quilt, sewing, &mut figures)?,

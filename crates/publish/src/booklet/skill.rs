@@ -87,7 +87,7 @@ fn set_in(quilt: &Offered<'_>, sewing: &QuiltPlan) -> Result<Reason, PublishErro
     let mut told: Vec<String> = Vec::new();
     told.extend((!found.is_empty()).then(|| in_blocks(&found, "pivot", "pivots")));
     let between = pivots_of_rows(quilt.design);
-    told.extend((between > 0).then(|| format!("{} between hexagons", counted(between, "pivot", "pivots"))));
+    told.extend((between > 0).then(|| format!("{} between hexagons of the top", counted(between, "pivot", "pivots"))));
     let (told, points) = if told.is_empty() { ("none".to_owned(), 0) } else { (told.join("; "), 2) };
     Ok(reason("Set-in seams", told, points))
 }
@@ -99,11 +99,11 @@ fn note<'a>(found: &mut BTreeMap<usize, BTreeSet<&'a str>>, count: usize, name: 
     }
 }
 
-/// "8 pivots in Star, Wheel; 4 pivots in Fan", most first, or "none".
+/// "8 pivots in each Star, Wheel; 4 pivots in each Fan", most first, or "none".
 fn in_blocks(found: &BTreeMap<usize, BTreeSet<&str>>, one: &str, many: &str) -> String {
     let told = found.iter().rev().map(|(count, names)| {
         let names = names.iter().copied();
-        format!("{} in {}", counted(*count as u64, one, many), listed_names(names))
+        format!("{} in each {}", counted(*count as u64, one, many), listed_names(names))
     });
     let told: Vec<String> = told.collect();
     if told.is_empty() { "none".to_owned() } else { told.join("; ") }

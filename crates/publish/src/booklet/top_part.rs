@@ -7,7 +7,7 @@ use super::border_picture::border_picture;
 use super::kinds::{Standing, kind_picture, kinds_of};
 use super::rows_picture::rows_picture;
 use super::{Picture, picture};
-use crate::joined_words::joined_words;
+use crate::joined_words::{joined_fillers, joined_words};
 use crate::sewing::{border_words_joined, inside_words, nest_words};
 use crate::{Figures, Offered, PublishError};
 
@@ -71,9 +71,13 @@ pub(super) fn top_part(
     let rows = if is_alone { None } else { Some(rows_picture(design, &standing, &reversed)?) };
     let borders = border_words_joined(design, &joined_words(design, &quilt.made()?)?)?;
     let border_drawing = if design.borders().is_empty() { None } else { Some(border_picture(design)?) };
+    let mut lines = inside_words(design, sewing)?;
+    if let Some(joined) = joined_fillers(&quilt.made()?) {
+        lines.insert(lines.len().min(1), joined);
+    }
     Ok(TopPart {
         kinds,
-        lines: inside_words(design, sewing)?,
+        lines,
         notes: nest_words(design, sewing),
         rows: rows.as_ref().map(|rows| picture(figures, &rows.drawing, ROWS_ALT)),
         rows_small: rows.as_ref().map(|rows| picture(figures, &rows.small, ROWS_ALT)),

@@ -8,7 +8,7 @@ use crate::{Anchor, Area, Item, Lines, Point, Polyline, Text, Weight};
 /// Numbers are as large as has room.
 const NUMBERS_IN: [f64; 4] = [0.13, 0.11, 0.095, 0.085];
 /// The number of a blank, on a tab in its corner.
-const TAB_IN: f64 = 0.085;
+const TAB_IN: f64 = 0.105;
 
 /// The number of the blanks of a row, on a tab in the upper left corner of the first.
 pub(super) struct Tab {

@@ -19,7 +19,7 @@ const LEAST_PITCH_IN: f64 = 0.17;
 /// By how much a fabric 40 inches wide is drawn smaller.
 const USUAL: f64 = 7.0;
 /// The most that a strip is high: a page has room for it below the list of pieces.
-const MOST_STRIP_IN: f64 = 6.5;
+const MOST_STRIP_IN: f64 = 4.9;
 /// The most that all strips of small sheets are high: a page has room for them below the title.
 const MOST_SHEETS_IN: f64 = 8.5;
 /// Gap below a strip that stands for several.

@@ -9,7 +9,7 @@ use layout::{Border, BorderKind, Design, EditError, PiecedBorder};
 use piecing::Distance;
 
 use crate::PublishError;
-use crate::lengths::{distance_words, finished, marked};
+use crate::lengths::{at_least, distance_words, finished, marked};
 use crate::trim_words::hair_of;
 
 /// What a border begins with whose pieces are all cut before one of them is sewn on.
@@ -39,7 +39,10 @@ pub(crate) fn border_words_joined(
         height = &height + &border.across(true).scale_int(2);
         let ring = Ring { design, number, border, inner, outer: (width.clone(), height.clone()) };
         lines.extend(joined.get(&number).into_iter().flatten().cloned());
-        lines.push(format!("Border {}: {}{}", number + 1, ring.told()?, ring.set_wider()?));
+        let (set_wider, told) = (ring.set_wider()?, ring.told()?);
+        // What is trimmed before it is sewn is told before it is sewn.
+        let told = if set_wider.is_empty() { told } else { format!("{set_wider} Then {told}") };
+        lines.push(format!("Border {}: {told}{}", number + 1, ring.makes_room()));
         has_joins = has_joins || ring.is_longer_than_fabric()?;
     }
     if has_joins {
@@ -106,14 +109,24 @@ impl Ring<'_> {
         let long =
             |finished: &Exact| distance_words(&Distance::of(finished + &beyond.scale_int(2)), self.design.units());
         let (upright, level) = (long(&self.outer.1), long(&self.outer.0));
+        // From the raw edge of the top to where the outer edge ends, at both ends.
+        let more = |level: bool| {
+            let one = &(self.border.across(level) + &beyond) - seam;
+            at_least(&one.scale_int(2), self.design.units())
+        };
+        let more = match [more(true), more(false)] {
+            [upright, level] if upright == level => format!("{upright} more"),
+            [upright, level] => format!("{upright} more at the sides, {level} more at top and bottom"),
+        };
         let lengths = if upright == level {
             format!("{upright} along their outer edge")
         } else {
             format!("{upright} along their outer edge at the sides, {level} at top and bottom")
         };
         format!(
-            "{MEASURE} the four pieces are {wide} wide and {lengths}. Match middle to middle and sew each on from seam line to \
-             seam line of the corners; then sew the corners at 45° and trim what is left over."
+            "{MEASURE} the four pieces are {wide} wide and {lengths}: what is measured and {more}. Match middle to middle \
+             and sew each on from seam line to seam line of the corners; then sew the corners at 45° and trim what is left \
+             over. Press the seams outward and the corners open."
         )
     }
 
@@ -129,10 +142,28 @@ impl Ring<'_> {
         };
         Ok(format!(
             "{blocks}, turned as the picture shows; the sides measure {wide} × {}. Sew a {corner} to either end of top and \
-             bottom; they measure {wide} × {} then. Sew the sides on first, then top and bottom.",
+             bottom; they measure {wide} × {} then. Press the seams between its blocks to one side. Sew the sides on first, then \
+             top and bottom, and press these seams away from the pieced border, where fewer layers lie.",
             raw(self.design, &self.inner.1),
             raw(self.design, &self.outer.0)
         ))
+    }
+
+    /// How the pieces of a plain border are cut that makes the top as large as a pieced one outside it needs, whatever was
+    /// measured; empty for others.
+    fn makes_room(&self) -> String {
+        let next = self.design.borders().get(usize::from(self.number) + 1);
+        if self.border.kind != BorderKind::Butted || next.and_then(Border::pieced).is_none() {
+            return String::new();
+        }
+        let raw = |inches: &Exact| raw(self.design, inches);
+        let both = distance_words(&Distance::of(self.design.seam().inches().scale_int(2)), self.design.units());
+        format!(
+            " The next border is pieced and needs a top of {} × {}: if yours measures otherwise than planned, cut the sides as \
+             wide as half of what its width is short of that, and {both} more; top and bottom by its height in the same way.",
+            raw(&self.outer.0),
+            raw(&self.outer.1)
+        )
     }
 
     /// What is trimmed of strips that the ruler sets wider than the border is; empty where it sets them exactly.
@@ -149,15 +180,15 @@ impl Ring<'_> {
                 .then(|| format!("set at {} on the ruler: trim them to {}", finished(set, units), marked(exact, units)))
         };
         let told = match (told(&sides), told(&level)) {
-            (Some(all), _) if sides == level => format!("Its strips are {all}"),
+            (Some(all), _) if sides == level => format!("its strips are {all}"),
             (Some(sides), Some(level)) => {
-                format!("The strips of the sides are {sides}; those of top and bottom are {level}")
+                format!("the strips of the sides are {sides}; those of top and bottom are {level}")
             }
-            (Some(sides), None) => format!("The strips of the sides are {sides}"),
-            (None, Some(level)) => format!("The strips of top and bottom are {level}"),
+            (Some(sides), None) => format!("the strips of the sides are {sides}"),
+            (None, Some(level)) => format!("the strips of top and bottom are {level}"),
             (None, None) => return Ok(String::new()),
         };
-        Ok(format!(" {told} before you sew, or the border does not fit."))
+        Ok(format!("{told} before you sew, or the border does not fit."))
     }
 
     /// The width of a strip that is `across` inches wide when finished: as it is set on the ruler, and exact.

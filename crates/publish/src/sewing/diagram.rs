@@ -8,6 +8,7 @@ use piecing::pressing::{Segment, Toward};
 use piecing::{BlockPlan, Making, PatchSet, SeamTree, Unit, UnitId, Variant};
 
 use super::ACCENT;
+use super::grain_mark::grain_mark;
 use super::press_words::are_seams_numbered;
 use super::seam_numbers::{seam_numbers, tag};
 use crate::set_text::{INK, PAPER, QUIET, line};
@@ -17,6 +18,8 @@ use crate::{Area, Item, Lines, Point, Polyline, Weight};
 /// more than few, which lie closer together.
 const APART: [f64; 2] = [0.24, 0.42];
 const FEW: usize = 4;
+/// The cosine of the widest angle between directions that are one.
+const SAME_WAY: f64 = 0.98;
 /// The widest and highest that a unit is drawn, in inches, and the room between two of them.
 const CELL_IN: [f64; 2] = [1.65, 1.45];
 const BETWEEN_IN: f64 = 0.5;
@@ -87,7 +90,7 @@ fn middle(points: impl IntoIterator<Item = Point>) -> Point {
 
 /// The mean of some corners, which lies inside of every shape without a hollow.
 #[expect(clippy::cast_precision_loss, reason = "a unit has far fewer corners than 2⁵³")]
-fn mean(corners: &[Point]) -> Point {
+pub(super) fn mean(corners: &[Point]) -> Point {
     let count = corners.len().max(1) as f64;
     [0, 1].map(|k| corners.iter().map(|corner| corner[k]).sum::<f64>() / count)
 }
@@ -122,7 +125,28 @@ fn shifts(tree: &SeamTree, unit: &Unit) -> Vec<(PatchSet, Point)> {
         let scale = if far < 1e-9 { 0.0 } else { share.max(least / far) };
         (patches, [away[0] * scale, away[1] * scale])
     };
-    parts.iter().map(|id| shift(tree.unit(*id).patches)).collect()
+    let shifted = parts.iter().map(|id| shift(tree.unit(*id).patches));
+    let far = |patches: &PatchSet| {
+        let [x, y] = mean(&corners(patches));
+        (x - whole[0]).hypot(y - whole[1])
+    };
+    kept_apart(shifted.map(|(patches, shift)| (far(&patches), (patches, shift))).collect(), least / 2.0)
+}
+
+/// Moves parts that are moved in one direction so that each is moved `gap` farther than the one before it, counted from the
+/// middle; the first number is how far a part lies from there.
+fn kept_apart(mut parts: Vec<(f64, (PatchSet, Point))>, gap: f64) -> Vec<(PatchSet, Point)> {
+    parts.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut kept: Vec<(PatchSet, Point)> = Vec::with_capacity(parts.len());
+    for (_, (patches, [x, y])) in parts {
+        let long = x.hypot(y);
+        let before = kept.iter().map(|(_, [u, v])| (u.hypot(*v), (x * u + y * v) / (long * u.hypot(*v))));
+        let nearer =
+            before.filter(|(_, cosine)| *cosine > SAME_WAY).map(|(by, _)| by).fold(f64::NEG_INFINITY, f64::max);
+        let by = if long < 1e-9 { 1.0 } else { ((nearer + gap) / long).max(1.0) };
+        kept.push((patches, [x * by, y * by]));
+    }
+    kept
 }
 
 /// The diagram of the step that makes `variant`; parts that have a label show it.
@@ -158,6 +182,11 @@ pub(super) fn step_diagram(
     let mut items = Vec::new();
     for (patches, shift) in &apart {
         items.extend(filled(&placed(&outlines(tree, patches, &variant.fabrics), first, *shift), design)?);
+        // What is sewn already cannot be turned any more.
+        let mut alone = patches.iter().filter_map(|i| tree.graph().block().patches().get(i));
+        if let (Some(patch), None) = (alone.next(), alone.next()) {
+            items.extend(grain_mark(patch, first, *shift));
+        }
     }
     for (part, label) in labels {
         let patches = tree.unit(*part).patches;
@@ -278,7 +307,17 @@ fn pressing(tree: &SeamTree, segment: &Segment, toward: Toward, scale: Scale) ->
     let stroke = |from: Point, to: Point| {
         let ground = Polyline { points: vec![from, to], closed: false };
         let ground = Lines { stroke: PAPER, width_in: ARROW_IN * 3.2, dashes: Vec::new(), polylines: vec![ground] };
-        std::iter::once(Item::Lines(ground)).chain(arrow(from, to, ACCENT)).collect::<Vec<_>>()
+        let arrow = arrow(from, to, ACCENT);
+        // The head, too, stands out from a fabric of its own colour.
+        let head = arrow.iter().find_map(|item| if let Item::Area(head) = item { head.polygons.first() } else { None });
+        let round = head.map(|corners| Polyline { points: corners.clone(), closed: true });
+        let round = Lines {
+            stroke: PAPER,
+            width_in: ARROW_IN * 2.2,
+            dashes: Vec::new(),
+            polylines: round.into_iter().collect(),
+        };
+        [Item::Lines(ground), Item::Lines(round)].into_iter().chain(arrow).collect::<Vec<_>>()
     };
     match toward {
         Toward::Left => stroke(tip(-1.0), tip(1.0)),

@@ -15,7 +15,7 @@ pub(super) fn hexagon_words(design: &Design, pressed: &[Side]) -> Option<Vec<Str
     let mut lines = match design.setting() {
         Setting::HexagonRows { rows, columns, .. } => hexagon_rows(design, (rows, columns), pressed),
         Setting::StarRows { rows, columns, .. } => {
-            let row = format!("A row measures {} × {}.", raw(design.cell().height()), raw(&width));
+            let row = format!("A row measures {} × {}.", raw(&width), raw(design.cell().height()));
             star_rows((rows, columns), &row, pressed)
         }
         _ => return None,

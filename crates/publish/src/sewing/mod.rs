@@ -5,6 +5,7 @@
 mod border_words;
 pub(crate) mod diagram;
 mod end_words;
+mod grain_mark;
 mod hexagon_words;
 mod nest_words;
 mod other_ways;
@@ -26,10 +27,12 @@ pub(crate) mod words;
 use std::collections::{BTreeMap, BTreeSet};
 
 use cutting::SewnRun;
-use layout::{Colour, Design, EditError};
+use geometry::Patch;
+use layout::{BlockDef, Colour, Design, EditError};
 use piecing::{BlockPlan, CuttingHand, Variant};
 
 use self::diagram::{both_hands, step_diagram};
+use self::grain_mark::grain_words;
 use self::nest_words::reversed_words;
 use self::piece_names::PieceNames;
 use self::press_words::press_words;
@@ -125,7 +128,11 @@ pub fn block_pages(
         name: design.block(plan.block)?.name().to_owned(),
         copies: plan.colourings.iter().map(|colouring| colouring.places.len() as u64).sum(),
         seams: seams_words(plan),
-        cutting: exact_words(design, plan)?.into_iter().chain(names.hands_words()).collect(),
+        cutting: exact_words(design, plan)?
+            .into_iter()
+            .chain(names.hands_words())
+            .chain(grain_words(design.block(plan.block)?.block()).filter(|_| !plan.steps.is_empty()))
+            .collect(),
         reversed: reversed_words(design, plan),
         steps,
     })
@@ -171,7 +178,25 @@ fn exact_words(design: &Design, plan: &BlockPlan) -> Result<Vec<String>, EditErr
         .map(|(kind, words)| (of(kind), words))
         .filter(|t| !t.0.is_empty())
         .map(|(roles, words)| words + &roles + ".")
+        .chain(has_oblong(def).then(|| OBLONG.to_owned()))
         .collect())
+}
+
+/// How a square lies that is cut with a margin one way only.
+const OBLONG: &str = "A square that is cut oblong lies with its longer way across the edge that is trimmed.";
+
+/// Whether a square of a block has a margin at one of its edges, or at two opposite ones.
+fn has_oblong(def: &BlockDef) -> bool {
+    let is_oblong = |(index, patch): (usize, &Patch)| {
+        let outline = &patch.outline;
+        let is_square = outline.corners().len() == 4
+            && outline.edge(0).dot(&outline.edge(1)).is_zero()
+            && outline.edge(0).length_squared() == outline.edge(1).length_squared();
+        let margins = def.oversize_edges(index);
+        let count = |edges: [usize; 2]| edges.iter().filter(|edge| margins.get(**edge) == Some(&true)).count();
+        is_square && count([0, 2]) != count([1, 3])
+    };
+    def.block().patches().iter().enumerate().any(is_oblong)
 }
 
 /// A line for each variant, and how they are pressed if that is the same for all.

@@ -47,7 +47,7 @@ pub(super) fn setting_words(design: &Design, plan: &QuiltPlan) -> Option<Vec<Str
         let beyond =
             design.float().map_or_else(|| design.seam().inches().clone(), |f| f.inches() + design.seam().inches());
         lines.push(format!(
-            "Trim the edges straight, {} beyond the tips of {}.",
+            "Straighten the edges: they lie {} beyond the tips of {}; trim what reaches farther.",
             distance_words(&Distance::of(beyond), units),
             outermost(design)
         ));

@@ -36,7 +36,7 @@ pub fn test_block(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result
         // What is one piece is not sewn, so there is nothing to try.
         pieces: if plan.steps.is_empty() { Vec::new() } else { pieces(design, plan, book)? },
         checks: (0..plan.steps.len()).filter_map(check).collect(),
-        bias: (!bias.is_empty()).then(|| bias_words(bias.len())),
+        bias: (!bias.is_empty()).then(|| bias_words(bias.len(), all_edges(plan))),
     })
 }
 
@@ -72,10 +72,15 @@ pub(super) fn stretch(design: &Design, plan: &BlockPlan) -> Result<Option<(Strin
     match plan.colourings.first().filter(|_| !bias.is_empty()) {
         Some(colouring) => {
             let drawing = on_page(bias_diagram(&plan.tree, &colouring.fabrics, &bias, design)?)?;
-            Ok(Some((bias_words(bias.len()), drawing)))
+            Ok(Some((bias_words(bias.len(), all_edges(plan)), drawing)))
         }
         None => Ok(None),
     }
+}
+
+/// How many edges of patches there are round the block.
+fn all_edges(plan: &BlockPlan) -> usize {
+    outside_grain(plan.tree.graph().block()).len()
 }
 
 /// The edges of the block's outline that stretch.
@@ -89,7 +94,12 @@ fn bias_edges(plan: &BlockPlan) -> Vec<(Point, Point)> {
     edges.filter_map(ends).collect()
 }
 
-fn bias_words(count: usize) -> String {
-    let words = counted(count as u64, "outside edge of the block lies", "outside edges of the block lie");
-    format!("{words} on the bias and may stretch: do not pull, and press without sliding the iron.")
+/// `count` of all edges of patches round a block.
+fn bias_words(count: usize, all: usize) -> String {
+    let lie = if count == 1 { "lies" } else { "lie" };
+    format!(
+        "{count} of the {} round the block {lie} on the bias and may stretch (dashed): do not pull, and press without \
+         sliding the iron.",
+        counted(all as u64, "edge of a patch", "edges of patches")
+    )
 }

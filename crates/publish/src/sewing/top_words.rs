@@ -73,8 +73,8 @@ fn rows_of_blocks(design: &Design, plan: &QuiltPlan) -> Vec<String> {
     if columns > 1 {
         lines.push(format!(
             "Sew the blocks of each row together.{ends} A row measures {} × {}. {}",
-            raw(design.cell().height()),
             raw(&whole),
+            raw(design.cell().height()),
             row_words(plan.pressed_rows())
         ));
     }

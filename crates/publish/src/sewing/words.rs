@@ -218,7 +218,7 @@ fn edge_words(trim: &Trim, edge: &TrimmedEdge, units: Units) -> String {
         [Guide::Parallel { distance: a, .. }, Guide::Parallel { distance: b, .. }] => {
             let (near, far) = if a.to_f64() < b.to_f64() { (a, b) } else { (b, a) };
             let [near, far] = [near, far].map(|distance| distance_words(distance, units));
-            vec![format!("{far} from the farther and {near} from the nearer of the parallel seams")]
+            vec![format!("{far} from one parallel seam and {near} from one nearer to the edge")]
         }
         guides => guides.iter().map(|guide| guide_words(guide, units)).collect(),
     };

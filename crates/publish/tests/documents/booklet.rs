@@ -65,7 +65,7 @@ fn kinds_of_block_stand_in_all_places() {
 fn rows_of_hexagons_are_graded_and_their_backing_is_cut_by_the_ruler() {
     let data = data(&sample("crib-pebble-ford.json"));
     let set_in = &data.facts.skill.reasons[0];
-    assert_eq!((set_in.name.as_str(), set_in.told.as_str()), ("Set-in seams", "62 pivots between hexagons"));
+    assert_eq!((set_in.name.as_str(), set_in.told.as_str()), ("Set-in seams", "62 pivots between hexagons of the top"));
     assert_eq!(set_in.points, 2);
     assert!(data.finishing.backing[0].contains("Cut 2 panels 46¾″ long"), "{:?}", data.finishing.backing);
     assert!(data.finishing.backing[1].starts_with("Trim the backing to 46¾″ × 56″"), "{:?}", data.finishing.backing);
@@ -145,4 +145,78 @@ fn a_photo_is_known_by_its_bytes() {
     let mut huge = good;
     huge[16..24].copy_from_slice(&[0, 0, 255, 255, 0, 0, 255, 255]);
     refused(huge, "65535 × 65535");
+}
+
+/// A variant in other fabrics says which of them stands for which; one that is painted in another way says whose steps are
+/// shown.
+#[test]
+fn other_variants_say_how_they_follow_the_first() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../sample-quilts");
+    let document = Document::open(&folder.join("throw-two-windows.json")).unwrap();
+    let [dusk, noon] = document.variants() else { panic!("two variants") };
+    let ledgers = [dusk, noon].map(|v| Ledger::new(&v.design, &Tally::count(&v.design).unwrap()).unwrap());
+    let sewing = QuiltPlan::new(&dusk.design, &std::collections::BTreeMap::new()).unwrap();
+    let offer = |which: usize, label, design| {
+        let ledger: &Ledger = &ledgers[which];
+        Offered { label, design, ledger, plans: ledger.plans(), sewn: &[], planner: Planner::Quick }
+    };
+    let note = |offered: [Offered<'_>; 2]| {
+        let input = BookletInput { quilt: offered[0], sewing: &sewing, offered: &offered };
+        let data = booklet_data(&input, &options(&dusk.design, Paper::A4)).unwrap().0;
+        assert!(
+            !data.fabrics[0].notes[0].contains("are those of"),
+            "the first is its own: {:?}",
+            data.fabrics[0].notes
+        );
+        data.fabrics[1].notes[0].clone()
+    };
+    let told = note([offer(0, "Dusk", &dusk.design), offer(1, "Noon", &noon.design)]);
+    assert!(told.contains("are those of Dusk: for Noon take "), "{told}");
+    // By hand, from the file: what each fabric has in Dusk and in Noon.
+    for pair in ["Harbour for Aubergine", "Salt for Cream", "Coral for Apricot", "Shallows for Heather"] {
+        assert!(told.contains(pair), "{pair} in {told}");
+    }
+    let bare = layout::apply(&noon.design, &layout::Edit::SetBorders(Vec::new())).unwrap().0;
+    let bare_ledger = Ledger::new(&bare, &Tally::count(&bare).unwrap()).unwrap();
+    let other = Offered {
+        label: "Bare",
+        design: &bare,
+        ledger: &bare_ledger,
+        plans: bare_ledger.plans(),
+        ..offer(1, "Bare", &bare)
+    };
+    assert_eq!(
+        note([offer(0, "Dusk", &dusk.design), other]),
+        "Cutting, steps and pictures of this booklet are those of Dusk."
+    );
+}
+
+/// Notes that only some quilts need: bands and angles in cutting, fillers in sections, the border inside a pieced one.
+#[test]
+fn quilts_say_what_only_they_need() {
+    let shelf = data(&sample("throw-toymakers-shelf.json"));
+    let (orchard, ferry) = (data(&sample("king-lantern-orchard.json")), data(&sample("crib-night-ferry.json")));
+    let notes = |data: &BookletData, words: &str| data.cutting.notes.iter().any(|note| note.contains(words));
+    assert!(notes(&shelf, "A band is cut along the strip") && notes(&shelf, "no line for an angle"));
+    assert!(!notes(&ferry, "no line for an angle"), "45° and 90° alone: {:?}", ferry.cutting.notes);
+    let joined =
+        |data: &BookletData| data.top.lines.iter().any(|line| line.starts_with("Fillers that come in sections"));
+    assert!(joined(&shelf) && !joined(&ferry));
+    // The pieced border needs 84 × 96 in finished, so half of what 84½ × 96½ in has more, and ½ in.
+    let needs = "needs a top of 84½″ × 96½″: if yours measures otherwise than planned, cut the sides as wide as half of what its \
+                 width is short of that, and ½″ more";
+    let borders = |data: &BookletData| data.top.borders.join(" ");
+    assert!(borders(&orchard).contains(needs), "{}", borders(&orchard));
+    assert!(!borders(&ferry).contains("is pieced and needs"), "{}", borders(&ferry));
+}
+
+/// Equilateral triangles show which of their sides lay along the strip: nothing else tells it.
+#[test]
+fn sides_on_the_straight_grain_are_shown_where_all_are_as_long() {
+    let told = |name: &str| {
+        let data = data(&sample(name));
+        data.sewing.iter().any(|block| block.notes.iter().any(|note| note.contains("shows its straight grain")))
+    };
+    assert!(told("full-six-winds.json"), "60° triangles");
+    assert!(!told("throw-two-windows.json"), "squares and triangles with a longest side");
 }

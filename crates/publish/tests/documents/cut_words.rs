@@ -197,7 +197,9 @@ fn rows_tell_angles_and_distances() {
         assert!(all.iter().any(|row| row.contains(words)), "{words} is not in {all:#?}");
     }
     for row in &all {
-        let is_told = ["cut at", "cut round", "every", " long", "binding strip"].iter().any(|how| row.contains(how));
+        let is_told = ["cut at", "cut round", "every", " long", " along the strip", "binding strip"]
+            .iter()
+            .any(|how| row.contains(how));
         assert!(is_told, "{row}");
     }
 }
@@ -268,8 +270,9 @@ fn a_border_that_the_ruler_sets_wider_is_told_exactly() {
     };
     let less = |num, den| Length::new(&Exact::sqrt2().scale_int(12) - &Exact::ratio(num, den).unwrap()).unwrap();
     let odd = told(less(143, 10));
-    let trim = "Its strips are set at 3¼″ on the ruler: trim them to 3.1706″ (just over 3⅛″) before you sew";
+    let trim = "its strips are set at 3¼″ on the ruler: trim them to 3.1706″ (just over 3⅛″) before you sew";
     assert!(odd.contains(trim), "{odd}");
+    assert!(odd.find(trim) < odd.find("measure the height"), "trimmed before it is sewn: {odd}");
     let hair = told(less(29, 2));
     assert!(!hair.contains("trim them"), "{hair}");
     let even = told(Length::whole_inches(3).unwrap());
@@ -327,7 +330,7 @@ fn pieces_name_their_templates() {
     };
     assert_eq!(of("pane"), "template A");
     assert_eq!(of("star point, leaning left"), "template C");
-    assert_eq!(of("star point, leaning right"), "template C turned over for 50, D for 50");
+    assert_eq!(of("star point, leaning right"), "template C turned over for 50, D for 50, alike but for the tips");
     assert_eq!(of("border (sides of border 2)"), "", "the ruler cuts borders");
 }
 
@@ -392,7 +395,7 @@ fn fillers_have_their_numbers_where_they_are_cut() {
         assert_eq!(own.len() as u64, piece.count, "{}", piece.label);
         let told: Vec<String> = own.iter().map(|number| (number + 1).to_string()).collect();
         let name = listed_name(piece, design.units());
-        assert!(name.ends_with(&format!(" {})", told.join(", "))), "{name}");
+        assert!(name.ends_with(&format!(" {} of the top)", told.join(", "))), "{name}");
         for number in &own {
             let (width, height) = design.source_block(Source::Filler(*number)).unwrap().base().extent();
             let seams = design.seam().inches().scale_int(2);

@@ -137,7 +137,7 @@ fn sheets_hold_all_steps_within_their_margins() {
 fn the_top_is_put_together_in_rows() {
     let design = quilt(Recipe::NinePatch(sized(Measure::Block, 12)));
     let lines = top_words(&design, &QuiltPlan::new(&design, &BTreeMap::new()).unwrap()).unwrap().join("\n");
-    for figure in ["12½″ × 36½″", "36½″ × 24½″", "2½″ × 24½″", "2½″ × 40½″", "40½″ × 28½″"]
+    for figure in ["36½″ × 12½″", "36½″ × 24½″", "2½″ × 24½″", "2½″ × 40½″", "40½″ × 28½″"]
     {
         assert!(lines.contains(figure), "{figure} in {lines}");
     }
@@ -271,7 +271,7 @@ fn a_medallion_is_put_together_round_by_round() {
         "Well star is the centre, turned as in the picture of the quilt. It measures 18½″ × 18½″.\n",
         "Border 1: sew 3 × Goose together for each of the four sides, turned as the picture shows; the sides measure \
          3½″ × 18½″. Sew a Half-square corner to either end of top and bottom; they measure 3½″ × 24½″ then.",
-        "the four pieces are 3½″ wide and 31.207″ (just under 31¼″) along their outer edge.",
+        "the four pieces are 3½″ wide and 31.207″ (just under 31¼″) along their outer edge: what is measured and 6¾″ more.",
         "Border 3: sew 5 × Small star together for each of the four sides",
         "the side pieces are 3½″ × 42½″, top and bottom 3½″ × 42½″. Sew a corner square of ",
         "The top measures 48½″ × 48½″ with its borders.",

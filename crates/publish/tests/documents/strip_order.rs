@@ -31,9 +31,9 @@ fn eighths(told: &str) -> Option<i64> {
     if whole.is_empty() { Some(part) } else { Some(8 * whole.parse::<i64>().ok()? + part) }
 }
 
-/// The bands that a line tells to cut, in eighths with how many of each: "… lengthwise into 2 bands 2½″ wide and a band 3″ wide".
+/// The bands that a line tells to cut, in eighths with how many of each: "…, along the strip, into 2 bands 2½″ wide and a band 3″ wide".
 fn bands(line: &str) -> BTreeMap<i64, i64> {
-    let (_, told) = line.split_once(" lengthwise into ").unwrap();
+    let (_, told) = line.split_once(", along the strip, into ").unwrap();
     let words: Vec<&str> = told.split([' ', ',']).collect();
     let at = |index: usize| {
         let count = if words[index - 1] == "a" { 1 } else { words[index - 1].parse().unwrap() };
@@ -88,14 +88,14 @@ fn bands_are_cut_before_what_is_cut_from_them() {
             }
         }
     }
-    assert!(with_bands > 5, "{with_bands} strips are cut lengthwise");
+    assert!(with_bands > 5, "{with_bands} strips are cut into bands");
 }
 
 /// A reader that finds no fault must be one that could.
 #[test]
 fn the_reader_finds_faults() {
     assert_eq!(
-        bands("Cut the rest of the strip lengthwise into 2 bands 2½″ wide and a band 3″ wide"),
+        bands("Cut the rest of the strip, along the strip, into 2 bands 2½″ wide and a band 3″ wide"),
         [(20, 2), (24, 1)].into()
     );
     let strip = StripRun { height: 5 * UNITS_PER_INCH, repeat: 1, segments: Vec::new() };
@@ -107,7 +107,7 @@ fn the_reader_finds_faults() {
         how: String::new(),
         text: text.to_owned(),
     };
-    let too_wide = row("Cut the strip lengthwise into 2 bands 2¾″ wide", "1 × square, from the 2¾″ bands");
+    let too_wide = row("Cut the strip, along the strip, into 2 bands 2¾″ wide", "1 × square, from the 2¾″ bands");
     let too_early = row("", "1 × square, from the 2¾″ band");
     assert_eq!(faults(&strip, &[too_early, too_wide]).len(), 3);
 }
