@@ -29,6 +29,19 @@ pub fn cut_size(piece: &PlannedPiece, units: Units) -> String {
     outline.told(units)
 }
 
+/// The same of a cut outline in inches, a rectangle by its sides.
+pub(crate) fn shape_size(corners: &[[f64; 2]], units: Units) -> String {
+    let outline = Outline::new(corners);
+    if !outline.is_upright_rectangle() {
+        return outline.told(units);
+    }
+    let bounds = |k: usize| {
+        let each = || outline.corners.iter().map(|corner| corner[k]);
+        each().fold(f64::NEG_INFINITY, f64::max) - each().fold(f64::INFINITY, f64::min)
+    };
+    format!("{} × {}", measured(bounds(0), units), measured(bounds(1), units))
+}
+
 fn in_inches(p: &LayPoint) -> [f64; 2] {
     /// Lay coordinates are below 2⁴⁰, so this is exact.
     #[expect(clippy::cast_precision_loss, reason = "lay coordinates are below 2^40")]

@@ -120,7 +120,7 @@ fn spare_words(reserve: &Exact, units: Units) -> String {
     if mark.is_some_and(|mark| *reserve >= mark) {
         format!("the joined piece is {} longer than it is planned", at_most(reserve, units))
     } else {
-        "the joined piece is just as long as it is planned, with nothing to spare".to_owned()
+        "cut as planned, the joined piece has nothing to spare".to_owned()
     }
 }
 
@@ -130,7 +130,7 @@ mod tests {
 
     #[test]
     fn what_no_ruler_shows_is_no_reserve() {
-        let nothing = "the joined piece is just as long as it is planned, with nothing to spare";
+        let nothing = "cut as planned, the joined piece has nothing to spare";
         for (reserve, units) in [
             (Exact::ZERO, Units::Inches),
             (Exact::ratio(1, 40).unwrap(), Units::Inches),

@@ -30,28 +30,38 @@ pub(crate) fn panel_words(blank: &Blank, rows: u32, units: Units, template: &str
     let turned = if are_turned(&polygons) { ", every other one turned" } else { "" };
     let bands = Parts::of(&polygons, |bounds| (bounds.min.y, bounds.max.y));
     let columns = Parts::of(&polygons, |bounds| (bounds.min.x, bounds.max.x));
-    let parted = |parts: &Parts, extent: i64, [one, many]: [&str; 2], apart: &str| {
+    let parted = |parts: &Parts, extent: (i64, i64), [one, many]: [&str; 2], apart: &str| {
         let each = parts.even()?;
         let count = counted(parts.count(), &format!("straight {one}"), &format!("straight {many}"));
-        let wide =
-            parts.pitch().map(|wide| format!(" of {}", part_size(wide, parts, extent, units))).unwrap_or_default();
-        let told = format!("{count}{wide}, {each} in each{turned}, {taken}");
-        Some(format!("{told}: cut the {many} apart {apart} the fabric, then the pieces round {template}"))
+        let wide = parts.pitch().map(|wide| format!(" of {}", part_size(wide, parts, extent, units)));
+        let told = format!("{count}{}, {each} in each{turned}, {taken}", wide.unwrap_or_default());
+        let edge = "edge to edge as drawn, for which wider cuts have no room";
+        Some(format!("{told}: cut the {many} apart {apart} the fabric, then the pieces round {template}, {edge}"))
     };
-    parted(&bands, blank.height, ["band", "bands"], "across")
-        .or_else(|| parted(&columns, blank.width, ["column", "columns"], "along"))
+    let across = blank.width - filled(&polygons, |bounds| (bounds.min.x, bounds.max.x));
+    let along = blank.height - filled(&polygons, |bounds| (bounds.min.y, bounds.max.y));
+    parted(&bands, (blank.height, across), ["band", "bands"], "across")
+        .or_else(|| parted(&columns, (blank.width, along), ["column", "columns"], "along"))
         .unwrap_or_else(|| format!("{rows} rows pushed into each other{turned}, {taken}: cut round {template}"))
 }
 
+/// From the first edge of all pieces to the last one in one direction.
+fn filled(polygons: &[&LayPolygon], span: impl Fn(&LayBounds) -> (i64, i64)) -> i64 {
+    let spans: Vec<(i64, i64)> = polygons.iter().map(|polygon| span(&polygon.bounds())).collect();
+    let ends = spans.iter().map(|span| span.0).min().zip(spans.iter().map(|span| span.1).max());
+    ends.map_or(0, |(from, to)| to - from)
+}
+
 /// How wide each of several parts is: up to a mark of the ruler where the panel has the room, else exactly, and then no mark
-/// will do.
-fn part_size(wide: i64, parts: &Parts, extent: i64, units: Units) -> String {
+/// will do. `extent` is that of the panel across its parts, `spare` what is free in it along them: slanted pieces of a wider
+/// part reach farther, twice as far as it is wider at the most.
+fn part_size(wide: i64, parts: &Parts, (extent, spare): (i64, i64), units: Units) -> String {
     let exact = on_ruler_in(wide);
     let at_mark = up_to_ruler(&exact, units);
     let count = i64::try_from(parts.count()).unwrap_or(i64::MAX);
-    // Pieces lie together along the other way too, but for parts that are pushed into each other no wider cut is told.
-    let has_room = parts.are_apart() && at_mark.scale_int(count) <= on_ruler_in(extent);
-    if has_room || at_mark == exact {
+    let farther = (&at_mark - &exact).scale_int(2);
+    let has_room = at_mark.scale_int(count) <= on_ruler_in(extent) && farther <= on_ruler_in(spare);
+    if at_mark == exact || (parts.are_apart() && has_room) {
         finished(&at_mark, units)
     } else {
         format!("exactly {}, set by the template and not by a mark of the ruler", marked(&exact, units))
@@ -173,7 +183,7 @@ mod tests {
         assert_eq!(told(&square, [2, 0]), told(&square, [0, 0]));
         let bands = told(&triangle, [2, 0]);
         assert!(bands.starts_with("3 straight bands of 1″, 4 in each, 12 from it: "), "{bands}");
-        assert!(bands.ends_with("then the pieces round template C"), "{bands}");
+        assert!(bands.contains("then the pieces round template C, edge to edge as drawn"), "{bands}");
         let columns = told(&square, [0, 2]);
         assert!(columns.starts_with("4 straight columns of 1″, 3 in each, 12 from it: "), "{columns}");
         let nested = told(&triangle, [2, 2]);

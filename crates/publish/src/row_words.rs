@@ -55,7 +55,10 @@ pub(crate) fn subcut(row: &CutRow<'_>, units: Units, template: &str) -> String {
         ([one, other], [first, second]) => {
             let over = pattern.orientations().windows(2).any(|pair| pair[0].over != pair[1].over);
             let turned = if over { "every other one turned over" } else { "every other one turned" };
-            format!(", {turned}{}", by_turns([one, other], [*first, *second], units, template))
+            format!(
+                ", {turned}{}",
+                by_turns([one, other], ([*first, *second], pattern.strip_height()), units, template)
+            )
         }
         _ => String::new(),
     }
@@ -125,7 +128,12 @@ fn straight(polygon: &LayPolygon, pitch: i64, units: Units, template: &str) -> S
 }
 
 /// Pieces of which every other one is turned: each cut is an end of two of them.
-fn by_turns([one, other]: [&LayPolygon; 2], [first, second]: [i64; 2], units: Units, template: &str) -> String {
+fn by_turns(
+    [one, other]: [&LayPolygon; 2],
+    ([first, second], strip_height): ([i64; 2], i64),
+    units: Units,
+    template: &str,
+) -> String {
     let Some((ends, turned)) = Ends::of(one).zip(Ends::of(other)) else {
         return round(template, &format!("each two {}", along(first + second, units)));
     };
@@ -133,6 +141,9 @@ fn by_turns([one, other]: [&LayPolygon; 2], [first, second]: [i64; 2], units: Un
     let angles = if ends.left.angle() == ends.right.angle() { angles } else { format!("{angles} by turns") };
     // Along the lower edge of the strip, from the start of one piece to the start of the next.
     let (step, next) = (first + turned.start - ends.start, second + ends.start - turned.start);
+    // Between the edges of a strip that is set wider than the pieces are high, they differ by as much more.
+    let (period, differ) = (step + next, as_high(step - next, ends.left.height, strip_height));
+    let (step, next) = (i64::midpoint(period, differ), i64::midpoint(period, -differ));
     let is_triangle = one.corners().len() == 3 && other.corners().len() == 3;
     match (is_triangle, step.abs_diff(next) <= GRID_ALLOWANCE.unsigned_abs()) {
         (true, _) => format!("{angles}, each two {} along the strip", along(first + second, units)),
@@ -141,6 +152,12 @@ fn by_turns([one, other]: [&LayPolygon; 2], [first, second]: [i64; 2], units: Un
             format!("{angles}, {} and {} along one edge by turns", along(step, units), along(next, units))
         }
     }
+}
+
+/// A length along a strip that grows with its height, when the strip is `strip_height` instead of `height` high.
+fn as_high(length: i64, height: i64, strip_height: i64) -> i64 {
+    let grown = i128::from(length) * i128::from(strip_height) / i128::from(height.max(1));
+    i64::try_from(grown).unwrap_or(length)
 }
 
 /// A cut from one edge of the strip to the other.

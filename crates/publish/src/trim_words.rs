@@ -92,9 +92,27 @@ fn is_cut_to_length(piece: &PlannedPiece) -> bool {
     piece.is_section || piece.strips.keys().any(|source| matches!(source, Source::Border { .. }))
 }
 
-/// How much wider the strip is set than the piece is high.
+/// How much wider the strip is set than the piece is high; of a triangle, how much its greatest height becomes larger, since
+/// all of it grows with the strip.
 fn higher_by(row: &RowPattern) -> i64 {
-    row.polygons().first().map_or(0, |polygon| row.strip_height() - polygon.bounds().height())
+    let Some(polygon) = row.polygons().first() else { return 0 };
+    let over = row.strip_height() - polygon.bounds().height();
+    let sides: Vec<f64> = polygon.edges().map(|(a, b)| float(b.x - a.x).hypot(float(b.y - a.y))).collect();
+    let base = polygon.edges().zip(&sides).filter(|((a, b), _)| a.y == b.y).map(|(_, side)| *side).fold(0.0, f64::max);
+    let least = sides.iter().copied().fold(f64::INFINITY, f64::min);
+    if sides.len() == 3 && base > least { scaled(over, base / least) } else { over }
+}
+
+/// Lengths of quilts in lay units are far below 2⁵³.
+#[expect(clippy::cast_precision_loss, reason = "words about a hair, not a decision")]
+const fn float(units: i64) -> f64 {
+    units as f64
+}
+
+/// A small length times a ratio of two sides.
+#[expect(clippy::cast_possible_truncation, reason = "words about a hair, not a decision")]
+fn scaled(over: i64, by: f64) -> i64 {
+    (float(over) * by).round() as i64
 }
 
 /// How much farther apart cuts along the strip are set than the piece is long. Cuts between triangles follow from the strip,
@@ -108,12 +126,12 @@ fn longer_by(row: &RowPattern) -> i64 {
 }
 
 /// How much wider a blank is set than it needs to be, measured as in strips. What is cut round a template is cut exactly;
-/// triangles of a square that is cut twice are half as high as it is.
+/// the legs of triangles of a square that is cut twice are its side over √2.
 fn blank_over(blank: &Blank) -> i64 {
     let over = (blank.width - blank.exact_width).max(blank.height - blank.exact_height);
     match blank.method {
         Method::Nested { .. } => 0,
-        Method::SquareTwice => over / 2,
+        Method::SquareTwice => scaled(over, std::f64::consts::FRAC_1_SQRT_2),
         _ => over,
     }
 }

@@ -125,6 +125,14 @@ fn notes(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
     if quilt.design.borders().iter().any(|border| border.pieced().is_none()) {
         notes.push(BORDERS.to_owned());
     }
+    for (number, two) in (1..).zip(quilt.design.borders().windows(2)) {
+        if two[0].pieced().is_none() && two[1].pieced().is_some() {
+            notes.push(format!(
+                "Wait with the strips of border {number} until the top is measured, where nothing else is cut from them: the \
+                 pieced border outside it needs a top of one size, and border {number} makes up what is short."
+            ));
+        }
+    }
     if plans.iter().any(|plan| plan.pieces.iter().any(|piece| piece.is_section)) {
         notes.push(SECTIONS.to_owned());
     }
@@ -167,10 +175,10 @@ fn rows_told(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
     plans.iter().flat_map(of_cloth).collect()
 }
 
-const BORDERS: &str = "Lengths of border pieces are as planned: cut their strips now, and cut the pieces to length when the real top \
-                       is measured. A border piece or section that is alone in its strip, or the last in it, may stay as long \
-                       as the strip until then; the plan has hardly any other length to spare for a top that comes out \
-                       larger.";
+const BORDERS: &str = "Lengths of border pieces are as planned; pieces get their own when the real top is measured. Cut their strips \
+                       now. A border piece or section that is alone in its strip, or the last in it, may stay as long as the \
+                       strip until then; one that other pieces follow is cut off at its printed length now. The plan has hardly \
+                       any other length to spare for a top that comes out larger.";
 
 const SECTIONS: &str = "Sections make pieces that are longer than the fabric is wide: sew them end to end with straight seams, press \
                         the seams open, and cut the piece to length.";

@@ -39,10 +39,12 @@ pub(crate) fn border_words_joined(
         height = &height + &border.across(true).scale_int(2);
         let ring = Ring { design, number, border, inner, outer: (width.clone(), height.clone()) };
         lines.extend(joined.get(&number).into_iter().flatten().cloned());
+        lines.extend(ring.makes_room());
         let (set_wider, told) = (ring.set_wider()?, ring.told()?);
         // What is trimmed before it is sewn is told before it is sewn.
-        let told = if set_wider.is_empty() { told } else { format!("{set_wider} Then {told}") };
-        lines.push(format!("Border {}: {told}{}", number + 1, ring.makes_room()));
+        let planned = if ring.needed_outside().is_some() { "if the top measures as planned, " } else { "" };
+        let told = if set_wider.is_empty() { told } else { format!("{planned}{set_wider} Then {told}") };
+        lines.push(format!("Border {}: {told}", number + 1));
         has_joins = has_joins || ring.is_longer_than_fabric()?;
     }
     if has_joins {
@@ -115,8 +117,12 @@ impl Ring<'_> {
             at_least(&one.scale_int(2), self.design.units())
         };
         let more = match [more(true), more(false)] {
-            [upright, level] if upright == level => format!("{upright} more"),
-            [upright, level] => format!("{upright} more at the sides, {level} more at top and bottom"),
+            // What is outside does not change with what is measured.
+            _ if self.needed_outside().is_some() => "whatever is measured".to_owned(),
+            [upright, level] if upright == level => format!("what is measured and {upright} more"),
+            [upright, level] => {
+                format!("what is measured and {upright} more at the sides, {level} more at top and bottom")
+            }
         };
         let lengths = if upright == level {
             format!("{upright} along their outer edge")
@@ -124,7 +130,7 @@ impl Ring<'_> {
             format!("{upright} along their outer edge at the sides, {level} at top and bottom")
         };
         format!(
-            "{MEASURE} the four pieces are {wide} wide and {lengths}: what is measured and {more}. Match middle to middle \
+            "{MEASURE} the four pieces are {wide} wide and {lengths}, {more}. Match middle to middle \
              and sew each on from seam line to seam line of the corners; then sew the corners at 45° and trim what is left \
              over. Press the seams outward and the corners open."
         )
@@ -149,21 +155,35 @@ impl Ring<'_> {
         ))
     }
 
-    /// How the pieces of a plain border are cut that makes the top as large as a pieced one outside it needs, whatever was
-    /// measured; empty for others.
-    fn makes_room(&self) -> String {
-        let next = self.design.borders().get(usize::from(self.number) + 1);
-        if self.border.kind != BorderKind::Butted || next.and_then(Border::pieced).is_none() {
-            return String::new();
-        }
-        let raw = |inches: &Exact| raw(self.design, inches);
+    /// How wide the pieces of a plain border are cut that makes the top as large as a pieced one outside it needs, whatever was
+    /// measured; none for others.
+    fn makes_room(&self) -> Option<String> {
+        let needed = self.needed_outside()?;
         let both = distance_words(&Distance::of(self.design.seam().inches().scale_int(2)), self.design.units());
-        format!(
-            " The next border is pieced and needs a top of {} × {}: if yours measures otherwise than planned, cut the sides as \
-             wide as half of what its width is short of that, and {both} more; top and bottom by its height in the same way.",
-            raw(&self.outer.0),
-            raw(&self.outer.1)
-        )
+        let begin = format!(
+            "Border {0}: measure the top before you cut the strips of border {0}; the border outside it is pieced and needs a \
+             top of {needed}. If yours measures otherwise than planned,",
+            self.number + 1
+        );
+        // Mitres need the same width all round.
+        Some(if self.border.kind == BorderKind::Mitred {
+            format!(
+                "{begin} cut all four pieces as wide as half of what the width is short of that, and {both} more; where the \
+                 height wants another width, correct the top first."
+            )
+        } else {
+            format!(
+                "{begin} cut the sides as wide as half of what the width is short of that, and {both} more; top and bottom by \
+                 the height in the same way."
+            )
+        })
+    }
+
+    /// How large a pieced border outside a plain one needs the top to be; none for other borders.
+    fn needed_outside(&self) -> Option<String> {
+        let next = self.design.borders().get(usize::from(self.number) + 1);
+        let is_needed = self.border.pieced().is_none() && next.and_then(Border::pieced).is_some();
+        is_needed.then(|| format!("{} × {}", raw(self.design, &self.outer.0), raw(self.design, &self.outer.1)))
     }
 
     /// What is trimmed of strips that the ruler sets wider than the border is; empty where it sets them exactly.

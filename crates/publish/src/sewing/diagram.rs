@@ -27,6 +27,8 @@ const BETWEEN_IN: f64 = 0.5;
 const LARGEST_SCALE: f64 = 0.5;
 const SEAM_IN: f64 = 0.009;
 const ARROW_IN: f64 = 0.014;
+/// Where on its seam an arrow may lie, the best place first.
+const ARROW_SHARES: [f64; 5] = [0.5, 0.35, 0.65, 0.22, 0.78];
 /// Size of the words over a unit.
 const HEADING_IN: f64 = 0.125;
 /// Length of a pressing arrow and of its head.
@@ -197,8 +199,11 @@ pub(super) fn step_diagram(
     let between = before_size[0] * by;
     items.extend(arrow([between + 0.14, height_in / 2.0], [between + BETWEEN_IN - 0.14, height_in / 2.0], QUIET));
     let segments = plan.pressing.segments.iter().zip(&plan.pressing.toward);
+    let mut taken: Vec<Point> = Vec::new();
     for (segment, toward) in segments.filter(|(segment, _)| segment.unit == id) {
-        items.extend(pressing(tree, segment, *toward, second));
+        let at = arrow_place(tree, segment, second, &taken);
+        taken.push(at);
+        items.extend(pressing(tree, segment, (*toward, at), second));
     }
     if are_seams_numbered(plan, variant, design)? {
         items.extend(seam_numbers(plan, variant, second));
@@ -295,11 +300,21 @@ pub(super) fn arrow(from: Point, to: Point, stroke: layout::Colour) -> Vec<Item>
     ]
 }
 
-/// The arrow of a pressed seam across its middle, on a light ground so that it shows on every fabric; two for a seam
-/// pressed open.
-fn pressing(tree: &SeamTree, segment: &Segment, toward: Toward, scale: Scale) -> Vec<Item> {
+/// Where the arrow of a seam lies: in its middle, or as near to it as keeps clear of the arrows before.
+fn arrow_place(tree: &SeamTree, segment: &Segment, scale: Scale, taken: &[Point]) -> Point {
     let [from, to] = [segment.from, segment.to].map(|i| tree.graph().points()[i].to_f64());
-    let at = scale.at([(from[0] + to[0]) / 2.0, (from[1] + to[1]) / 2.0], [0.0; 2]);
+    let along = |share: f64| scale.at([0, 1].map(|k| from[k] + (to[k] - from[k]) * share), [0.0; 2]);
+    let clear =
+        |at: &Point| taken.iter().map(|other| (other[0] - at[0]).hypot(other[1] - at[1])).fold(f64::INFINITY, f64::min);
+    let places = ARROW_SHARES.map(along);
+    let free = places.iter().find(|at| clear(at) > ARROW_LENGTH_IN);
+    *free.unwrap_or(&places[0])
+}
+
+/// The arrow of a pressed seam across it, on a light ground so that it shows on every fabric; two for a seam
+/// pressed open.
+fn pressing(tree: &SeamTree, segment: &Segment, (toward, at): (Toward, Point), scale: Scale) -> Vec<Item> {
+    let [from, to] = [segment.from, segment.to].map(|i| tree.graph().points()[i].to_f64());
     // Left of the seam, in the block's frame.
     let left = scale.direction([-(to[1] - from[1]), to[0] - from[0]]);
     let half = ARROW_LENGTH_IN / 2.0;

@@ -67,6 +67,9 @@ fn hexagon_rows(design: &Design, (rows, columns): (u16, u16), pressed: &[Side]) 
          to mark, and leave the allowances at both ends open."
             .to_owned(),
     ];
+    // Rows are pressed before they are set into each other.
+    let pressing = press_words(pressed, rows, columns);
+    lines.extend(pressing.first().cloned());
     let (in_a_seam, seams) = (in_a_seam(columns), u64::from(rows) - 1);
     if seams > 0 {
         let all = if seams > 1 { format!(", {} in all", in_a_seam * seams) } else { String::new() };
@@ -83,28 +86,29 @@ fn hexagon_rows(design: &Design, (rows, columns): (u16, u16), pressed: &[Side]) 
     if corners > 0 {
         lines.push("Sew the corner triangles on last; their seams are straight.".to_owned());
     }
-    lines.extend(press_words(pressed, rows, columns));
+    lines.extend(pressing.into_iter().skip(1));
+    if edges + corners > 0 {
+        lines.push("Press the seams of edge and corner triangles toward the triangles.".to_owned());
+    }
     lines
 }
 
-/// How set-in rows are pressed. Seams that turn the same way round lie flat (common practice, no source): with all upright
+/// How set-in rows are pressed: within the rows, then between them. Seams that turn the same way round lie flat (common practice, no source): with all upright
 /// seams on one side, those between rows then go up and down by turns.
-fn press_words(pressed: &[Side], rows: u16, columns: u16) -> Option<String> {
+fn press_words(pressed: &[Side], rows: u16, columns: u16) -> Vec<String> {
     if rows == 1 && columns == 1 {
-        return None;
+        return Vec::new();
     }
-    let upright = row_words(pressed);
     let alike = pressed.windows(2).all(|pair| pair[0] == pair[1]);
-    Some(match rows {
-        1 => upright,
-        _ if alike => format!(
-            "{upright} Press the seams between rows last, up and down by turns from side to side, so that the three seams at \
-             every point turn the same way round and lie flat."
+    let between = match rows {
+        1 => None,
+        _ if alike => Some(
+            "Press the seams between rows last, up and down by turns from side to side, so that the three seams at every point \
+             turn the same way round and lie flat.",
         ),
-        _ => format!(
-            "{upright} Press the seams between rows last, at every point to the side on which it lies flattest."
-        ),
-    })
+        _ => Some("Press the seams between rows last, at every point to the side on which it lies flattest."),
+    };
+    std::iter::once(row_words(pressed)).chain(between.map(str::to_owned)).collect()
 }
 
 /// Hexagons on a side, point to point: with its setting triangles every block sews in straight seams.

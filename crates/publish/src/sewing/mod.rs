@@ -182,19 +182,19 @@ fn exact_words(design: &Design, plan: &BlockPlan) -> Result<Vec<String>, EditErr
         .collect())
 }
 
-/// How a square lies that is cut with a margin one way only.
-const OBLONG: &str = "A square that is cut oblong lies with its longer way across the edge that is trimmed.";
+/// How a square or diamond lies that is cut with a margin one way only.
+const OBLONG: &str = "A square or diamond that is cut larger one way only lies with its longer way across the edge \
+                      that is trimmed.";
 
-/// Whether a square of a block has a margin at one of its edges, or at two opposite ones.
+/// Whether a square or diamond of a block has a margin at one of its edges, or at two opposite ones.
 fn has_oblong(def: &BlockDef) -> bool {
     let is_oblong = |(index, patch): (usize, &Patch)| {
         let outline = &patch.outline;
-        let is_square = outline.corners().len() == 4
-            && outline.edge(0).dot(&outline.edge(1)).is_zero()
-            && outline.edge(0).length_squared() == outline.edge(1).length_squared();
+        let long = outline.edge(0).length_squared();
+        let has_equal_sides = outline.corners().len() == 4 && (1..4).all(|i| outline.edge(i).length_squared() == long);
         let margins = def.oversize_edges(index);
         let count = |edges: [usize; 2]| edges.iter().filter(|edge| margins.get(**edge) == Some(&true)).count();
-        is_square && count([0, 2]) != count([1, 3])
+        has_equal_sides && count([0, 2]) != count([1, 3])
     };
     def.block().patches().iter().enumerate().any(is_oblong)
 }

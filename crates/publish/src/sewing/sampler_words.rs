@@ -9,20 +9,21 @@ use crate::names::listed;
 
 /// The steps up to the borders.
 pub(super) fn sampler_words(design: &Design, whole: &SamplerUnit) -> Vec<String> {
-    let mut told = Told { design, lines: vec![beginning(design)] };
+    let pressing = if whole.parts().is_empty() { String::new() } else { format!(" {PRESSING}") };
+    let beginning = format!("{}{pressing}", beginning(design));
+    let mut told = Told { design, lines: vec![beginning] };
     let parts: Vec<String> = whole.parts().iter().map(|part| told.unit(part)).collect();
     let size = told.size(whole);
     told.lines.push(match sewn(&whole.made, &parts) {
         Some(sewn) => format!("Last of all, {sewn} The top measures {size} now."),
         None => format!("One block is the whole top. It measures {size}."),
     });
-    told.lines.push(
-        "Press the seams of fillers toward the fillers, and long seams to one side. Which seams of neighbouring blocks \
-         nest is not planned for a sampler: match them where blocks touch, and pin."
-            .to_owned(),
-    );
     told.lines
 }
+
+/// How the seams of a sampler are pressed, after every part.
+const PRESSING: &str = "Press every part before you sew on: seams of fillers toward the fillers, long seams to one side. Which seams of \
+                        neighbouring blocks nest is not planned for a sampler: match them where blocks touch, and pin.";
 
 fn beginning(design: &Design) -> String {
     let fillers = design.all_places().filter(|place| matches!(place, PlaceId::Filler(_))).count();

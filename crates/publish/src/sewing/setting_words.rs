@@ -37,11 +37,13 @@ pub(super) fn setting_words(design: &Design, plan: &QuiltPlan) -> Option<Vec<Str
     });
     lines.extend(sashing_words(design, &raw));
     let (width, height) = design.setting_extent();
-    lines.push(if on_point {
+    let sewn = if on_point {
         format!("{}{}", diagonal_rows(design), numbered_rows(design))
     } else {
         "Sew each row together, then sew the rows together.".to_owned()
-    });
+    };
+    // Rows nest only when they are pressed before they are joined.
+    lines.push(format!("{sewn} Press each row before it is sewn to the next."));
     lines.push(pressed_words(design, plan));
     if on_point {
         let beyond =
@@ -66,8 +68,8 @@ const fn diagonal_rows(design: &Design) -> &'static str {
         }
         Some(sashing) if sashing.outer => {
             "Sew diagonal rows of blocks with sashes between them and at both ends, and rows of sashes for between and \
-             outside them. Sew each row of blocks to the row of sashes on its outer side, then the side triangles to both ends \
-             of the two. Sew all of these together, and the corner triangles on last."
+             outside them. Sew each row of blocks to the row of sashes on its outer side, then side triangles to the ends \
+             of the two, but for the ends where a corner triangle goes. Sew all of these together, and the corner triangles on last."
         }
         Some(_) => {
             "Sew diagonal rows of blocks with sashes between them, each with the side triangles at its ends, and rows of \

@@ -11,6 +11,7 @@ use piecing::BlockPlan;
 use super::diagram::bias_diagram;
 use super::on_page;
 use super::words::measure_words;
+use crate::cut_shape_words::shape_size;
 use crate::lengths::{counted, ruler};
 use crate::{Drawing, PublishError};
 
@@ -53,7 +54,8 @@ fn pieces(design: &Design, plan: &BlockPlan, book: &ClassBook) -> Result<Vec<Str
         let (label, size) = match class {
             Some(class) => {
                 let strip = book.step().round_up(class.shape.outline().bounds().height());
-                let size = format!(", from a strip {} wide", ruler(strip, design.units()));
+                let exact = shape_size(&class.shape.cut_in_frame(), design.units());
+                let size = format!(", from a strip {} wide: {exact}", ruler(strip, design.units()));
                 (class.label_as(|role| *role == patch.role), size)
             }
             None => (patch.role.name().to_owned(), String::new()),

@@ -222,12 +222,19 @@ fn edge_words(trim: &Trim, edge: &TrimmedEdge, units: Units) -> String {
         }
         guides => guides.iter().map(|guide| guide_words(guide, units)).collect(),
     };
-    if edge.point_on_edge(&trim.allowance).is_some() {
+    if edge.point_on_edge(&trim.allowance).is_some_and(|point| seams_meet_at(edge, point)) {
         let allowance = finished(&trim.allowance, units);
         words.push(format!("{allowance} outside the point where seams meet at the edge"));
     }
     words.extend(edge.slanted().map(|guide| guide_words(guide, units)));
     words.join("; ")
+}
+
+/// Whether more than one seam runs into an edge at a point of it.
+fn seams_meet_at(edge: &TrimmedEdge, point: &Guide) -> bool {
+    let Guide::Crossing { at, .. } = point else { return false };
+    let ends = edge.guides.iter().filter(|guide| matches!(guide, Guide::Slanted { at: end, .. } if end == at));
+    ends.count() > 1
 }
 
 fn guide_words(guide: &Guide, units: Units) -> String {

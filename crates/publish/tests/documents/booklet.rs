@@ -199,15 +199,24 @@ fn quilts_say_what_only_they_need() {
     let notes = |data: &BookletData, words: &str| data.cutting.notes.iter().any(|note| note.contains(words));
     assert!(notes(&shelf, "A band is cut along the strip") && notes(&shelf, "no line for an angle"));
     assert!(!notes(&ferry, "no line for an angle"), "45° and 90° alone: {:?}", ferry.cutting.notes);
+    assert!(notes(&orchard, "Wait with the strips of border 1 until") && !notes(&ferry, "Wait with the strips"));
     let joined =
         |data: &BookletData| data.top.lines.iter().any(|line| line.starts_with("Fillers that come in sections"));
     assert!(joined(&shelf) && !joined(&ferry));
     // The pieced border needs 84 × 96 in finished, so half of what 84½ × 96½ in has more, and ½ in.
-    let needs = "needs a top of 84½″ × 96½″: if yours measures otherwise than planned, cut the sides as wide as half of what its \
-                 width is short of that, and ½″ more";
+    let needs = "needs a top of 84½″ × 96½″. If yours measures otherwise than planned, cut the sides as wide as half of what \
+                 the width is short of that, and ½″ more";
     let borders = |data: &BookletData| data.top.borders.join(" ");
     assert!(borders(&orchard).contains(needs), "{}", borders(&orchard));
+    assert!(borders(&orchard).find(needs) < borders(&orchard).find("trim them to"), "before strips are trimmed");
+    assert!(
+        borders(&orchard).contains("Border 1: if the top measures as planned, the strips of the sides are set at 4⅜″")
+    );
     assert!(!borders(&ferry).contains("is pieced and needs"), "{}", borders(&ferry));
+    assert!(
+        borders(&data(&sample("lap-wellhouse-green.json"))).contains("needs a top of 30½″ × 30½″"),
+        "a mitred one, too"
+    );
 }
 
 /// Equilateral triangles show which of their sides lay along the strip: nothing else tells it.

@@ -187,8 +187,8 @@ fn rows_tell_angles_and_distances() {
         "star point, leaning left, every other one turned, cut at 90° and 35.3° by turns, each two 4.5962″ (just under 4⅝″) \
          along the strip",
         "corner, every other one turned, cut at 90° and 45° by turns, each two 4⅜″ along the strip",
-        "trapezoid, every other one turned, cut at 45° both ways, 5.2647″ (just over 5¼″) and 11.2353″ (just under \
-         11¼″) along one edge by turns",
+        // Both ends lean by 3 in in a strip of 3 in, so that long and short sides differ by 6 in; two pieces take 16½ in.
+        "trapezoid, every other one turned, cut at 45° both ways, 5¼″ and 11¼″ along one edge by turns",
         "side triangle, every other one turned, cut at 60° both ways, each two 4.3301″ (just under 4⅜″) \
          along the strip",
         "diamond, leaning right, cut at 45°, 3″ apart",
@@ -296,8 +296,8 @@ fn sections_are_told_for_their_side() {
     // Rows of 17 triangles 6 in high and their halves at the ends are 36√3 in wide, with borders of 1½ in and 6 in on either
     // side 77.3538 in, cut 77.8538 in; the sections are 78⅜ in, less ½ in at their join.
     let borders = data.top.borders.join(" ");
-    let told = "Border 2: top and bottom are each joined from 1 section 38⅜″ long and 1 section 40″ long; the joined piece \
-                is just as long as it is planned, with nothing to spare.";
+    let told = "Border 2: top and bottom are each joined from 1 section 38⅜″ long and 1 section 40″ long; cut as \
+                planned, the joined piece has nothing to spare.";
     assert!(borders.contains(told), "{borders}");
     // How the pieces of a border are joined is told before it is sewn on.
     let before = borders.find("Border 2: top and bottom are each joined").unwrap();
