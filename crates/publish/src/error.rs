@@ -139,6 +139,14 @@ pub enum PublishError {
         /// What the typesetter said.
         cause: String,
     },
+    /// A text with a letter that the bundled type does not have.
+    #[error("the type of the pages has no “{letter}”, which stands in “{text}”: write it in Latin letters")]
+    NoLetter {
+        /// The letter.
+        letter: char,
+        /// The whole text.
+        text: String,
+    },
     /// A fabric of an offered variant that cannot be cut.
     #[error("{variant}: {cause}")]
     Uncut {

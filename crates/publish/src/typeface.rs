@@ -26,6 +26,11 @@ const UNKNOWN: f64 = 1.0;
 static FACES: LazyLock<[Option<FontRef<'static>>; 2]> =
     LazyLock::new(|| [REGULAR, BOLD].map(|bytes| FontRef::new(bytes).ok()));
 
+/// Whether a letter can be printed, in both weights; spaces and line ends can.
+pub(crate) fn has_letter(letter: char) -> bool {
+    letter.is_whitespace() || FACES.iter().flatten().all(|face| face.charmap().map(letter).is_some())
+}
+
 /// The width of a text in inches when its size is one inch, kerning apart.
 fn width_of_one(text: &str, weight: Weight) -> f64 {
     let [regular, bold] = &*FACES;

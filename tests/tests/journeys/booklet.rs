@@ -430,6 +430,8 @@ fn what_cannot_be_made_is_said_and_leaves_no_file() {
     let cut = at("cut.png");
     std::fs::write(&cut, &small_png()[..40]).unwrap();
     refused(folder.path(), &[&out[..], &["--photo", &cut]].concat(), &["photo"]);
+    // The type has Latin letters; others would be printed as empty boxes.
+    refused(folder.path(), &[&out[..], &["--author", "山田"]].concat(), &["no “山”", "“山田”", "Latin letters"]);
     refused(folder.path(), &["--quick", "--out", &at("none/booklet.pdf")], &["the folder does not exist"]);
     refused(folder.path(), &["--quick", "--out", &at("booklet.txt")], &[".pdf"]);
     refused(folder.path(), &[&out[..], &["--variant", "Third"]].concat(), &["Third"]);

@@ -5,6 +5,7 @@
 //! tested as data too. Nothing is read from disk or network while pages are set, and the only fonts are the bundled ones.
 
 mod about;
+mod letters;
 mod world;
 
 pub use about::About;
@@ -14,7 +15,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use typst_layout::PagedDocument;
 
-use crate::{Drawing, PublishError, svg};
+use crate::{Drawing, Item, PublishError, svg};
 
 /// Templates, by the names under which they import each other.
 const TEMPLATES: &[(&str, &str)] = &[
@@ -79,9 +80,13 @@ pub struct PagePicture {
 /// Sets the pages of a template with this data and these figures.
 ///
 /// # Errors
-/// [`PublishError::Typeset`] when the data does not suit the template or a figure cannot be read.
+/// [`PublishError::NoLetter`] for a text with a letter that the type does not have; [`PublishError::Typeset`] when the data
+/// does not suit the template or a figure cannot be read.
 pub fn typeset(template: &'static str, data: &impl Serialize, figures: &Figures) -> Result<Pages, PublishError> {
-    let json = serde_json::to_vec(data).map_err(|error| PublishError::Typeset { cause: error.to_string() })?;
+    let refused = |error: serde_json::Error| PublishError::Typeset { cause: error.to_string() };
+    let data = serde_json::to_value(data).map_err(refused)?;
+    letters::check_letters(&data)?;
+    let json = serde_json::to_vec(&data).map_err(refused)?;
     let files = figures.files.iter().map(|(name, bytes)| (name.as_str(), bytes.as_slice()));
     let world = world::PageWorld::new(template, TEMPLATES, files.chain([(DATA, json.as_slice())]))?;
     let made = typst::compile::<PagedDocument>(&world);
@@ -95,7 +100,8 @@ pub fn typeset(template: &'static str, data: &impl Serialize, figures: &Figures)
 /// Drawings as the pages of one PDF: each page is exactly as large as its drawing, one inch is 72 points.
 ///
 /// # Errors
-/// [`PublishError::Typeset`] when a drawing cannot be read back, which no finished drawing should be.
+/// [`PublishError::NoLetter`] for words with a letter that the type does not have; [`PublishError::Typeset`] when a drawing
+/// cannot be read back, which no finished drawing should be.
 pub fn sheets(title: &str, drawings: &[Drawing]) -> Result<Pages, PublishError> {
     #[derive(Serialize)]
     struct Sheet {
@@ -107,6 +113,11 @@ pub fn sheets(title: &str, drawings: &[Drawing]) -> Result<Pages, PublishError> 
     struct Sheets<'a> {
         title: &'a str,
         sheets: Vec<Sheet>,
+    }
+    for item in drawings.iter().flat_map(Drawing::items) {
+        if let Item::Text(text) = item {
+            letters::check_text(&text.text)?;
+        }
     }
     let mut figures = Figures::default();
     let sheets = drawings

@@ -77,3 +77,18 @@ fn head_and_foot_take_the_words_of_the_quilt() {
     assert_eq!(About::quilt(&said, Paper::A4), About { title, author, edition, paper: Paper::A4 });
     assert_eq!(About::quilt(&design, Paper::A4).author, "");
 }
+
+/// A letter that the type does not have is told with its text, in data at any depth and in drawings.
+#[test]
+fn letters_without_a_shape_are_refused() {
+    let deep = json!({ "title": "Sheets", "sheets": [], "more": { "names": ["Plum", "桜 light"] } });
+    let of = |error: PublishError| match error {
+        PublishError::NoLetter { letter, text } => (letter, text),
+        other => panic!("{other}"),
+    };
+    assert_eq!(of(typeset("sheets.typ", &deep, &Figures::default()).unwrap_err()), ('桜', "桜 light".to_owned()));
+    assert_eq!(of(sheets("木", &[square(3.0, 4.0)]).unwrap_err()), ('木', "木".to_owned()));
+    for words in ["Äpfel & Łódź, ½″ × 3⅛″ → “here”", "two\nlines\u{a0}of text"] {
+        assert!(sheets(words, &[square(3.0, 4.0)]).is_ok(), "{words}");
+    }
+}
