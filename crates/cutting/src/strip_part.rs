@@ -1,7 +1,7 @@
 //! How straight cuts take a strip apart, and in which order that can be done with a ruler.
 //!
 //! Rows side by side are cut off one after the other. Rows on one another lie in bands, and what holds them has to be cut
-//! lengthwise first; so a strip is arranged with the rows that need no such cut before the others, and what is left of it
+//! along the strip first; so a strip is arranged with the rows that need no such cut before the others, and what is left of it
 //! is what the bands are cut from.
 
 use crate::piece::PreparedPiece;
@@ -72,7 +72,7 @@ impl StripPart {
         }
     }
 
-    /// Whether something in it has to be cut lengthwise.
+    /// Whether something in it has to be cut along the strip.
     #[must_use]
     pub fn holds_bands(&self) -> bool {
         match &self.content {
@@ -82,7 +82,7 @@ impl StripPart {
         }
     }
 
-    /// Lets what is cut off to be taken apart lengthwise end at a mark of the ruler, where a strip of this length has the room.
+    /// Lets what is cut off to be cut into bands end at a mark of the ruler, where a strip of this length has the room.
     fn end_at_marks(&mut self, length: i64, step: RulerStep) {
         let PartContent::Beside(parts) = &mut self.content else { return };
         let mut spare = length - self.least;

@@ -238,6 +238,6 @@ impl Ends {
 
 /// Lengths of quilts in lay units are far below 2⁵³.
 #[expect(clippy::cast_precision_loss, reason = "words for a ruler, not a decision")]
-const fn float(units: i64) -> f64 {
+pub(crate) const fn float(units: i64) -> f64 {
     units as f64
 }

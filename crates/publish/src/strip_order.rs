@@ -23,14 +23,14 @@ pub(crate) struct Found<'a> {
     /// How they are cut apart; empty or beginning with a comma.
     pub(crate) how: String,
     /// Which part of the strip they are cut from.
-    pub(crate) from: From,
+    pub(crate) from: CutFrom,
     /// How many bands there are of that name.
     bands: usize,
 }
 
 /// What rows are cut from.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum From {
+pub(crate) enum CutFrom {
     /// The strip as it is.
     Strip,
     /// A part of it.
@@ -59,7 +59,7 @@ pub(crate) fn rows_in_order<'a>(
     match StripPart::of(strip, &pieces) {
         Some(part) => walk.part(&part, &Whole { name: "", again: "", height: strip.height, bands: 1 }),
         // No planner lays rows so; they are told one by one all the same.
-        None => (0..strip.segments.len()).for_each(|row| walk.row(row, (From::Strip, 1))),
+        None => (0..strip.segments.len()).for_each(|row| walk.row(row, (CutFrom::Strip, 1))),
     }
     walk.found
 }
@@ -145,22 +145,22 @@ impl Walk<'_, '_> {
     }
 
     /// Which part of the strip a row is cut from.
-    fn cut_from(&self, part: &StripPart, whole: &Whole<'_>, is_end: bool) -> From {
+    fn cut_from(&self, part: &StripPart, whole: &Whole<'_>, is_end: bool) -> CutFrom {
         let is_lower = part.height < whole.height;
         let down = || format!(" cut down to {}", ruler(part.height, self.units));
         match (whole.name, is_lower) {
-            ("", false) => From::Strip,
-            ("", true) if is_end => From::Part(format!("the strip’s end{}", down())),
-            ("", true) => From::Part(format!("a part of the strip{}", down())),
-            (name, false) if whole.bands > 1 => From::Bands(name.to_owned()),
-            (name, false) => From::Part(name.to_owned()),
+            ("", false) => CutFrom::Strip,
+            ("", true) if is_end => CutFrom::Part(format!("the strip’s end{}", down())),
+            ("", true) => CutFrom::Part(format!("a part of the strip{}", down())),
+            (name, false) if whole.bands > 1 => CutFrom::Bands(name.to_owned()),
+            (name, false) => CutFrom::Part(name.to_owned()),
             // What follows may need the whole width of a band.
-            (name, true) if whole.bands > 1 => From::Bands(format!("{name}, a part{}", down())),
-            (name, true) => From::Part(format!("a part of {name}{}", down())),
+            (name, true) if whole.bands > 1 => CutFrom::Bands(format!("{name}, a part{}", down())),
+            (name, true) => CutFrom::Part(format!("a part of {name}{}", down())),
         }
     }
 
-    fn row(&mut self, index: usize, (from, bands): (From, usize)) {
+    fn row(&mut self, index: usize, (from, bands): (CutFrom, usize)) {
         let Some(segment) = self.strip.segments.get(index) else { return };
         let Some((number, piece)) = piece_of(self.plan, segment) else { return };
         let Some(pattern) = piece.prepared.patterns().get(segment.pattern) else { return };

@@ -9,7 +9,7 @@ use crate::blank_words::blank_words_by;
 use crate::cut_words::piece_name;
 use crate::lengths::{marked, on_ruler_in};
 use crate::row_words::{CutRow, is_cut_round, is_cut_square, subcut};
-use crate::strip_order::{Found, From, rows_in_order};
+use crate::strip_order::{CutFrom, Found, rows_in_order};
 use crate::template_letters::TemplateLetters;
 
 /// What is cut from each strip of a run, of one kind of piece.
@@ -60,12 +60,12 @@ fn told(plan: &FabricPlan, strip: &StripRun, row: &Found<'_>, units: Units, lett
     let blank = blank_words_by(plan, strip, row.piece, units, letters);
     let blank = blank.map(|words| format!(", {words}")).unwrap_or_default();
     let how = match &row.from {
-        From::Bands(bands) if row.is_one_a_band() => {
+        CutFrom::Bands(bands) if row.is_one_a_band() => {
             format!("{}, {} from each of {bands}{blank}", row.how, row.rows[0])
         }
-        From::Bands(bands) => format!("{}{}, from {bands}{blank}", row.how, rows_told(&row.rows)),
-        From::Part(part) => format!("{}{}, from {part}{blank}", row.how, rows_told(&row.rows)),
-        From::Strip => format!("{}{}{blank}", row.how, rows_told(&row.rows)),
+        CutFrom::Bands(bands) => format!("{}{}, from {bands}{blank}", row.how, rows_told(&row.rows)),
+        CutFrom::Part(part) => format!("{}{}, from {part}{blank}", row.how, rows_told(&row.rows)),
+        CutFrom::Strip => format!("{}{}{blank}", row.how, rows_told(&row.rows)),
     };
     let count = row.rows.iter().sum();
     let text = format!("{count} × {}{how}", piece_name(row.piece, units));

@@ -8,7 +8,7 @@ use geometry::lay::UNITS_PER_INCH;
 use layout::{Source, Units};
 
 use crate::lengths::ruler;
-use crate::row_words::{CutRow, is_cut_round};
+use crate::row_words::{CutRow, float, is_cut_round};
 
 /// So much too wide, in lay units, nobody trims off: about half of the finest mark that rulers for fabric have, which is
 /// 1/16 in or 1 mm (common practice, no source).
@@ -101,12 +101,6 @@ fn higher_by(row: &RowPattern) -> i64 {
     let base = polygon.edges().zip(&sides).filter(|((a, b), _)| a.y == b.y).map(|(_, side)| *side).fold(0.0, f64::max);
     let least = sides.iter().copied().fold(f64::INFINITY, f64::min);
     if sides.len() == 3 && base > least { scaled(over, base / least) } else { over }
-}
-
-/// Lengths of quilts in lay units are far below 2⁵³.
-#[expect(clippy::cast_precision_loss, reason = "words about a hair, not a decision")]
-const fn float(units: i64) -> f64 {
-    units as f64
 }
 
 /// A small length times a ratio of two sides.

@@ -24,7 +24,7 @@ pub(crate) fn rows_keep_apart(plan: &StripPlan, pieces: &[&PreparedPiece]) -> Re
     Ok(())
 }
 
-/// Whether cuts from edge to edge give the rows of every strip in their order, and what is taken apart lengthwise comes after
+/// Whether cuts from edge to edge give the rows of every strip in their order, and what is cut into bands comes after
 /// what is not wherever a strip has the room for that.
 pub(crate) fn is_cut_in_order(plan: &StripPlan, pieces: &[&PreparedPiece]) -> Result<(), String> {
     for strip in &plan.strips {

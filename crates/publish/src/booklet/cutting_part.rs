@@ -5,9 +5,10 @@ use cutting::{FabricPlan, PlannedPiece};
 use serde::Serialize;
 
 use super::{Picture, picture};
-use crate::cut_words::{RowWords, sewn_line, strip_lines};
+use crate::cut_words::{RowWords, sewn_line};
 use crate::lay_picture::{LayCloth, LayFigures, LayPicture, lay_figures};
 use crate::lengths::counted;
+use crate::sewing::makes_room;
 use crate::template_letters::TemplateLetters;
 use crate::templates::Template;
 use crate::{Figures, Offered, PublishError};
@@ -92,15 +93,15 @@ pub(super) fn cutting(
     figures: &mut Figures,
 ) -> Result<Cutting, PublishError> {
     let plans = quilt.made()?;
-    let notes = notes(quilt, &plans);
-    let fabrics = plans.into_iter().map(|plan| cut_fabric(quilt, plan, templates, figures));
-    let fabrics = fabrics.collect::<Result<_, PublishError>>()?;
+    let fabrics = plans.iter().map(|plan| cut_fabric(quilt, plan, templates, figures));
+    let fabrics = fabrics.collect::<Result<Vec<_>, PublishError>>()?;
+    let notes = notes(quilt, &plans, &fabrics);
     let sewn = quilt.sewn.iter().map(|run| sewn_line(run, quilt.design)).collect::<Result<_, _>>()?;
     Ok(Cutting { plan: quilt.planner.name().to_owned(), notes, fabrics, sewn_first: sewn })
 }
 
 /// What holds for the cutting of all fabrics.
-fn notes(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
+fn notes(quilt: &Offered<'_>, plans: &[&FabricPlan], fabrics: &[CutFabric]) -> Vec<String> {
     let plan = quilt.planner.name();
     let mut notes = vec![
         format!(
@@ -115,23 +116,24 @@ fn notes(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
     if plans.iter().any(|plan| has_hands(plan)) {
         notes.push(HANDS.to_owned());
     }
-    let lines = rows_told(quilt, plans);
-    if lines.iter().any(|line| line.contains(" band")) {
+    let strips = fabrics.iter().flat_map(|fabric| &fabric.cloths).flat_map(|cloth| &cloth.strips);
+    let rows: Vec<&(Option<usize>, String)> = strips.flat_map(|strip| &strip.rows).collect();
+    // A line without a number cuts a strip into bands.
+    if rows.iter().any(|(number, _)| number.is_none()) {
         notes.push(BANDS.to_owned());
     }
-    if lines.iter().any(|line| has_odd_angle(line)) {
+    if rows.iter().any(|(_, told)| has_odd_angle(told)) {
         notes.push(ANGLES.to_owned());
     }
     if quilt.design.borders().iter().any(|border| border.pieced().is_none()) {
         notes.push(BORDERS.to_owned());
     }
-    for (number, two) in (1..).zip(quilt.design.borders().windows(2)) {
-        if two[0].pieced().is_none() && two[1].pieced().is_some() {
-            notes.push(format!(
-                "Wait with the strips of border {number} until the top is measured, where nothing else is cut from them: the \
-                 pieced border outside it needs a top of one size, and border {number} makes up what is short."
-            ));
-        }
+    for number in (0..).take(quilt.design.borders().len()).filter(|number| makes_room(quilt.design, *number)) {
+        let number = u32::from(number) + 1;
+        notes.push(format!(
+            "Wait with the strips of border {number} until the top is measured, where nothing else is cut from them: the \
+             pieced border outside it needs a top of one size, and border {number} makes up what is short."
+        ));
     }
     if plans.iter().any(|plan| plan.pieces.iter().any(|piece| piece.is_section)) {
         notes.push(SECTIONS.to_owned());
@@ -161,18 +163,6 @@ const ANGLES: &str = "Where a ruler has no line for an angle, lay the template o
 fn has_odd_angle(line: &str) -> bool {
     let angles = line.split([' ', ',']).filter_map(|word| word.strip_suffix('°')?.parse::<f64>().ok());
     angles.into_iter().any(|angle| ![30.0, 45.0, 60.0, 90.0].contains(&angle))
-}
-
-/// The rows of all strips, in words.
-fn rows_told(quilt: &Offered<'_>, plans: &[&FabricPlan]) -> Vec<String> {
-    let units = quilt.design.units();
-    let of_cloth = |plan: &&FabricPlan| -> Vec<String> {
-        let cloths = plan.cloths();
-        let strips = cloths.iter().flat_map(|cloth| cloth.strips.iter().map(|strip| (strip, cloth.width)));
-        let rows = strips.flat_map(|(strip, length)| strip_lines(plan, strip, length, units));
-        rows.flat_map(|row| row.lines().map(|(_, told)| told.to_owned()).collect::<Vec<_>>()).collect()
-    };
-    plans.iter().flat_map(of_cloth).collect()
 }
 
 const BORDERS: &str = "Lengths of border pieces are as planned; pieces get their own when the real top is measured. Cut their strips \

@@ -1,9 +1,8 @@
 //! How the other variants of a quilt are made after a booklet that cuts and sews the first: which fabric stands for which.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
-use geometry::PatchKey;
-use layout::{Design, FabricId, Source, Tally};
+use layout::{Design, FabricId};
 
 use crate::names::listed;
 use crate::{Offered, PublishError};
@@ -30,30 +29,31 @@ pub(super) fn exchanged_words(first: &Offered<'_>, other: &Offered<'_>) -> Resul
     })
 }
 
-/// The fabrics of one design with those that have all of their places in another; none where the two are not the same quilt in
-/// other fabrics, or it cannot be told which fabric is which.
+/// Which fabric of `other` stands wherever one of `first` stands, the same ones left out; none where the two are not the same
+/// quilt in other fabrics.
 fn exchanged(first: &Design, other: &Design) -> Result<Vec<(FabricId, FabricId)>, PublishError> {
-    let [ones, others] = [places_of(first)?, places_of(other)?];
-    let pair = |(one, places): (&FabricId, &Places)| {
-        let mut alike = others.iter().filter(|(_, other)| *other == places);
-        match (alike.next(), alike.next()) {
-            (Some((other, _)), None) => Some((*one, *other)),
-            _ => None,
-        }
-    };
-    let pairs: Option<Vec<_>> = ones.iter().map(pair).collect();
-    Ok(pairs.filter(|pairs| pairs.len() == others.len()).unwrap_or_default())
-}
-
-/// Where a fabric stands, and how often; whether it binds.
-type Places = (BTreeSet<(Source, PatchKey, bool, i64)>, bool);
-
-fn places_of(design: &Design) -> Result<BTreeMap<FabricId, Places>, PublishError> {
-    let mut places: BTreeMap<FabricId, Places> = BTreeMap::new();
-    for count in Tally::count(design)?.counts() {
-        let of_fabric = &mut places.entry(count.fabric).or_default().0;
-        of_fabric.insert((count.source, count.patch, count.mirrored, count.change));
+    let [one, two] = [first.top()?, other.top()?];
+    if one.placed.len() != two.placed.len() {
+        return Ok(Vec::new());
     }
-    places.entry(design.binding().fabric).or_default().1 = true;
-    Ok(places)
+    let mut pairs = BTreeMap::from([(first.binding().fabric, other.binding().fabric)]);
+    for (a, b) in one.placed.iter().zip(&two.placed) {
+        if (a.place, a.source, &a.motion, &a.block) != (b.place, b.source, &b.motion, &b.block) {
+            return Ok(Vec::new());
+        }
+        for index in 0..a.block.patches().len() {
+            let fabric = first.paint(a.place, a.source, &a.block, index)?;
+            let instead = other.paint(b.place, b.source, &b.block, index)?;
+            if *pairs.entry(fabric).or_insert(instead) != instead {
+                return Ok(Vec::new());
+            }
+        }
+    }
+    let mut named = Vec::new();
+    for (fabric, instead) in pairs {
+        if first.fabric(fabric)?.name != other.fabric(instead)?.name {
+            named.push((fabric, instead));
+        }
+    }
+    Ok(named)
 }

@@ -39,7 +39,7 @@ pub(crate) fn border_words_joined(
         height = &height + &border.across(true).scale_int(2);
         let ring = Ring { design, number, border, inner, outer: (width.clone(), height.clone()) };
         lines.extend(joined.get(&number).into_iter().flatten().cloned());
-        lines.extend(ring.makes_room());
+        lines.extend(ring.room_words());
         let (set_wider, told) = (ring.set_wider()?, ring.told()?);
         // What is trimmed before it is sewn is told before it is sewn.
         let planned = if ring.needed_outside().is_some() { "if the top measures as planned, " } else { "" };
@@ -65,6 +65,12 @@ const JOINS: &str = "A border that comes in sections is joined first: sew its se
 /// A length from raw edge to raw edge.
 fn raw(design: &Design, inches: &Exact) -> String {
     distance_words(&Distance::of(inches + &design.seam().inches().scale_int(2)), design.units())
+}
+
+/// Whether a border, counted from 0, is a plain one inside a pieced one, and so makes the top as large as that one needs.
+pub(crate) fn makes_room(design: &Design, number: u16) -> bool {
+    let border = |number: usize| design.borders().get(number).map(|border| border.pieced().is_some());
+    (border(number.into()), border(usize::from(number) + 1)) == (Some(false), Some(true))
 }
 
 /// One border with the finished sizes inside and outside it.
@@ -157,7 +163,7 @@ impl Ring<'_> {
 
     /// How wide the pieces of a plain border are cut that makes the top as large as a pieced one outside it needs, whatever was
     /// measured; none for others.
-    fn makes_room(&self) -> Option<String> {
+    fn room_words(&self) -> Option<String> {
         let needed = self.needed_outside()?;
         let both = distance_words(&Distance::of(self.design.seam().inches().scale_int(2)), self.design.units());
         let begin = format!(
@@ -181,9 +187,8 @@ impl Ring<'_> {
 
     /// How large a pieced border outside a plain one needs the top to be; none for other borders.
     fn needed_outside(&self) -> Option<String> {
-        let next = self.design.borders().get(usize::from(self.number) + 1);
-        let is_needed = self.border.pieced().is_none() && next.and_then(Border::pieced).is_some();
-        is_needed.then(|| format!("{} × {}", raw(self.design, &self.outer.0), raw(self.design, &self.outer.1)))
+        makes_room(self.design, self.number)
+            .then(|| format!("{} × {}", raw(self.design, &self.outer.0), raw(self.design, &self.outer.1)))
     }
 
     /// What is trimmed of strips that the ruler sets wider than the border is; empty where it sets them exactly.

@@ -93,8 +93,8 @@ fn hexagon_rows(design: &Design, (rows, columns): (u16, u16), pressed: &[Side]) 
     lines
 }
 
-/// How set-in rows are pressed: within the rows, then between them. Seams that turn the same way round lie flat (common practice, no source): with all upright
-/// seams on one side, those between rows then go up and down by turns.
+/// How set-in rows are pressed: within the rows, then between them. Seams that turn the same way round lie flat (common
+/// practice, no source): with all upright seams on one side, those between rows then go up and down by turns.
 fn press_words(pressed: &[Side], rows: u16, columns: u16) -> Vec<String> {
     if rows == 1 && columns == 1 {
         return Vec::new();

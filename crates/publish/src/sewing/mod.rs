@@ -45,7 +45,7 @@ use crate::set_text::PAPER;
 use crate::{Drawing, Page, PublishError};
 
 pub use self::border_words::border_words;
-pub(crate) use self::border_words::border_words_joined;
+pub(crate) use self::border_words::{border_words_joined, makes_room};
 pub(crate) use self::hexagon_words::pivots_of_rows;
 pub use self::nest_words::nest_words;
 pub use self::other_ways::{OtherWay, other_ways};
